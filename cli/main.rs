@@ -1,0 +1,2 @@
+//! The door: arguments in, files and words out; no science.
+fn main() {}

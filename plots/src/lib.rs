@@ -1,0 +1,1 @@
+//! Bands and outcomes in, pictures out.

@@ -1,0 +1,82 @@
+//! Days: the model sees a day index; only the edges see civil dates.
+
+use jiff::civil::Date;
+
+/// A calendar day, counted from 1970-01-01 (day 0).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Day(pub i32);
+
+/// A day that comes back every year, such as 15 April (29 February is not allowed).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct MonthDay {
+    /// 1..=12
+    pub month: u8,
+    /// 1..=31, valid for the month in a common year
+    pub day: u8,
+}
+
+impl Day {
+    /// The day of a civil date, or `None` where the calendar has no such date.
+    pub fn from_ymd(year: i32, month: u8, day: u8) -> Option<Day> {
+        let year = i16::try_from(year).ok()?;
+        let date = Date::new(year, i8::try_from(month).ok()?, i8::try_from(day).ok()?).ok()?;
+        Some(Day::from_date(date))
+    }
+
+    /// The day of a civil date.
+    pub fn from_date(date: Date) -> Day {
+        let epoch = Date::constant(1970, 1, 1);
+        let span = epoch.until(date).expect("two civil dates always have a distance in days");
+        Day(span.get_days())
+    }
+
+    /// The civil date of this day.
+    pub fn date(self) -> Date {
+        let epoch = Date::constant(1970, 1, 1);
+        epoch.saturating_add(jiff::Span::new().days(self.0))
+    }
+
+    /// Year, month (1..=12) and day of the month (1..=31).
+    pub fn ymd(self) -> (i32, u8, u8) {
+        let d = self.date();
+        (i32::from(d.year()), d.month() as u8, d.day() as u8)
+    }
+
+    /// Day of the year, 1..=366.
+    pub fn day_of_year(self) -> u16 {
+        self.date().day_of_year() as u16
+    }
+
+    /// Month and day of the month; 29 February is given as 28 February.
+    pub fn month_day(self) -> MonthDay {
+        let (_, month, day) = self.ymd();
+        if month == 2 && day == 29 {
+            MonthDay { month: 2, day: 28 }
+        } else {
+            MonthDay { month, day }
+        }
+    }
+
+    /// The day `n` days later (earlier where `n` is negative).
+    pub fn plus(self, n: i32) -> Day {
+        Day(self.0 + n)
+    }
+}
+
+impl std::fmt::Display for Day {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}", self.date())
+    }
+}
+
+impl MonthDay {
+    /// A month and day, or `None` where a common year has no such day.
+    pub fn new(month: u8, day: u8) -> Option<MonthDay> {
+        Day::from_ymd(2025, month, day).map(|_| MonthDay { month, day })
+    }
+
+    /// This day in a given year.
+    pub fn in_year(self, year: i32) -> Day {
+        Day::from_ymd(year, self.month, self.day).expect("a MonthDay exists in every year")
+    }
+}

@@ -1,0 +1,164 @@
+//! What a run gives back: plain data for files, pictures and words.
+
+use crate::calendar::Day;
+use crate::work::WorkEntry;
+
+/// A daily quantity on a track.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct MeasureKind {
+    /// Key in files.
+    pub key: &'static str,
+    /// Label for people.
+    pub label: &'static str,
+    /// Unit as printed in files.
+    pub unit: &'static str,
+}
+
+/// Every measure kept, in file order. A track row holds them in this order.
+pub const MEASURES: [MeasureKind; 24] = [
+    MeasureKind { key: "turf_cover", label: "Turf cover", unit: "%" },
+    MeasureKind { key: "green_cover", label: "Green cover", unit: "%" },
+    MeasureKind { key: "shoot_density", label: "Shoots", unit: "1/dm2" },
+    MeasureKind { key: "crabgrass_cover", label: "Crabgrass", unit: "%" },
+    MeasureKind {
+        key: "crabgrass_emerged",
+        label: "Crabgrass seedlings come up this year",
+        unit: "1/m2",
+    },
+    MeasureKind { key: "bare_ground", label: "Bare ground", unit: "%" },
+    MeasureKind { key: "quality", label: "Quality", unit: "1-9" },
+    MeasureKind { key: "colour", label: "Colour", unit: "1-9" },
+    MeasureKind { key: "canopy_height", label: "Canopy height", unit: "mm" },
+    MeasureKind { key: "leaf_area_index", label: "Leaf area index", unit: "m2/m2" },
+    MeasureKind { key: "root_mass", label: "Roots", unit: "g/m2" },
+    MeasureKind { key: "root_depth", label: "Rooting depth", unit: "mm" },
+    MeasureKind { key: "reserves", label: "Reserves", unit: "g/m2" },
+    MeasureKind { key: "barrier", label: "Barrier: emerging crabgrass stopped", unit: "%" },
+    MeasureKind {
+        key: "crabgrass_pressure",
+        label: "Crabgrass trying to come up, per day",
+        unit: "1/m2",
+    },
+    MeasureKind { key: "soil_temperature", label: "Soil temperature, 5 cm", unit: "degC" },
+    MeasureKind { key: "soil_water", label: "Available water, root zone", unit: "share" },
+    MeasureKind { key: "mineral_n", label: "Mineral nitrogen", unit: "g/m2" },
+    MeasureKind { key: "organic_matter", label: "Organic matter, top 10 cm", unit: "%" },
+    MeasureKind { key: "clippings_cum", label: "Clippings since the start", unit: "g/m2" },
+    MeasureKind { key: "n_leached_cum", label: "Nitrogen leached since the start", unit: "g/m2" },
+    MeasureKind { key: "runoff_cum", label: "Runoff since the start", unit: "mm" },
+    MeasureKind { key: "drainage_cum", label: "Drainage since the start", unit: "mm" },
+    MeasureKind { key: "et_cum", label: "Evapotranspiration since the start", unit: "mm" },
+];
+
+/// Index of a measure in [`MEASURES`], by key.
+pub fn measure(key: &str) -> Option<usize> {
+    MEASURES.iter().position(|m| m.key == key)
+}
+
+/// Pointwise quantiles of one measure over the members, by day.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Band {
+    /// 5 % quantile, one entry a day; so are the others.
+    pub p05: Vec<f64>,
+    /// 25 % quantile.
+    pub p25: Vec<f64>,
+    /// Median.
+    pub p50: Vec<f64>,
+    /// 75 % quantile.
+    pub p75: Vec<f64>,
+    /// 95 % quantile.
+    pub p95: Vec<f64>,
+    /// Mean.
+    pub mean: Vec<f64>,
+}
+
+/// The account of one substance over one track: `stored_change = entered - left` up to rounding.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Account {
+    /// All that came in.
+    pub entered: f64,
+    /// All that went out.
+    pub left: f64,
+    /// Stock at the end less stock at the start.
+    pub stored_change: f64,
+    /// The worst daily |stored change - entered + left|.
+    pub worst_day: f64,
+}
+
+/// Water, nitrogen and carbon, in this order.
+pub const SUBSTANCES: [(&str, &str); 3] =
+    [("water", "mm"), ("nitrogen", "g/m2"), ("carbon", "g/m2")];
+
+/// One track kept in full: `values[day * MEASURES.len() + measure]`.
+pub type TrackRows = Vec<f32>;
+
+/// One program over all members.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ProgramResults {
+    /// Its key.
+    pub id: String,
+    /// Its label.
+    pub title: String,
+    /// One band a measure, in the order of [`MEASURES`].
+    pub bands: Vec<Band>,
+    /// `outcomes[outcome][member]`, in the order of [`crate::outcomes::OUTCOMES`].
+    pub outcomes: Vec<Vec<f64>>,
+    /// Work log of each member.
+    pub work: Vec<Vec<WorkEntry>>,
+    /// Ledger of each member: water, nitrogen, carbon.
+    pub ledgers: Vec<[Account; 3]>,
+    /// Full tracks of each member, where asked for.
+    pub tracks: Option<Vec<TrackRows>>,
+}
+
+/// Paired difference of a program from the baseline, member by member, for one outcome.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Contrast {
+    /// Index of the program.
+    pub program: usize,
+    /// Index of the program that it is compared with: `based_on`, else the first.
+    pub baseline: usize,
+    /// Index of the outcome.
+    pub outcome: usize,
+    /// 5, 25, 50, 75, 95 % quantiles of program less baseline.
+    pub quantiles: [f64; 5],
+    /// Share of members in which the program is better by at least the least difference.
+    pub share_better: f64,
+    /// Share in which the two are the same within the least difference.
+    pub share_same: f64,
+    /// Mean difference.
+    pub mean: f64,
+    /// Its Monte Carlo standard error.
+    pub mean_se: f64,
+}
+
+/// Everything that a run gives back.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Results {
+    /// First simulated day.
+    pub first: Day,
+    /// Number of simulated days.
+    pub days: usize,
+    /// Number of members.
+    pub members: u32,
+    /// Seed of the run.
+    pub seed: u64,
+    /// Calendar years of record behind the weather.
+    pub record_years: u32,
+    /// One entry a program, in the scenario's order.
+    pub programs: Vec<ProgramResults>,
+    /// All contrasts.
+    pub contrasts: Vec<Contrast>,
+}
+
+/// How far a run has come; called from any thread.
+pub type Observer<'a> = &'a (dyn Fn(u32) -> Continue + Sync);
+
+/// The observer's answer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Continue {
+    /// Go on.
+    Yes,
+    /// Stop as soon as possible; the run returns nothing.
+    No,
+}

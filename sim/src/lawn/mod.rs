@@ -1,0 +1,1 @@
+//! The lawn: its state and its processes.

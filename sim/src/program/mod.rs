@@ -1,0 +1,1 @@
+//! Practices, cues, holds and slips: a morning's signs become acts.

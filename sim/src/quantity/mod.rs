@@ -1,0 +1,1 @@
+//! Units: text to SI and back. A leaf that everyone may use.

@@ -1,0 +1,372 @@
+//! The checked scenario: typed, in SI, with every fault already reported. What the members,
+//! programs and lawn read; nothing here knows about text.
+
+use crate::calendar::MonthDay;
+use crate::weather::WeatherPlan;
+use crate::work::{ActiveId, Carrier, Clippings, NitrogenForms};
+
+/// A number that a person knows exactly, as a range, or as low / likely / high.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Uncertain {
+    /// One value.
+    Exact(f64),
+    /// Anything between the two is as likely (uniform).
+    Range(f64, f64),
+    /// Low, likely, high (triangular).
+    Triple(f64, f64, f64),
+}
+
+/// A lawn, its weather and the programs to compare on it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scenario {
+    /// A line for titles.
+    pub title: String,
+    /// What the scenario teaches, in a sentence or two; may be empty.
+    pub about: String,
+    /// The place.
+    pub lawn: Lawn,
+    /// The station record and how years are made from it.
+    pub weather: WeatherChoice,
+    /// First simulated calendar year.
+    pub first_year: i32,
+    /// Number of seasons (calendar years), 1..=20.
+    pub seasons: u32,
+    /// The programs, the baseline first.
+    pub programs: Vec<Program>,
+    /// What work costs.
+    pub crew: Crew,
+    /// How reliably work is done.
+    pub slips: Slips,
+    /// Model constants set by the scenario: name in parameters.toml and value.
+    pub overrides: Vec<(String, Uncertain)>,
+}
+
+/// The place and what was seen on the walk-round.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lawn {
+    /// Area, m2.
+    pub area_m2: f64,
+    /// Slope, m/m.
+    pub slope: f64,
+    /// Share of full sun, 0..=1.
+    pub sun: f64,
+    /// The soil.
+    pub soil: Soil,
+    /// One or two grasses with their shares of the live cover (summing to 1).
+    pub grasses: Vec<(Grass, f64)>,
+    /// Live grass cover at the start, share of the area 0..=1.
+    pub turf_cover: Uncertain,
+    /// Crabgrass cover last August, share of the area 0..=1.
+    pub crabgrass_last_august: Uncertain,
+    /// Viable crabgrass seed in the top of the soil, per m2, where the user states it; otherwise
+    /// it is inferred from last August's cover.
+    pub seed_bank_m2: Option<Uncertain>,
+    /// Share of the water from a hose or sprinkler that reaches the root zone, 0..=1.
+    pub irrigation_efficiency: f64,
+}
+
+/// The soil as a person can describe it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Soil {
+    /// Sand, mass fraction 0..=1.
+    pub sand: f64,
+    /// Clay, mass fraction 0..=1.
+    pub clay: f64,
+    /// Organic matter of the top 10-15 cm, mass fraction (0.02 is 2 %).
+    pub organic_matter: Uncertain,
+    /// Depth of topsoil over subsoil, mm.
+    pub topsoil_mm: f64,
+    /// How compacted the subsoil is.
+    pub compaction: Compaction,
+    /// Curve-number hydrologic group.
+    pub hydrologic_group: HydrologicGroup,
+    /// Soil pH, where tested.
+    pub ph: Option<f64>,
+}
+
+/// Compaction of the soil below the topsoil.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Compaction {
+    /// Loose, roots pass.
+    None,
+    /// Some resistance to a probe.
+    Moderate,
+    /// Graded by machines: a probe stops.
+    Severe,
+}
+
+/// NEH-630 hydrologic soil group.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[expect(missing_docs, reason = "the letters are the standard's own")]
+pub enum HydrologicGroup {
+    A,
+    B,
+    C,
+    D,
+}
+
+/// The four cool-season grasses.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Grass {
+    /// Poa pratensis.
+    KentuckyBluegrass,
+    /// Lolium perenne.
+    PerennialRyegrass,
+    /// Lolium arundinaceum.
+    TallFescue,
+    /// Festuca rubra and kin.
+    FineFescue,
+}
+
+/// Weather source.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WeatherChoice {
+    /// A carried station's key ("jfk") or a path as the user wrote it; the door reads it.
+    pub source: WeatherSource,
+    /// How years are made.
+    pub plan: WeatherPlan,
+}
+
+/// Where the record comes from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum WeatherSource {
+    /// One of the carried records, by key.
+    Carried(String),
+    /// A daily CSV file, as written in the scenario.
+    File(String),
+}
+
+/// A named list of practices.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Program {
+    /// Key used in files and on the command line.
+    pub id: String,
+    /// A label for pictures.
+    pub title: String,
+    /// The program that this one was made from by changing one thing.
+    pub based_on: Option<String>,
+    /// In words, what differs from `based_on`; empty for a program of its own.
+    pub difference: String,
+    /// The practices, in the order written.
+    pub practices: Vec<Practice>,
+}
+
+/// One thing the crew does.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Practice {
+    /// Key, unique in the program, stable over `based-on`: slips are keyed by it.
+    pub key: String,
+    /// What is done.
+    pub what: What,
+    /// When.
+    pub cue: Cue,
+    /// Conditions under which a due practice waits (and is dropped after `give_up_days`).
+    pub holds: Vec<Hold>,
+    /// Days that a held practice waits before it is dropped for this time.
+    pub give_up_days: u32,
+}
+
+/// What a practice does, resolved to SI amounts.
+#[derive(Clone, Debug, PartialEq)]
+pub enum What {
+    /// Mow.
+    Mow {
+        /// Height of cut, mm.
+        height_mm: f64,
+        /// Where the clippings go.
+        clippings: Clippings,
+    },
+    /// Lay a pre-emergent barrier.
+    PreEmergent {
+        /// Active ingredient.
+        active: ActiveId,
+        /// Rate, kg ai/ha.
+        rate_kg_ha: f64,
+        /// Sprayed or granular.
+        carrier: Carrier,
+        /// Irrigation given right after to water it in, mm (0: rely on rain).
+        water_in_mm: f64,
+        /// Product as bought: its name, and amount per m2 in `unit`.
+        product: Product,
+    },
+    /// Spread fertilizer.
+    Spread {
+        /// Nitrogen by form, g N/m2.
+        nitrogen: NitrogenForms,
+        /// Irrigation given right after, mm (0: rely on rain).
+        water_in_mm: f64,
+        /// Product as bought.
+        product: Product,
+    },
+    /// Irrigate.
+    Water {
+        /// Depth wanted on the ground, mm, before losses.
+        depth_mm: f64,
+    },
+    /// Topdress with compost.
+    Topdress {
+        /// Depth, mm.
+        depth_mm: f64,
+        /// Price of compost, per m3.
+        price_m3: f64,
+    },
+}
+
+/// A product as the crew buys and loads it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Product {
+    /// Active ingredient or analysis with its concentration, no brand.
+    pub name: String,
+    /// Product laid, g/m2 (mL/m2 where `liquid`).
+    pub amount_per_m2: f64,
+    /// Whether the amount is mL.
+    pub liquid: bool,
+    /// Price for what is laid on one m2.
+    pub price_per_m2: f64,
+}
+
+/// When a practice happens.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Cue {
+    /// On these days each year.
+    Dates(Vec<MonthDay>),
+    /// Every so many days inside a window of the year.
+    Every {
+        /// Interval, days.
+        days: u32,
+        /// Window's first day.
+        from: MonthDay,
+        /// Window's last day.
+        to: MonthDay,
+    },
+    /// Once a year, when the 5 cm soil temperature has stood at or above a value.
+    SoilTemperature {
+        /// Threshold, degrees C.
+        at_least_c: f64,
+        /// For how many days running.
+        for_days: u32,
+        /// Not before.
+        from: MonthDay,
+        /// Dropped for this year after.
+        to: MonthDay,
+    },
+    /// When the canopy reaches a height, inside a window.
+    CanopyHeight {
+        /// Height, mm.
+        at_least_mm: f64,
+        /// Window's first day.
+        from: MonthDay,
+        /// Window's last day.
+        to: MonthDay,
+        /// At least this many days between two.
+        min_gap_days: u32,
+    },
+    /// So many days after another practice of the program was done (each time it is done).
+    DaysAfter {
+        /// Index of the other practice in the program.
+        practice: usize,
+        /// Days.
+        days: u32,
+    },
+    /// When the root zone's available water falls to a share, inside a window.
+    DrySoil {
+        /// Share of available water, 0..=1.
+        at_most: f64,
+        /// Window's first day.
+        from: MonthDay,
+        /// Window's last day.
+        to: MonthDay,
+        /// At least this many days between two.
+        min_gap_days: u32,
+    },
+}
+
+/// A condition under which a due practice waits.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Hold {
+    /// Forecast or yesterday's high at or above, degrees C.
+    Hotter {
+        /// Threshold, degrees C.
+        than_c: f64,
+    },
+    /// Rain promised for today at or above, mm.
+    RainComing {
+        /// Threshold, mm.
+        mm: f64,
+    },
+    /// Rain promised over three days at or above, mm (for watering: let the sky do it).
+    RainIn3Days {
+        /// Threshold, mm.
+        mm: f64,
+    },
+    /// More rain than this fell yesterday, mm: too wet to work.
+    Wet {
+        /// Threshold, mm.
+        mm: f64,
+    },
+    /// The turf is dormant from drought.
+    Dormant,
+    /// Wind at or above, m/s (yesterday's mean stands in).
+    Windy {
+        /// Threshold, m/s.
+        m_s: f64,
+    },
+    /// A closed season of a local rule: no act between the two days (may cross the new year).
+    Closed {
+        /// First closed day.
+        from: MonthDay,
+        /// Last closed day.
+        to: MonthDay,
+    },
+    /// The canopy is no taller than this, mm: nothing to cut.
+    ShorterThan {
+        /// Threshold, mm.
+        mm: f64,
+    },
+}
+
+/// What work takes and costs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Crew {
+    /// ISO 4217 code or symbol for labels; amounts are in it.
+    pub currency: String,
+    /// Cost of a person-hour, burden included.
+    pub hour_cost: f64,
+    /// Travel and set-up for a visit, person-minutes.
+    pub visit_minutes: f64,
+    /// Mower's width of cut, m.
+    pub mower_width_m: f64,
+    /// Mowing speed, m/s.
+    pub mower_speed_m_s: f64,
+    /// Field efficiency of mowing, 0..=1.
+    pub mower_efficiency: f64,
+    /// Trimming and blowing at each mow, person-minutes per 100 m2.
+    pub trim_minutes_per_100_m2: f64,
+    /// Mowing time is multiplied by this when clippings are bagged.
+    pub bagging_factor: f64,
+    /// Granular spreading, person-minutes per 100 m2.
+    pub spread_minutes_per_100_m2: f64,
+    /// Spraying, person-minutes per 100 m2.
+    pub spray_minutes_per_100_m2: f64,
+    /// Topdressing, person-minutes per 100 m2 and mm of depth.
+    pub topdress_minutes_per_100_m2_mm: f64,
+    /// Setting out a sprinkler, person-minutes per watering.
+    pub water_minutes: f64,
+    /// Price of water, per m3.
+    pub water_price_m3: f64,
+}
+
+/// How reliably work is done: drawn per member, practice and week.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Slips {
+    /// Chance that a due visit is missed altogether, 0..=1.
+    pub missed: f64,
+    /// Chance that it comes late, 0..=1.
+    pub late: f64,
+    /// Mean lateness of a late one, days (exponential, rounded up).
+    pub late_mean_days: f64,
+    /// Coefficient of variation of the mean rate laid (calibration error), 0..=1.
+    pub rate_cv: f64,
+    /// Coefficient of variation of a deposit over the area in one pass, 0..=1.
+    pub unevenness_cv: f64,
+}

@@ -1,0 +1,50 @@
+//! From what a person writes to a checked scenario, with every fault reported at once.
+
+mod checked;
+
+pub use checked::*;
+
+use std::ops::Range;
+
+/// One thing that is wrong, or doubtful, in a scenario text. Rendering is the door's business.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fault {
+    /// Short kebab-case code, unique per kind of fault ("unknown-key").
+    pub code: &'static str,
+    /// Whether the scenario can still run.
+    pub severity: Severity,
+    /// What is wrong, naming the key and the value.
+    pub message: String,
+    /// Byte range in the scenario text.
+    pub span: Range<usize>,
+    /// What was expected there.
+    pub expected: String,
+    /// How to mend it: a near miss, an example.
+    pub help: Option<String>,
+}
+
+/// How bad a [`Fault`] is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Severity {
+    /// The scenario cannot run.
+    Error,
+    /// It runs, but a person should look.
+    Caution,
+}
+
+/// A scenario that passed, with its cautions.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Checked {
+    /// The scenario.
+    pub scenario: Scenario,
+    /// Cautions, none of them an error.
+    pub cautions: Vec<Fault>,
+}
+
+/// Checks a scenario text against the key registry and the products text.
+///
+/// # Errors
+/// All faults found, in the order of the text; at least one is an [`Severity::Error`].
+pub fn check(_text: &str, _products: &str) -> Result<Checked, Vec<Fault>> {
+    Err(vec![])
+}

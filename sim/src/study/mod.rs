@@ -1,0 +1,1 @@
+//! Published studies as data, run on the real model.

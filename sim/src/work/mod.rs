@@ -1,0 +1,136 @@
+//! The vocabulary that crew and lawn share: what is seen, what is done, what it took.
+
+use crate::calendar::Day;
+
+/// What happens to clippings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Clippings {
+    /// Left on the lawn.
+    Return,
+    /// Bagged and taken away.
+    Collect,
+}
+
+/// How a material travels to the lawn.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Carrier {
+    /// Sprayed in water: much stays on leaves until watered in.
+    Spray,
+    /// Dry granules: most fall through to the soil.
+    Granule,
+}
+
+/// Index of a pre-emergent active ingredient in [`crate::parameters::ACTIVES`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct ActiveId(pub u8);
+
+/// Nitrogen by form, g N/m2 each.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct NitrogenForms {
+    /// Urea, quick.
+    pub urea_g_m2: f64,
+    /// Ammonium, quick.
+    pub ammonium_g_m2: f64,
+    /// Nitrate, quick.
+    pub nitrate_g_m2: f64,
+    /// Coated or reacted urea that comes out over weeks.
+    pub coated_g_m2: f64,
+    /// Rated release time of the coated part at 21 C, days (0 where there is none).
+    pub coated_days: f64,
+    /// Natural organic nitrogen.
+    pub organic_g_m2: f64,
+}
+
+impl NitrogenForms {
+    /// All nitrogen, g N/m2.
+    pub fn total_g_m2(&self) -> f64 {
+        self.urea_g_m2
+            + self.ammonium_g_m2
+            + self.nitrate_g_m2
+            + self.coated_g_m2
+            + self.organic_g_m2
+    }
+
+    /// Every form times `factor`; the release time is kept.
+    pub fn scaled(&self, factor: f64) -> NitrogenForms {
+        NitrogenForms {
+            urea_g_m2: self.urea_g_m2 * factor,
+            ammonium_g_m2: self.ammonium_g_m2 * factor,
+            nitrate_g_m2: self.nitrate_g_m2 * factor,
+            coated_g_m2: self.coated_g_m2 * factor,
+            coated_days: self.coated_days,
+            organic_g_m2: self.organic_g_m2 * factor,
+        }
+    }
+}
+
+/// One concrete doing with its amount, as the lawn feels it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Act {
+    /// Mow to a height.
+    Cut {
+        /// Bench height of the deck, mm.
+        height_mm: f64,
+        /// Where the clippings go.
+        clippings: Clippings,
+    },
+    /// Lay a pre-emergent barrier.
+    LayBarrier {
+        /// Which active ingredient.
+        active: ActiveId,
+        /// Mean deposit, kg ai/ha.
+        rate_kg_ha: f64,
+        /// Sprayed or granular.
+        carrier: Carrier,
+        /// Coefficient of variation of the deposit over the area in this pass, 0..=1.
+        unevenness: f64,
+    },
+    /// Spread nitrogen.
+    LayNitrogen(NitrogenForms),
+    /// Irrigate: water that reaches the ground, mm.
+    Wet {
+        /// Depth, mm.
+        water_mm: f64,
+    },
+    /// Topdress with compost.
+    LayCompost {
+        /// Depth of the layer, mm.
+        depth_mm: f64,
+    },
+}
+
+/// What a crew could know in the morning: last evening's lawn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Signs {
+    /// Height of the canopy, mm.
+    pub canopy_height_mm: f64,
+    /// Live green cover, 0..=1.
+    pub green_cover: f64,
+    /// Plant-available water in the root zone, share of capacity, 0..=1.
+    pub soil_water: f64,
+    /// Mean of the last evening's 5 cm soil temperature, degrees C.
+    pub soil_5cm_c: f64,
+    /// Whether the ground was frozen or under snow.
+    pub frozen_or_snow: bool,
+    /// Rain of the day before, mm.
+    pub rain_yesterday_mm: f64,
+    /// Highest temperature of the day before, degrees C.
+    pub t_max_yesterday_c: f64,
+    /// Whether most of the turf is brown from drought.
+    pub dormant: bool,
+}
+
+/// One line of the work log: an act with what it took.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct WorkEntry {
+    /// When it was done.
+    pub day: Day,
+    /// Index of the practice in its program.
+    pub practice: u16,
+    /// What was done.
+    pub act: Act,
+    /// Labour, minutes of one person (travel of the visit included with the visit's first act).
+    pub minutes: f64,
+    /// Labour, product and water, in the scenario's currency.
+    pub cost: f64,
+}
