@@ -1,7 +1,16 @@
-//! Every constant of the model, read from `parameters.toml`.
+//! Every constant of the model, read from `parameters.toml`: the catalogue (what each one is) and
+//! the typed values that the processes read.
+
+mod groups;
+
+pub use groups::*;
+
+use crate::scenario::Grass;
+use serde::Deserialize;
+use std::collections::HashMap;
 
 /// Pre-emergent active ingredients known to the model, in the order of [`crate::work::ActiveId`].
-pub const ACTIVES: [&str; 8] = [
+pub const ACTIVES: [&str; 9] = [
     "prodiamine",
     "dithiopyr",
     "pendimethalin",
@@ -10,6 +19,15 @@ pub const ACTIVES: [&str; 8] = [
     "bensulide",
     "siduron",
     "benefin",
+    "benefin_trifluralin",
+];
+
+/// The grasses' names in `parameters.toml`, in the order of [`Grass`].
+pub const GRASSES: [(Grass, &str); 4] = [
+    (Grass::KentuckyBluegrass, "kentucky_bluegrass"),
+    (Grass::PerennialRyegrass, "perennial_ryegrass"),
+    (Grass::TallFescue, "tall_fescue"),
+    (Grass::FineFescue, "fine_fescue"),
 ];
 
 /// How a constant varies between members.
@@ -21,7 +39,8 @@ pub enum Spread {
     Uniform(f64, f64),
     /// Normal with the entry's value as mean and this standard deviation, cut at 2.5 of them.
     Normal(f64),
-    /// Log-normal with the entry's value as median and this geometric standard deviation (> 1), cut at 2.5 of them.
+    /// Log-normal with the entry's value as median and this geometric standard deviation (> 1),
+    /// cut at 2.5 of them.
     LogNormal(f64),
     /// Triangular between two values with the entry's value as mode.
     Triangular(f64, f64),
@@ -47,10 +66,226 @@ pub struct Entry {
 /// The text that is embedded at build time.
 pub const TEXT: &str = include_str!("../parameters.toml");
 
-/// Reads the catalogue, in file order.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RawEntry {
+    value: f64,
+    spread: Option<RawSpread>,
+    unit: String,
+    source: String,
+    grade: String,
+}
+
+#[derive(Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum RawSpread {
+    Uniform([f64; 2]),
+    Normal(f64),
+    LogNormal(f64),
+    Triangular([f64; 2]),
+}
+
+/// Reads the catalogue, sorted by name.
 ///
 /// # Errors
 /// A message that names the entry at fault.
-pub fn catalogue(_text: &str) -> Result<Vec<Entry>, String> {
-    Ok(vec![])
+pub fn catalogue(text: &str) -> Result<Vec<Entry>, String> {
+    let table: toml::Table = toml::from_str(text).map_err(|e| e.to_string())?;
+    let mut entries = Vec::new();
+    collect(&mut entries, "", &toml::Value::Table(table))?;
+    entries.sort_by(|a, b| a.name.cmp(&b.name));
+    Ok(entries)
+}
+
+fn collect(entries: &mut Vec<Entry>, name: &str, value: &toml::Value) -> Result<(), String> {
+    let toml::Value::Table(table) = value else {
+        return Err(format!("{name}: expected a table with value, unit, source and grade"));
+    };
+    if table.contains_key("value") {
+        entries.push(entry(name, value.clone())?);
+        return Ok(());
+    }
+    for (key, inner) in table {
+        let path = if name.is_empty() { key.clone() } else { format!("{name}.{key}") };
+        collect(entries, &path, inner)?;
+    }
+    Ok(())
+}
+
+fn entry(name: &str, value: toml::Value) -> Result<Entry, String> {
+    let raw: RawEntry = value.try_into().map_err(|e| format!("{name}: {e}"))?;
+    let spread = match raw.spread {
+        None => Spread::Fixed,
+        Some(RawSpread::Uniform([a, b])) if a < b && a <= raw.value && raw.value <= b => {
+            Spread::Uniform(a, b)
+        }
+        Some(RawSpread::Triangular([a, b])) if a < b && a <= raw.value && raw.value <= b => {
+            Spread::Triangular(a, b)
+        }
+        Some(RawSpread::Normal(sd)) if sd > 0.0 => Spread::Normal(sd),
+        Some(RawSpread::LogNormal(gsd)) if gsd > 1.0 && raw.value > 0.0 => Spread::LogNormal(gsd),
+        Some(_) => return Err(format!("{name}: the spread does not hold its value")),
+    };
+    let grade = match raw.grade.as_str() {
+        "A" => 'A',
+        "B" => 'B',
+        "C" => 'C',
+        "D" => 'D',
+        other => return Err(format!("{name}: grade {other} is not one of A, B, C, D")),
+    };
+    Ok(Entry {
+        name: name.to_owned(),
+        value: raw.value,
+        spread,
+        unit: raw.unit,
+        source: raw.source,
+        grade,
+    })
+}
+
+/// All constants of one member.
+#[derive(Clone, Debug, PartialEq)]
+#[expect(missing_docs, reason = "the groups are the tables of parameters.toml")]
+pub struct Parameters {
+    pub weather: Weather,
+    pub water: Water,
+    pub compost: Compost,
+    pub sward: Sward,
+    pub mowing: Mowing,
+    pub nitrogen: Nitrogen,
+    pub organic: Organic,
+    pub barrier: Barrier,
+    pub crabgrass: Crabgrass,
+    pub quality: Quality,
+    pub start: Start,
+    /// In the order of [`GRASSES`].
+    pub grasses: [GrassTraits; 4],
+    /// In the order of [`ACTIVES`].
+    pub actives: [Active; 9],
+}
+
+/// Looks values up by name and notes what is missing and what is never asked for.
+struct Getter<'a> {
+    index: &'a HashMap<String, usize>,
+    values: &'a [f64],
+    used: Vec<bool>,
+    missing: Vec<String>,
+}
+
+impl Getter<'_> {
+    fn value(&mut self, prefix: &str, field: &str) -> f64 {
+        let name = format!("{prefix}.{field}");
+        match self.index.get(&name) {
+            Some(&i) => {
+                self.used[i] = true;
+                self.values[i]
+            }
+            None => {
+                self.missing.push(name);
+                f64::NAN
+            }
+        }
+    }
+}
+
+/// A catalogue with its index: made once a run, read once a member.
+#[derive(Clone, Debug)]
+pub struct Catalogue {
+    /// The constants, sorted by name.
+    pub entries: Vec<Entry>,
+    index: HashMap<String, usize>,
+}
+
+impl Catalogue {
+    /// Reads a catalogue and checks that it holds exactly the constants that the model reads.
+    ///
+    /// # Errors
+    /// A message that names what is missing, unknown or malformed.
+    pub fn new(text: &str) -> Result<Catalogue, String> {
+        let entries = catalogue(text)?;
+        let index = entries.iter().enumerate().map(|(i, e)| (e.name.clone(), i)).collect();
+        let catalogue = Catalogue { entries, index };
+        let central: Vec<f64> = catalogue.entries.iter().map(|e| e.value).collect();
+        catalogue.build(&central)?;
+        Ok(catalogue)
+    }
+
+    /// The catalogue that is embedded at build time.
+    pub fn embedded() -> Catalogue {
+        Catalogue::new(TEXT).expect("the embedded parameters are checked by the tests")
+    }
+
+    /// Index of a constant, by dotted name.
+    pub fn position(&self, name: &str) -> Option<usize> {
+        self.index.get(name).copied()
+    }
+
+    /// The typed constants for one value an entry.
+    pub fn parameters(&self, values: &[f64]) -> Parameters {
+        self.build(values).expect("the catalogue was checked when it was made")
+    }
+
+    /// The typed constants at their central values.
+    pub fn central(&self) -> Parameters {
+        let central: Vec<f64> = self.entries.iter().map(|e| e.value).collect();
+        self.parameters(&central)
+    }
+
+    fn build(&self, values: &[f64]) -> Result<Parameters, String> {
+        let mut get = Getter {
+            index: &self.index,
+            values,
+            used: vec![false; values.len()],
+            missing: Vec::new(),
+        };
+        let g = &mut get;
+        let parameters = Parameters {
+            weather: Weather::read("weather", g),
+            water: Water::read("water", g),
+            compost: Compost::read("compost", g),
+            sward: Sward::read("sward", g),
+            mowing: Mowing::read("mowing", g),
+            nitrogen: Nitrogen::read("nitrogen", g),
+            organic: Organic::read("organic", g),
+            barrier: Barrier::read("barrier", g),
+            crabgrass: Crabgrass::read("crabgrass", g),
+            quality: Quality::read("quality", g),
+            start: Start::read("start", g),
+            grasses: GRASSES.map(|(_, name)| GrassTraits::read(&format!("grass.{name}"), g)),
+            actives: ACTIVES.map(|name| Active::read(&format!("active.{name}"), g)),
+        };
+        if let Some(name) = get.missing.first() {
+            return Err(format!("parameters: {name} is missing"));
+        }
+        if let Some(i) = get.used.iter().position(|u| !u) {
+            return Err(format!("parameters: {} is not read by the model", self.entries[i].name));
+        }
+        Ok(parameters)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_embedded_catalogue_holds_exactly_what_the_model_reads() {
+        let catalogue = Catalogue::new(TEXT).expect("sound");
+        for e in &catalogue.entries {
+            assert!(e.source.len() > 8, "{}: no source", e.name);
+            assert!(!e.unit.is_empty(), "{}: no unit", e.name);
+        }
+    }
+
+    #[test]
+    fn a_missing_or_unknown_constant_is_named() {
+        let without = TEXT.replacen("p_depletion", "q_depletion", 1);
+        let message = Catalogue::new(&without).expect_err("one is missing");
+        assert!(message.contains("p_depletion"), "{message}");
+        let more = format!(
+            "{TEXT}\n[extra]\nx = {{ value = 1, unit = \"1\", source = \"none at all\", grade = \"D\" }}\n"
+        );
+        let message = Catalogue::new(&more).expect_err("one is unknown");
+        assert!(message.contains("extra.x"), "{message}");
+    }
 }

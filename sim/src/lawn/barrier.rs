@@ -1,0 +1,247 @@
+//! The pre-emergent barrier: uneven deposits in two places, decaying, stopping seedlings.
+
+use super::setting::Setting;
+use super::state::State;
+use crate::parameters::{ACTIVES, Active};
+use crate::weather::Sky;
+use crate::work::{ActiveId, Carrier};
+
+/// The most passes that are told apart; a ninth joins the oldest.
+const MAX_PASSES: usize = 8;
+
+/// Below this nothing is left to count, kg ai/ha.
+const GONE_KG_HA: f64 = 1e-6;
+
+/// What one pass laid.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+struct Pass {
+    active: u8,
+    /// On leaf and thatch, exposed, kg ai/ha.
+    leaf: f64,
+    /// Dry granules, not yet let go, kg ai/ha.
+    granule: f64,
+    /// In the surface soil, kg ai/ha.
+    soil: f64,
+    /// Coefficient of variation over the area.
+    cv: f64,
+}
+
+/// All passes still in place.
+#[derive(Clone, Debug, PartialEq, Default)]
+pub struct Deposits {
+    passes: [Pass; MAX_PASSES],
+    used: usize,
+}
+
+impl Deposits {
+    /// All residue of one active ingredient in the surface soil, kg ai/ha.
+    pub fn in_soil_kg_ha(&self, active: ActiveId) -> f64 {
+        self.passes[..self.used].iter().filter(|p| p.active == active.0).map(|p| p.soil).sum()
+    }
+
+    /// All residue of one active ingredient in every place, kg ai/ha.
+    pub fn all_kg_ha(&self, active: ActiveId) -> f64 {
+        let of = self.passes[..self.used].iter().filter(|p| p.active == active.0);
+        of.map(|p| p.soil + p.leaf + p.granule).sum()
+    }
+
+    /// Bagged clippings carry what lies on the leaf that was cut.
+    pub fn carried_off(&mut self, cut_share: f64) {
+        for pass in &mut self.passes[..self.used] {
+            pass.leaf *= 1.0 - cut_share.clamp(0.0, 1.0);
+        }
+    }
+}
+
+/// Lays one pass.
+pub fn lay(
+    state: &mut State,
+    setting: &Setting,
+    active: ActiveId,
+    rate_kg_ha: f64,
+    carrier: Carrier,
+    unevenness: f64,
+) {
+    let b = &setting.p.barrier;
+    let active = ActiveId(active.0.min(ACTIVES.len() as u8 - 1));
+    // Leaves catch a spray as far as they cover the ground.
+    let caught = match carrier {
+        Carrier::Spray => b.leaf_spray,
+        Carrier::Granule => b.leaf_granule,
+    } * (state.turf_cover() + state.weed.cover).clamp(0.0, 1.0);
+    let leaf = rate_kg_ha * caught;
+    let rest = rate_kg_ha - leaf;
+    let (granule, soil) = match carrier {
+        Carrier::Spray => (0.0, rest),
+        Carrier::Granule => (rest, 0.0),
+    };
+    let pass = Pass { active: active.0, leaf, granule, soil, cv: unevenness.clamp(0.0, 2.0) };
+    let d = &mut state.deposits;
+    if d.used < MAX_PASSES {
+        d.passes[d.used] = pass;
+        d.used += 1;
+    } else {
+        let first = &mut d.passes[0];
+        first.leaf += pass.leaf;
+        first.granule += pass.granule;
+        first.soil += pass.soil;
+    }
+    early_post(state, setting, active, rate_kg_ha);
+}
+
+/// An active with early post-emergent reach takes the smallest seedlings that it lands on.
+fn early_post(state: &mut State, setting: &Setting, active: ActiveId, rate_kg_ha: f64) {
+    let a = &setting.p.actives[usize::from(active.0)];
+    if a.early_post > 0.0 {
+        let share = a.early_post * dose_response(rate_kg_ha, a);
+        super::crabgrass::kill_smaller_than(
+            state,
+            setting,
+            setting.p.barrier.early_post_area_m2,
+            share,
+        );
+    }
+}
+
+/// Share of emerging seedlings stopped by an even deposit: the log-logistic law of Seefeldt,
+/// Jensen & Fuerst (1995), 1 - 1/(1 + (x/ED50)^b).
+pub fn dose_response(residue_kg_ha: f64, a: &Active) -> f64 {
+    if residue_kg_ha <= 0.0 {
+        return 0.0;
+    }
+    1.0 / (1.0 + (a.ed50_kg_ha / residue_kg_ha).powf(a.slope))
+}
+
+/// One day: water moves deposits in, light takes what lies open, the soil's share decays.
+pub fn step(state: &mut State, setting: &Setting, sky: &Sky) {
+    if state.deposits.used == 0 {
+        return;
+    }
+    let b = &setting.p.barrier;
+    let water = state.today.infiltration_mm;
+    let (washed, freed) = if water > 0.0 {
+        (1.0 - (-water / b.wash_mm).exp(), 1.0 - (-water / b.granule_release_mm).exp())
+    } else {
+        (0.0, 0.0)
+    };
+    let exposed = if sky.snow_mm > 0.0 { 1.0 } else { (-1.0 / b.leaf_half_life_days).exp2() };
+    let conditions = decay_conditions(state, setting, sky);
+    for pass in &mut state.deposits.passes[..state.deposits.used] {
+        let a = &setting.p.actives[usize::from(pass.active)];
+        let down = pass.leaf * washed;
+        let free = pass.granule * freed;
+        pass.leaf = (pass.leaf - down) * exposed;
+        pass.granule -= free;
+        pass.soil = (pass.soil + down + free) * (-conditions / a.half_life_days).exp2();
+    }
+    drop_spent(&mut state.deposits);
+}
+
+/// How fast residue decays against the reference (20 C, field capacity): Q10 law times Walker's
+/// (1974) power law of moisture; frozen soil keeps everything.
+fn decay_conditions(state: &State, setting: &Setting, sky: &Sky) -> f64 {
+    if sky.frozen {
+        return 0.0;
+    }
+    let b = &setting.p.barrier;
+    let layer = &setting.layers[0];
+    let moisture = (state.water[0] / layer.fc_mm).clamp(0.0, 1.0);
+    b.q10.powf((sky.soil_5cm_c - b.reference_t_c) / 10.0) * moisture.powf(b.moisture_power)
+}
+
+fn drop_spent(d: &mut Deposits) {
+    let mut kept = 0;
+    for i in 0..d.used {
+        let p = d.passes[i];
+        if p.leaf + p.granule + p.soil > GONE_KG_HA {
+            d.passes[kept] = p;
+            kept += 1;
+        }
+    }
+    d.used = kept;
+}
+
+/// Five-point Gauss-Hermite nodes and weights for a standard normal (Abramowitz & Stegun 25.10,
+/// nodes times sqrt 2, weights over sqrt pi).
+const NODES: [(f64, f64); 5] = [
+    (-2.856_970_013_872_805_7, 0.011_257_411_327_720_688),
+    (-1.355_626_179_974_265_9, 0.222_075_922_005_612_58),
+    (0.0, 0.533_333_333_333_333_3),
+    (1.355_626_179_974_265_9, 0.222_075_922_005_612_58),
+    (2.856_970_013_872_805_7, 0.011_257_411_327_720_688),
+];
+
+/// Share of emerging crabgrass that the barrier would stop today, 0..=1: the dose response taken
+/// over the uneven residue. Passes of one active add up with independent gaps, so that two half
+/// passes are more even than one; different actives act independently (Bliss).
+pub fn strength(state: &State, setting: &Setting) -> f64 {
+    let d = &state.deposits;
+    let mut through = 1.0;
+    let mut done = [false; ACTIVES.len()];
+    for i in 0..d.used {
+        let active = usize::from(d.passes[i].active);
+        if done[active] {
+            continue;
+        }
+        done[active] = true;
+        let (mut mean, mut variance) = (0.0, 0.0);
+        for p in d.passes[i..d.used].iter().filter(|p| usize::from(p.active) == active) {
+            mean += p.soil;
+            variance += (p.soil * p.cv) * (p.soil * p.cv);
+        }
+        if mean > GONE_KG_HA {
+            through *= 1.0 - over_uneven(mean, variance, &setting.p.actives[active]);
+        }
+    }
+    1.0 - through
+}
+
+/// Mean dose response over a log-normal residue with this mean and variance.
+pub fn over_uneven(mean: f64, variance: f64, a: &Active) -> f64 {
+    if variance <= 0.0 {
+        return dose_response(mean, a);
+    }
+    let log_variance = (1.0 + variance / (mean * mean)).ln();
+    let sd = log_variance.sqrt();
+    // (ED50/x)^b at the median of the residue; each node moves it by exp(-b sd z).
+    let base = (a.slope * ((a.ed50_kg_ha / mean).ln() + 0.5 * log_variance)).exp();
+    NODES.iter().map(|(z, w)| w / (1.0 + base * (-a.slope * sd * z).exp())).sum()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const A: Active = Active { half_life_days: 60.0, ed50_kg_ha: 0.1, slope: 2.0, early_post: 0.0 };
+
+    #[test]
+    fn quadrature_weights_sum_to_one_with_unit_variance() {
+        let sum: f64 = NODES.iter().map(|(_, w)| w).sum();
+        let variance: f64 = NODES.iter().map(|(z, w)| w * z * z).sum();
+        assert!((sum - 1.0).abs() < 1e-12 && (variance - 1.0).abs() < 1e-12);
+    }
+
+    /// Against the integral over a fine grid of the log-normal.
+    #[test]
+    fn uneven_deposits_against_a_fine_grid() {
+        for (mean, cv) in [(0.3, 0.3), (0.1, 0.5), (0.05, 0.25)] {
+            let log_variance = (1.0f64 + cv * cv).ln();
+            let (mut sum, mut weight) = (0.0, 0.0);
+            for k in -4000..=4000 {
+                let z = f64::from(k) / 500.0;
+                let w = (-0.5 * z * z).exp();
+                let x = mean * (log_variance.sqrt() * z - 0.5 * log_variance).exp();
+                sum += w * dose_response(x, &A);
+                weight += w;
+            }
+            let got = over_uneven(mean, (mean * cv) * (mean * cv), &A);
+            assert!((got - sum / weight).abs() < 2e-3, "{mean} {cv} {got} {}", sum / weight);
+        }
+    }
+
+    #[test]
+    fn half_the_seedlings_are_stopped_at_the_ed50() {
+        assert!((dose_response(0.1, &A) - 0.5).abs() < 1e-12);
+        assert_eq!(dose_response(0.0, &A), 0.0);
+    }
+}

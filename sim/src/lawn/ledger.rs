@@ -1,0 +1,97 @@
+//! The account of water, nitrogen and carbon: stores change only through moves that it sees.
+
+use crate::ensemble::Account;
+
+/// One substance's book for one track.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Book {
+    entered: f64,
+    left: f64,
+    first_stock: f64,
+    last_stock: f64,
+    day_entered: f64,
+    day_left: f64,
+    worst_day: f64,
+    worst_share: f64,
+}
+
+impl Book {
+    /// Adds `amount` (not below 0) from outside to a store.
+    #[inline]
+    pub fn enter(&mut self, store: &mut f64, amount: f64) {
+        let amount = amount.max(0.0);
+        *store += amount;
+        self.day_entered += amount;
+    }
+
+    /// Takes up to `amount` out of a store and out of the lawn; returns what really left.
+    #[inline]
+    pub fn leave(&mut self, store: &mut f64, amount: f64) -> f64 {
+        let amount = amount.clamp(0.0, store.max(0.0));
+        *store -= amount;
+        self.day_left += amount;
+        amount
+    }
+
+    /// What passes through without touching a store (rain that runs off at once).
+    #[inline]
+    pub fn pass(&mut self, amount: f64) {
+        self.day_entered += amount;
+        self.day_left += amount;
+    }
+
+    /// Opens the account with today's stock.
+    pub fn open(&mut self, stock: f64) {
+        *self = Book { first_stock: stock, last_stock: stock, ..Book::default() };
+    }
+
+    /// Closes a day with the evening's stock, and notes how far it is from balance.
+    pub fn close_day(&mut self, stock: f64) {
+        let residual = (stock - self.last_stock - self.day_entered + self.day_left).abs();
+        let scale = stock.abs() + self.day_entered + self.day_left;
+        self.worst_day = self.worst_day.max(residual);
+        if scale > 0.0 {
+            self.worst_share = self.worst_share.max(residual / scale);
+        }
+        self.entered += self.day_entered;
+        self.left += self.day_left;
+        self.day_entered = 0.0;
+        self.day_left = 0.0;
+        self.last_stock = stock;
+    }
+
+    /// The worst daily residual as a share of stock and throughput.
+    pub fn worst_share(&self) -> f64 {
+        self.worst_share
+    }
+
+    /// The account so far.
+    pub fn account(&self) -> Account {
+        Account {
+            entered: self.entered,
+            left: self.left,
+            stored_change: self.last_stock - self.first_stock,
+            worst_day: self.worst_day,
+        }
+    }
+}
+
+/// Moves up to `amount` (not below 0) from one store to another; returns what moved.
+#[inline]
+pub fn shift(from: &mut f64, to: &mut f64, amount: f64) -> f64 {
+    let amount = amount.clamp(0.0, from.max(0.0));
+    *from -= amount;
+    *to += amount;
+    amount
+}
+
+/// The three books.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Ledger {
+    /// mm.
+    pub water: Book,
+    /// g N/m2.
+    pub nitrogen: Book,
+    /// g C/m2.
+    pub carbon: Book,
+}

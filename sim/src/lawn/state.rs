@@ -1,0 +1,223 @@
+//! The state of one lawn: plain data, averaged over its area.
+
+use super::barrier::Deposits;
+use super::crabgrass::Weed;
+use super::ledger::Ledger;
+use super::setting::{LAYERS, MAX_GRASSES, Setting};
+
+/// Carbon and nitrogen of an organic pool, g/m2.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Pool {
+    /// Carbon, g/m2.
+    pub c: f64,
+    /// Nitrogen, g/m2.
+    pub n: f64,
+}
+
+/// Fertilizer lying on the surface, undissolved, g N/m2.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Granules {
+    /// Urea.
+    pub urea: f64,
+    /// Ammonium.
+    pub ammonium: f64,
+    /// Nitrate.
+    pub nitrate: f64,
+    /// Coated urea, not yet released.
+    pub coated: f64,
+    /// Rated release time of the coated part at 21 C, days.
+    pub coated_days: f64,
+}
+
+/// One grass of the sward. Masses are dry, per m2 of lawn.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Plant {
+    /// Ground that it holds, 0..=1.
+    pub cover: f64,
+    /// Tillers, 1/m2 of lawn.
+    pub tillers: f64,
+    /// Height of its leaves, mm.
+    pub height_mm: f64,
+    /// Green leaf blade, g/m2.
+    pub leaf: f64,
+    /// Roots, g/m2.
+    pub root: f64,
+    /// Reserves, g/m2.
+    pub reserves: f64,
+    /// Nitrogen in leaf, tiller bases and roots, g/m2.
+    pub nitrogen: f64,
+    /// Share of root growth stopped by the last cuts, 0..=1.
+    pub root_stop: f64,
+    /// Days before root growth begins to come back.
+    pub root_stop_hold: f64,
+    /// Time constant of its coming back, days.
+    pub root_stop_days: f64,
+    /// Brown stubble showing after a cut, 0..=1.
+    pub stubble: f64,
+    /// Days of standing drought on the plant's account.
+    pub dry_days: f64,
+    /// Today's water supply over demand (FAO-56 Ks), 0..=1.
+    pub ks: f64,
+    /// Today's nitrogen in leaf, share of dry mass.
+    pub leaf_n: f64,
+    /// Share of today's respiration that reserves could not pay, 0..=1.
+    pub starving: f64,
+    /// Height that the leaves grew today, mm.
+    pub extension_mm: f64,
+}
+
+/// Running totals since the first day.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Totals {
+    /// Clippings cut, g DM/m2.
+    pub clippings: f64,
+    /// Nitrogen in clippings cut, g/m2.
+    pub clippings_n: f64,
+    /// Evaporation and transpiration, mm.
+    pub et: f64,
+    /// Runoff, mm.
+    pub runoff: f64,
+    /// Drainage below 1 m, mm.
+    pub drainage: f64,
+    /// Irrigation that reached the ground, mm.
+    pub irrigation: f64,
+    /// Nitrate leached below 1 m, g N/m2.
+    pub leached: f64,
+    /// Ammonia lost, g N/m2.
+    pub ammonia: f64,
+    /// Nitrogen lost by denitrification, g N/m2.
+    pub denitrified: f64,
+    /// Fertilizer washed off, g N/m2.
+    pub washed: f64,
+    /// Nitrogen laid, g/m2.
+    pub laid: f64,
+    /// Nitrogen set free from organic matter, net, g/m2.
+    pub mineralized: f64,
+    /// Nitrogen taken up by grass, g/m2.
+    pub uptake: f64,
+}
+
+/// What one process tells the next within a day.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Today {
+    /// Irrigation, mm.
+    pub irrigation_mm: f64,
+    /// Water that went into the ground, mm.
+    pub infiltration_mm: f64,
+    /// Runoff, mm.
+    pub runoff_mm: f64,
+    /// Water passing the lower edge of each layer, mm.
+    pub flux_mm: [f64; LAYERS],
+    /// Water supply over demand of crabgrass, 0..=1.
+    pub weed_ks: f64,
+    /// Clippings lying in clumps, g DM/m2 (kept from day to day, decaying).
+    pub clumps: f64,
+    /// Crabgrass seedlings trying to come up today, 1/m2.
+    pub emerging: f64,
+    /// Those that came through the barrier, 1/m2.
+    pub through: f64,
+    /// Share of emerging crabgrass that the barrier stops, 0..=1.
+    pub barrier: f64,
+}
+
+/// One lawn on one evening.
+#[derive(Clone, Debug, PartialEq)]
+pub struct State {
+    /// Soil water by layer, mm.
+    pub water: [f64; LAYERS],
+    /// Nitrate by layer, g N/m2.
+    pub nitrate: [f64; LAYERS],
+    /// Ammonium in the top 15 cm, g N/m2.
+    pub ammonium: f64,
+    /// Urea dissolved in the top 15 cm, g N/m2.
+    pub urea: f64,
+    /// Fertilizer on the surface.
+    pub granules: Granules,
+    /// Clippings and dead leaf.
+    pub litter: Pool,
+    /// Dead roots.
+    pub root_litter: Pool,
+    /// Natural organic fertilizer.
+    pub organic_fertilizer: Pool,
+    /// Compost.
+    pub compost: Pool,
+    /// Humus of the top 15 cm.
+    pub humus: Pool,
+    /// The grasses; the first [`Setting::grasses`]`.len()` are in use.
+    pub plants: [Plant; MAX_GRASSES],
+    /// Crabgrass.
+    pub weed: Weed,
+    /// The barrier.
+    pub deposits: Deposits,
+    /// Running totals.
+    pub totals: Totals,
+    /// Today's traffic between processes.
+    pub today: Today,
+    /// The accounts.
+    pub ledger: Ledger,
+    /// This evening's quality, 1-9.
+    pub quality: f64,
+    /// This evening's colour, 1-9.
+    pub colour: f64,
+    /// Whether the first day is behind us.
+    pub begun: bool,
+}
+
+impl State {
+    /// Live turf cover of all grasses, 0..=1.
+    pub fn turf_cover(&self) -> f64 {
+        self.plants.iter().map(|p| p.cover).sum()
+    }
+
+    /// Ground that neither grass nor weed holds, 0..=1.
+    pub fn bare(&self) -> f64 {
+        (1.0 - self.turf_cover() - self.weed.cover).max(0.0)
+    }
+
+    /// Height of the canopy: mean of the grasses weighted by cover, mm.
+    pub fn canopy_height_mm(&self) -> f64 {
+        let cover = self.turf_cover();
+        if cover <= 0.0 {
+            return 0.0;
+        }
+        self.plants.iter().map(|p| p.cover * p.height_mm).sum::<f64>() / cover
+    }
+
+    /// Depth of the compost still lying, mm.
+    pub fn compost_depth_mm(&self, setting: &Setting) -> f64 {
+        let p = &setting.p.compost;
+        // g C/m2 over g C per m2 and mm: kg/m3 = g/m2 per mm.
+        self.compost.c / (p.bulk_density_kg_m3 * p.carbon_share)
+    }
+
+    /// Water, nitrogen and carbon in all stores: mm, g/m2, g/m2.
+    pub fn stocks(&self, setting: &Setting) -> [f64; 3] {
+        let s = &setting.p.sward;
+        let plants: f64 = self.plants.iter().map(|p| p.dry_mass(s.tiller_mass_g)).sum();
+        let weed = self.weed.dry_mass(&setting.p.crabgrass);
+        let g = &self.granules;
+        let pools =
+            [self.litter, self.root_litter, self.organic_fertilizer, self.compost, self.humus];
+        let nitrogen = self.nitrate.iter().sum::<f64>()
+            + self.ammonium
+            + self.urea
+            + (g.urea + g.ammonium + g.nitrate + g.coated)
+            + pools.iter().map(|p| p.n).sum::<f64>()
+            + self.plants.iter().map(|p| p.nitrogen).sum::<f64>()
+            + weed * setting.p.crabgrass.nitrogen_share;
+        let carbon = pools.iter().map(|p| p.c).sum::<f64>() + (plants + weed) * s.carbon_share;
+        [self.water.iter().sum(), nitrogen, carbon]
+    }
+}
+
+impl Plant {
+    /// All dry mass, reserves included, g/m2 of lawn.
+    pub fn dry_mass(&self, tiller_mass_g: f64) -> f64 {
+        self.leaf + self.tillers * tiller_mass_g + self.root + self.reserves
+    }
+
+    /// Leaf area over the ground that it holds, m2/m2.
+    pub fn leaf_area_index(&self, specific_leaf_area: f64) -> f64 {
+        if self.cover > 0.0 { self.leaf * specific_leaf_area / self.cover } else { 0.0 }
+    }
+}

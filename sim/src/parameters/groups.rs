@@ -1,0 +1,138 @@
+//! The constants by process, as the processes read them.
+
+use super::Getter;
+
+/// Declares a group of constants as a struct of `f64` and how to read it by name.
+macro_rules! group {
+    ($(#[$doc:meta])* $name:ident { $($field:ident),* $(,)? }) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq)]
+        #[expect(missing_docs, reason = "each constant is described in parameters.toml")]
+        pub struct $name { $(pub $field: f64),* }
+
+        impl $name {
+            pub(super) fn read(prefix: &str, get: &mut Getter<'_>) -> $name {
+                $name { $($field: get.value(prefix, stringify!($field))),* }
+            }
+        }
+    };
+}
+
+group! {
+    /// Weather, snow, soil temperature and the forecast.
+    Weather {
+        krs, soil5_k, soil5_b, soil10_k, soil10_b, frost_factor,
+    }
+}
+
+group! {
+    /// Soil water and evapotranspiration.
+    Water {
+        crop_coefficient, crop_coefficient_per_mm, crop_coefficient_max, soil_coefficient,
+        evaporation_ready_share, p_depletion, om_extra_field_capacity, subsoil_organic_matter,
+        compaction_ks_moderate, compaction_ks_severe, compaction_root_moderate,
+        compaction_root_severe_mm, topsoil_ks_spread, extension_stress_power,
+    }
+}
+
+group! {
+    /// Compost laid on top.
+    Compost {
+        field_capacity, wilting_point, bulk_density_kg_m3, carbon_share, nitrogen_share,
+        mineral_nitrogen_share,
+    }
+}
+
+group! {
+    /// What all grasses share.
+    Sward {
+        par_share, extinction, stubble_area_index, rue_g_mj, photosynthesis_t_low_c,
+        photosynthesis_t_opt_low_c, photosynthesis_t_opt_high_c, photosynthesis_t_high_c,
+        growth_t_opt_c, growth_t_width_c, maintenance_leaf, maintenance_base, maintenance_root,
+        maintenance_q10, growth_efficiency, reserve_share_max, reserve_mobile_share,
+        leaf_life_days, leaf_refill_days, blade_profile, profile_reference_mm, height_max_mm,
+        spring_flush, root_t_low_c, root_t_opt_low_c, root_t_opt_high_c, root_t_high_c,
+        root_growth_max, root_life_days, root_heat_loss, root_half_g_m2, tiller_mass_g,
+        tillering_max, tillering_light_half, tiller_loss, opening_density_share,
+        starvation_loss, drought_leaf_loss, drought_tiller_loss, heat_leaf_loss, frost_leaf_loss_t_c,
+        carbon_share, nitrogen_min, nitrogen_critical, nitrogen_max, nitrogen_base_ratio,
+        nitrogen_root_ratio, nitrogen_resorption, reserve_low_share, blight_rate, blight_t_c,
+    }
+}
+
+group! {
+    /// What a cut does.
+    Mowing {
+        root_stop_half, root_stop_width, root_stop_from, root_stop_hold_days,
+        root_stop_recovery_days, root_stop_recovery_slope_days, scalp_from, scalp_loss,
+        stubble_from, stubble_recovery, clump_g_m2, clump_decay, smother_g_m2, smother_loss,
+        stress_cut_loss,
+    }
+}
+
+group! {
+    /// Mineral nitrogen.
+    Nitrogen {
+        deposition_g_m2_mm, dissolve_mm, hydrolysis, volatile_share, volatile_t_low_c,
+        volatile_t_high_c, nitrification, denitrification, denitrification_from, uptake_max_g_g,
+        uptake_half_g_m2, washoff_share, coated_q10, coated_thatch_factor, leaching_bypass,
+    }
+}
+
+group! {
+    /// Organic matter.
+    Organic {
+        q10, litter, root_litter, compost, humus, fertilizer, humified_share, humus_cn, humus_depth_mm,
+        dry_stop, immobilization_half_g_m2,
+    }
+}
+
+group! {
+    /// The pre-emergent barrier.
+    Barrier {
+        q10, moisture_power, leaf_spray, leaf_granule, leaf_half_life_days, wash_mm,
+        granule_release_mm, reference_t_c, early_post_area_m2,
+    }
+}
+
+group! {
+    /// Crabgrass.
+    Crabgrass {
+        base_t_c, lag_dd, scale_dd, shape, late_share, late_scale_dd, gate_open_kpa, gate_shut_kpa,
+        germinable_share, bank_survival, entry_share, seed_rain_m2, background_bank_m2,
+        seedling_area_m2, rgr, rgr_t_low_c, rgr_t_opt_c, rgr_t_high_c, light_half,
+        light_compensation, plant_area_max_m2, escape_area_m2, escape_height_mm, gap_mm, gap_open_mm,
+        leaf_area_max, seedling_loss, shade_loss, dry_loss, thinning_loss, frost_mature_c, frost_seedling_c,
+        displacement, leaf_g_m2, nitrogen_share, transpiration_factor, root_depth_mm,
+        seed_day_length_h, seed_rate, decline_day_length_h, decline,
+    }
+}
+
+group! {
+    /// The 1-9 visual ratings.
+    Quality {
+        weight_density, weight_uniformity, weight_colour, density_power, bare_penalty,
+        weed_penalty, stubble_penalty, clump_penalty, colour_n_zero, colour_n_scale, tall_penalty,
+    }
+}
+
+group! {
+    /// The lawn on the first day.
+    Start {
+        density_share, root_share, reserve_share, leaf_nitrogen, soil_water_share, mineral_n_g_m2,
+        humus_carbon_share, litter_g_m2, winter_green,
+    }
+}
+
+group! {
+    /// One grass.
+    GrassTraits {
+        extension_max_mm, bulk_g_mm_tiller, specific_leaf_area, density_max_m2, spread, root_depth_max_mm,
+        drought_reserve_days, heat_t_c, colour_ceiling, heat_loss, tillering_factor, rue_factor, cold_factor,
+    }
+}
+
+group! {
+    /// One pre-emergent active ingredient.
+    Active { half_life_days, ed50_kg_ha, slope, early_post }
+}
