@@ -1,1 +1,138 @@
 //! The loop over days: the only place that knows both program and lawn.
+
+use crate::calendar::Day;
+use crate::draw::Streams;
+use crate::ensemble::{Account, MEASURES};
+use crate::outcomes::{Almanac, Tally};
+use crate::program::{Job, Orders, Runner, toll, travel};
+use crate::scenario::{Crew, Lawn as Place, Program, Scenario};
+use crate::weather::Sky;
+use crate::work::{Act, Signs, WorkEntry};
+
+/// The daily lawn, as the loop sees it.
+pub trait Lawn: Clone {
+    /// What does not change while a member is played: drawn constants, soil, site.
+    type Setting;
+    /// What a crew sees, given the day that has just ended (`None` before the first).
+    fn signs(&self, setting: &Self::Setting, sky: Option<&Sky>) -> Signs;
+    /// One day, all processes: the acts first, then the weather.
+    fn day(&mut self, setting: &Self::Setting, sky: &Sky, acts: &[Act]) -> Signs;
+    /// This evening's measures, in the order of [`MEASURES`].
+    fn measures(&self, setting: &Self::Setting, out: &mut [f32]);
+    /// Water, nitrogen and carbon so far.
+    fn accounts(&self) -> [Account; 3];
+}
+
+/// One member before any program has touched it: every program starts here.
+#[derive(Clone, Debug)]
+pub struct Member<L: Lawn> {
+    /// Its number.
+    pub number: u32,
+    /// What does not change.
+    pub setting: L::Setting,
+    /// The lawn on the evening before the first day.
+    pub start: L,
+    /// One sky a day of the run.
+    pub skies: Vec<Sky>,
+}
+
+/// What all members share when one program is played.
+#[derive(Clone, Debug)]
+pub struct Script<'a> {
+    program: &'a Program,
+    orders: Orders,
+    place: &'a Place,
+    crew: &'a Crew,
+}
+
+/// What remains of one track beside its rows.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Track {
+    /// The work log.
+    pub work: Vec<WorkEntry>,
+    /// Water, nitrogen and carbon.
+    pub accounts: [Account; 3],
+    /// In the order of [`crate::outcomes::OUTCOMES`].
+    pub outcomes: Vec<f64>,
+}
+
+impl<'a> Script<'a> {
+    /// Makes a scenario's program ready for a run's days.
+    pub fn new(scenario: &'a Scenario, program: &'a Program, almanac: &Almanac) -> Script<'a> {
+        let (first, last) = (almanac.first(), almanac.last());
+        Script {
+            orders: Orders::new(program, &scenario.lawn, &scenario.slips, first, last),
+            program,
+            place: &scenario.lawn,
+            crew: &scenario.crew,
+        }
+    }
+
+    /// The program.
+    pub fn program(&self) -> &Program {
+        self.program
+    }
+}
+
+/// Plays one member under one program. `rows` takes `MEASURES.len()` values a day; days for which
+/// it has no room, or the member no sky, are not played.
+pub fn play<L: Lawn>(
+    script: &Script,
+    almanac: &Almanac,
+    streams: &Streams,
+    member: &Member<L>,
+    rows: &mut [f32],
+) -> Track {
+    let setting = &member.setting;
+    let mut lawn = member.start.clone();
+    let mut signs = lawn.signs(setting, None);
+    let mut crew = Runner::new(&script.orders, streams, member.number);
+    let mut tally = Tally::new();
+    let mut work = Vec::with_capacity(64);
+    let (mut jobs, mut acts) = (Vec::with_capacity(8), Vec::with_capacity(8));
+    let days = member.skies.iter().zip(almanac.marks()).zip(rows.chunks_exact_mut(MEASURES.len()));
+    for ((sky, mark), row) in days {
+        jobs.clear();
+        acts.clear();
+        crew.morning(mark.day, &signs, &sky.forecast, &mut jobs);
+        if !jobs.is_empty() {
+            acts.extend(jobs.iter().map(|job| job.act));
+            let before = work.len();
+            log(script, mark.day, &jobs, &mut work);
+            let today = &work[before..];
+            tally.work(today, today.iter().map(|entry| script.tap_mm(entry)).sum());
+        }
+        signs = lawn.day(setting, sky, &acts);
+        lawn.measures(setting, row);
+        tally.day(mark, row);
+    }
+    Track { work, accounts: lawn.accounts(), outcomes: tally.finish() }
+}
+
+impl Script<'_> {
+    /// Water that left the tap for an act, mm over the lawn; 0 for acts that use none.
+    pub fn tap_mm(&self, entry: &WorkEntry) -> f64 {
+        match entry.act {
+            Act::Wet { .. } => crate::program::tap_mm(self.orders.what(entry.practice)),
+            _ => 0.0,
+        }
+    }
+}
+
+/// Writes a morning's jobs into the work log. Travel goes with the first act of a visit; a day of
+/// watering alone is no visit.
+fn log(script: &Script, day: Day, jobs: &[Job], work: &mut Vec<WorkEntry>) {
+    let mut travelled = false;
+    for job in jobs {
+        let what = script.orders.what(job.practice);
+        let mut taken = toll(script.crew, script.place, what, job);
+        if !travelled && !matches!(job.act, Act::Wet { .. }) {
+            travelled = true;
+            let way = travel(script.crew);
+            taken.minutes += way.minutes;
+            taken.cost += way.cost;
+        }
+        let (minutes, cost) = (taken.minutes, taken.cost);
+        work.push(WorkEntry { day, practice: job.practice, act: job.act, minutes, cost });
+    }
+}

@@ -1,5 +1,15 @@
 //! Members, tiles, bands and contrasts: many possible seasons, the same for every program.
 
+mod bands;
+mod contrasts;
+pub mod facts;
+pub mod odds;
 mod results;
+mod run;
 
+pub use crate::draw;
+pub use bands::{QUANTILES, bands, quantile_sorted};
+pub use contrasts::{contrasts, paired};
+pub(crate) use results::column;
 pub use results::*;
+pub use run::{RunFault, RunPlan, World, run_with};

@@ -55,6 +55,27 @@ pub fn measure(key: &str) -> Option<usize> {
     MEASURES.iter().position(|m| m.key == key)
 }
 
+/// Index of a measure in [`MEASURES`], while compiling: an unknown key fails the build.
+pub(crate) const fn column(key: &str) -> usize {
+    let mut at = 0;
+    while at < MEASURES.len() {
+        if same(MEASURES[at].key.as_bytes(), key.as_bytes()) {
+            return at;
+        }
+        at += 1;
+    }
+    panic!("no measure has this key")
+}
+
+/// `==` of byte strings is not yet const.
+const fn same(a: &[u8], b: &[u8]) -> bool {
+    let mut at = 0;
+    while at < a.len() && at < b.len() && a[at] == b[at] {
+        at += 1;
+    }
+    at == a.len() && at == b.len()
+}
+
 /// Pointwise quantiles of one measure over the members, by day.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Band {

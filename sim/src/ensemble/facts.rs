@@ -1,0 +1,95 @@
+//! Draws of what is uncertain: facts of the lawn and constants of the model. One stream a fact, so
+//! that a further fact shifts no other.
+
+use rand::Rng;
+
+use crate::draw::{Purpose, Streams, key, log_normal, normal, triangular, uniform_between};
+use crate::parameters::{Entry, Spread};
+use crate::scenario::{Lawn, Uncertain};
+
+/// One member's draw of what the walk-round left uncertain.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Facts {
+    /// Live grass cover at the start, 0..=1.
+    pub turf_cover: f64,
+    /// Crabgrass cover last August, 0..=1.
+    pub crabgrass_last_august: f64,
+    /// Viable crabgrass seed, per m2, where the scenario states it.
+    pub seed_bank_m2: Option<f64>,
+    /// Organic matter of the topsoil, mass fraction 0..=1.
+    pub organic_matter: f64,
+}
+
+impl Facts {
+    /// Draws a member's facts.
+    pub fn draw(lawn: &Lawn, streams: &Streams, member: u32) -> Facts {
+        let fact = |name: &str, known: &Uncertain| {
+            uncertain(known, &mut streams.keyed(member, Purpose::Facts, key(name), 0))
+        };
+        Facts {
+            turf_cover: fact("turf_cover", &lawn.turf_cover),
+            crabgrass_last_august: fact("crabgrass_last_august", &lawn.crabgrass_last_august),
+            seed_bank_m2: lawn.seed_bank_m2.as_ref().map(|known| fact("seed_bank_m2", known)),
+            organic_matter: fact("organic_matter", &lawn.soil.organic_matter),
+        }
+    }
+}
+
+/// Draws a number that a person knows exactly, as a range or as low / likely / high.
+pub fn uncertain(known: &Uncertain, rng: &mut impl Rng) -> f64 {
+    match *known {
+        Uncertain::Exact(value) => value,
+        Uncertain::Range(low, high) => uniform_between(low, high, rng),
+        Uncertain::Triple(low, likely, high) => triangular(low, likely, high, rng),
+    }
+}
+
+/// Draws a constant of the model.
+pub fn constant(entry: &Entry, rng: &mut impl Rng) -> f64 {
+    match entry.spread {
+        Spread::Fixed => entry.value,
+        Spread::Uniform(low, high) => uniform_between(low, high, rng),
+        Spread::Normal(sd) => normal(entry.value, sd, rng),
+        Spread::LogNormal(gsd) => log_normal(entry.value, gsd, rng),
+        Spread::Triangular(low, high) => triangular(low, entry.value, high, rng),
+    }
+}
+
+/// How every constant of a run is drawn: the catalogue with the scenario's overrides in place.
+#[derive(Clone, Debug)]
+pub struct Constants<'a> {
+    /// Entry, key of its name, and what the scenario says instead.
+    lines: Vec<(&'a Entry, u64, Option<Uncertain>)>,
+}
+
+impl<'a> Constants<'a> {
+    /// The catalogue with overrides by name; the last of several for one name holds.
+    ///
+    /// # Errors
+    /// The name of an override that the catalogue does not have.
+    pub fn new(
+        catalogue: &'a [Entry],
+        overrides: &[(String, Uncertain)],
+    ) -> Result<Constants<'a>, String> {
+        let mut lines: Vec<_> = catalogue.iter().map(|e| (e, key(&e.name), None)).collect();
+        for (name, instead) in overrides {
+            let line = lines.iter_mut().find(|(entry, ..)| entry.name == *name);
+            line.ok_or_else(|| name.clone())?.2 = Some(*instead);
+        }
+        Ok(Constants { lines })
+    }
+
+    /// A member's values, in the catalogue's order.
+    pub fn draw(&self, streams: &Streams, member: u32) -> Vec<f64> {
+        let value = |(entry, name, instead): &(&Entry, u64, Option<Uncertain>)| {
+            let stream = || streams.keyed(member, Purpose::Parameters, *name, 0);
+            match (instead, entry.spread) {
+                (Some(Uncertain::Exact(value)), _) => *value,
+                (Some(known), _) => uncertain(known, &mut stream()),
+                (None, Spread::Fixed) => entry.value,
+                (None, _) => constant(entry, &mut stream()),
+            }
+        };
+        self.lines.iter().map(value).collect()
+    }
+}

@@ -1,0 +1,149 @@
+//! What the outcomes are: keys, units, better directions, least differences that matter.
+
+/// Which way an outcome is better.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Better {
+    /// More is better.
+    Higher,
+    /// Less is better.
+    Lower,
+    /// Neither: a fact to know.
+    Neither,
+}
+
+/// What an outcome is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OutcomeKind {
+    /// Key in files: "crabgrass_peak".
+    pub key: &'static str,
+    /// Label for people: "Crabgrass at its worst".
+    pub label: &'static str,
+    /// Unit as printed in files ("%", "days", "h", "g/m2"); money is "currency".
+    pub unit: &'static str,
+    /// Better direction.
+    pub better: Better,
+    /// Differences smaller than this are told as "the same".
+    pub least_difference: f64,
+}
+
+/// Every outcome, in file order. All are over the whole run, all its seasons together, unless the
+/// label says otherwise.
+pub const OUTCOMES: &[OutcomeKind] = &[
+    OutcomeKind {
+        key: "crabgrass_peak",
+        label: "Crabgrass at its worst",
+        unit: "%",
+        better: Better::Lower,
+        least_difference: 5.0,
+    },
+    OutcomeKind {
+        key: "crabgrass_peak_last",
+        label: "Crabgrass at its worst in the last season",
+        unit: "%",
+        better: Better::Lower,
+        least_difference: 5.0,
+    },
+    OutcomeKind {
+        key: "crabgrass_last_august",
+        label: "Crabgrass on 31 August of the last season",
+        unit: "%",
+        better: Better::Lower,
+        least_difference: 5.0,
+    },
+    OutcomeKind {
+        key: "quality_summer",
+        label: "Mean quality, June to August",
+        unit: "1-9",
+        better: Better::Higher,
+        least_difference: 1.0,
+    },
+    OutcomeKind {
+        key: "days_acceptable",
+        label: "Days at quality 6 or better, April to October",
+        unit: "days",
+        better: Better::Higher,
+        least_difference: 14.0,
+    },
+    OutcomeKind {
+        key: "turf_cover_end",
+        label: "Turf cover at the end",
+        unit: "%",
+        better: Better::Higher,
+        least_difference: 5.0,
+    },
+    OutcomeKind {
+        key: "turf_cover_low",
+        label: "Turf cover at its thinnest in the last season",
+        unit: "%",
+        better: Better::Higher,
+        least_difference: 5.0,
+    },
+    OutcomeKind {
+        key: "organic_matter_change",
+        label: "Change in organic matter, top 10 cm",
+        unit: "%",
+        better: Better::Higher,
+        least_difference: 0.05,
+    },
+    OutcomeKind {
+        key: "n_applied",
+        label: "Nitrogen laid",
+        unit: "g/m2",
+        better: Better::Neither,
+        least_difference: 0.5,
+    },
+    OutcomeKind {
+        key: "n_leached",
+        label: "Nitrogen leached",
+        unit: "g/m2",
+        better: Better::Lower,
+        least_difference: 0.3,
+    },
+    OutcomeKind {
+        key: "runoff",
+        label: "Rain and water that ran off",
+        unit: "mm",
+        better: Better::Lower,
+        least_difference: 10.0,
+    },
+    OutcomeKind {
+        key: "water_used",
+        label: "Irrigation",
+        unit: "mm",
+        better: Better::Lower,
+        least_difference: 10.0,
+    },
+    OutcomeKind {
+        key: "mowings",
+        label: "Mowings",
+        unit: "count",
+        better: Better::Neither,
+        least_difference: 1.0,
+    },
+    OutcomeKind {
+        key: "visits",
+        label: "Visits",
+        unit: "count",
+        better: Better::Lower,
+        least_difference: 1.0,
+    },
+    OutcomeKind {
+        key: "crew_hours",
+        label: "Crew hours",
+        unit: "h",
+        better: Better::Lower,
+        least_difference: 1.0,
+    },
+    OutcomeKind {
+        key: "cost",
+        label: "Cost",
+        unit: "currency",
+        better: Better::Lower,
+        least_difference: 25.0,
+    },
+];
+
+/// Index of an outcome in [`OUTCOMES`], by key.
+pub fn outcome(key: &str) -> Option<usize> {
+    OUTCOMES.iter().position(|o| o.key == key)
+}

@@ -1,0 +1,251 @@
+//! Cues: when a practice falls due. Each cue of a scenario is laid out over the run's calendar once
+//! and then read against the morning's signs.
+//!
+//! What each cue means:
+//!
+//! | cue | falls due |
+//! |---|---|
+//! | dates | on each of them, every year |
+//! | every n days | on the window's first day, then n days after it was last done; a missed or dropped visit waits for the next interval, counted from when it was due |
+//! | soil temperature | once a window, on the first morning in it after n evenings running at or above the value (evenings before the window count) |
+//! | canopy height | when last evening's canopy has the height; n days must have passed since it was done or missed |
+//! | days after | n days after each time that the other practice was done |
+//! | dry soil | when last evening's available water is at or below the share; gap as for canopy height |
+//!
+//! A window may cross the new year. Where a run begins inside a window, its first day counts as the
+//! window's.
+
+use std::collections::VecDeque;
+
+use crate::calendar::{Day, MonthDay};
+use crate::scenario::Cue;
+use crate::work::Signs;
+
+/// A day that never comes.
+pub(super) const NEVER: Day = Day(i32::MAX);
+
+/// First and last day of a stretch.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Window {
+    start: Day,
+    end: Day,
+}
+
+/// A cue over the run's calendar.
+#[derive(Clone, Debug)]
+pub(super) enum Trigger {
+    /// In order of time.
+    Dates(Vec<Day>),
+    Every {
+        days: i32,
+        windows: Vec<Window>,
+    },
+    SoilTemperature {
+        at_least_c: f64,
+        for_days: i32,
+        windows: Vec<Window>,
+    },
+    CanopyHeight {
+        at_least_mm: f64,
+        gap_days: i32,
+        windows: Vec<Window>,
+    },
+    DrySoil {
+        at_most: f64,
+        gap_days: i32,
+        windows: Vec<Window>,
+    },
+    /// The queue is filled by the crew when the other practice is done.
+    DaysAfter,
+}
+
+/// Where one member stands with a cue.
+#[derive(Clone, Debug)]
+pub(super) struct CueState {
+    /// Index of the date or window, the current or the next.
+    at: usize,
+    /// Nothing can fall due before this day.
+    wake: Day,
+    /// Evenings running at or above the soil temperature.
+    streak: i32,
+    /// Days on which a follow-up falls due.
+    pub(super) queue: VecDeque<Day>,
+}
+
+/// How a due visit ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum End {
+    Done,
+    Missed,
+    Dropped,
+}
+
+impl Trigger {
+    /// Lays a cue out over the days `first..=last`.
+    pub(super) fn new(cue: &Cue, first: Day, last: Day) -> Trigger {
+        let gap = |days: u32| i32::try_from(days).unwrap_or(i32::MAX / 4).max(1);
+        let windows = |from, to| windows(from, to, first, last);
+        match cue {
+            Cue::Dates(dates) => Trigger::Dates(dates_between(dates, first, last)),
+            Cue::Every { days, from, to } => {
+                Trigger::Every { days: gap(*days), windows: windows(*from, *to) }
+            }
+            Cue::SoilTemperature { at_least_c, for_days, from, to } => Trigger::SoilTemperature {
+                at_least_c: *at_least_c,
+                for_days: gap(*for_days),
+                windows: windows(*from, *to),
+            },
+            Cue::CanopyHeight { at_least_mm, from, to, min_gap_days } => Trigger::CanopyHeight {
+                at_least_mm: *at_least_mm,
+                gap_days: gap(*min_gap_days),
+                windows: windows(*from, *to),
+            },
+            Cue::DrySoil { at_most, from, to, min_gap_days } => Trigger::DrySoil {
+                at_most: *at_most,
+                gap_days: gap(*min_gap_days),
+                windows: windows(*from, *to),
+            },
+            Cue::DaysAfter { .. } => Trigger::DaysAfter,
+        }
+    }
+
+    /// The state before the first morning.
+    pub(super) fn start(&self) -> CueState {
+        let mut state = CueState { at: 0, wake: NEVER, streak: 0, queue: VecDeque::new() };
+        self.open(&mut state);
+        state
+    }
+
+    /// Whether a visit falls due this morning. Must be asked every morning, in order.
+    #[inline]
+    pub(super) fn due(&self, state: &mut CueState, today: Day, signs: &Signs) -> bool {
+        if today < state.wake {
+            return false;
+        }
+        if self.end(state) < today {
+            state.at += 1;
+            self.open(state);
+            if today < state.wake {
+                return false;
+            }
+        }
+        match self {
+            Trigger::Dates(days) => {
+                // Dates that went by while an earlier visit was waiting fell together with it.
+                while days.get(state.at).is_some_and(|day| *day < today) {
+                    state.at += 1;
+                }
+                let due = days.get(state.at) == Some(&today);
+                state.at += usize::from(due);
+                self.open(state);
+                due
+            }
+            Trigger::Every { .. } => true,
+            Trigger::SoilTemperature { at_least_c, for_days, windows } => {
+                let warm = signs.soil_5cm_c >= *at_least_c;
+                state.streak = if warm { state.streak.saturating_add(1) } else { 0 };
+                state.streak >= *for_days && windows[state.at].start <= today
+            }
+            Trigger::CanopyHeight { at_least_mm, .. } => signs.canopy_height_mm >= *at_least_mm,
+            Trigger::DrySoil { at_most, .. } => signs.soil_water <= *at_most,
+            Trigger::DaysAfter => {
+                let mut due = false;
+                while state.queue.front().is_some_and(|day| *day <= today) {
+                    due |= state.queue.pop_front() == Some(today);
+                }
+                state.wake = state.queue.front().copied().unwrap_or(NEVER);
+                due
+            }
+        }
+    }
+
+    /// The last day on which a visit that is due now may still be made.
+    pub(super) fn end(&self, state: &CueState) -> Day {
+        match self {
+            Trigger::Dates(_) | Trigger::DaysAfter => NEVER,
+            Trigger::Every { windows, .. }
+            | Trigger::SoilTemperature { windows, .. }
+            | Trigger::CanopyHeight { windows, .. }
+            | Trigger::DrySoil { windows, .. } => windows.get(state.at).map_or(NEVER, |w| w.end),
+        }
+    }
+
+    /// Takes note of how a visit that fell due on `due` ended today.
+    pub(super) fn settle(&self, state: &mut CueState, due: Day, today: Day, end: End) {
+        match self {
+            Trigger::Dates(_) | Trigger::DaysAfter => {}
+            Trigger::SoilTemperature { .. } => {
+                state.at += 1;
+                self.open(state);
+            }
+            Trigger::Every { days, .. } => {
+                let from = if end == End::Done { today } else { due };
+                self.wait(state, from.plus(*days).max(today.plus(1)));
+            }
+            Trigger::CanopyHeight { gap_days, .. } | Trigger::DrySoil { gap_days, .. } => {
+                // A dropped visit was no visit: the lawn still asks for it tomorrow.
+                let gap = if end == End::Dropped { 1 } else { *gap_days };
+                self.wait(state, today.plus(gap));
+            }
+        }
+    }
+
+    /// Sleeps until a day, or until the next window opens where that is later.
+    fn wait(&self, state: &mut CueState, until: Day) {
+        while self.end(state) < until {
+            state.at += 1;
+        }
+        self.open(state);
+        state.wake = state.wake.max(until);
+    }
+
+    /// Sets the alarm for the date or window at hand.
+    fn open(&self, state: &mut CueState) {
+        state.streak = 0;
+        state.wake = match self {
+            Trigger::Dates(days) => days.get(state.at).copied().unwrap_or(NEVER),
+            Trigger::DaysAfter => NEVER,
+            Trigger::SoilTemperature { for_days, windows, .. } => {
+                windows.get(state.at).map_or(NEVER, |w| w.start.plus(1 - for_days))
+            }
+            Trigger::Every { windows, .. }
+            | Trigger::CanopyHeight { windows, .. }
+            | Trigger::DrySoil { windows, .. } => windows.get(state.at).map_or(NEVER, |w| w.start),
+        };
+    }
+}
+
+impl CueState {
+    /// Puts a follow-up in the queue.
+    pub(super) fn follow(&mut self, due: Day) {
+        // Visits are made in order, so the queue is in order too.
+        self.queue.push_back(due);
+        self.wake = self.wake.min(due);
+    }
+}
+
+/// These days of every year between two days, in order.
+fn dates_between(dates: &[MonthDay], first: Day, last: Day) -> Vec<Day> {
+    let mut days: Vec<Day> = years(first, last)
+        .flat_map(|year| dates.iter().map(move |date| date.in_year(year)))
+        .filter(|day| first <= *day && *day <= last)
+        .collect();
+    days.sort_unstable();
+    days.dedup();
+    days
+}
+
+/// The yearly windows that touch `first..=last`, cut at `first`.
+fn windows(from: MonthDay, to: MonthDay, first: Day, last: Day) -> Vec<Window> {
+    let crossing = i32::from(to < from);
+    years(first, last)
+        .map(|year| Window { start: from.in_year(year), end: to.in_year(year + crossing) })
+        .filter(|w| first <= w.end && w.start <= last)
+        .map(|w| Window { start: w.start.max(first), end: w.end })
+        .collect()
+}
+
+/// The calendar years of a run and the one before, in which a window may have opened.
+fn years(first: Day, last: Day) -> std::ops::RangeInclusive<i32> {
+    first.ymd().0 - 1..=last.ymd().0
+}

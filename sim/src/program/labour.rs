@@ -1,0 +1,95 @@
+//! What work takes: minutes and money of an act.
+
+use super::Job;
+use crate::scenario::{Crew, Lawn, What};
+use crate::work::{Act, Carrier, Clippings};
+
+/// Minutes of one person and money, in the scenario's currency.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Toll {
+    /// Labour, minutes of one person.
+    pub minutes: f64,
+    /// Labour, product and water.
+    pub cost: f64,
+}
+
+/// Area that a mower covers, m2 a minute: speed x width x field efficiency (ASABE EP496).
+///
+/// In US units this is `acres per hour = mph x ft x efficiency / 8.25`.
+pub fn mowing_m2_per_minute(width_m: f64, speed_m_s: f64, efficiency: f64) -> f64 {
+    60.0 * width_m * speed_m_s * efficiency
+}
+
+/// Getting there and setting up, once for each day with a visit. A day on which the lawn is only
+/// watered is no visit: whoever lives there, or a timer, opens the tap.
+pub fn travel(crew: &Crew) -> Toll {
+    labour(crew, crew.visit_minutes)
+}
+
+/// What a job of a practice takes, without travel.
+///
+/// Product is paid for as it was laid, rate error included. Water is paid for as it left the tap,
+/// losses included. Watering in after a product counts as a watering.
+pub fn toll(crew: &Crew, lawn: &Lawn, what: &What, job: &Job) -> Toll {
+    let hundreds = lawn.area_m2 / 100.0;
+    match (what, &job.act) {
+        (What::Mow { .. }, Act::Cut { clippings, .. }) => {
+            labour(crew, mowing(crew, lawn, *clippings))
+        }
+        (What::PreEmergent { carrier, product, .. }, Act::LayBarrier { .. }) => {
+            let pace = match carrier {
+                Carrier::Spray => crew.spray_minutes_per_100_m2,
+                Carrier::Granule => crew.spread_minutes_per_100_m2,
+            };
+            bought(labour(crew, pace * hundreds), product.price_per_m2 * lawn.area_m2, job)
+        }
+        (What::Spread { product, .. }, Act::LayNitrogen(_)) => {
+            let pace = if product.liquid {
+                crew.spray_minutes_per_100_m2
+            } else {
+                crew.spread_minutes_per_100_m2
+            };
+            bought(labour(crew, pace * hundreds), product.price_per_m2 * lawn.area_m2, job)
+        }
+        (What::Topdress { price_m3, .. }, Act::LayCompost { depth_mm }) => {
+            let minutes = crew.topdress_minutes_per_100_m2_mm * hundreds * depth_mm;
+            let volume_m3 = lawn.area_m2 * depth_mm / 1000.0;
+            let base = labour(crew, minutes);
+            Toll { cost: base.cost + price_m3 * volume_m3, ..base }
+        }
+        _ => {
+            let volume_m3 = lawn.area_m2 * tap_mm(what) / 1000.0;
+            let base = labour(crew, crew.water_minutes);
+            Toll { cost: base.cost + crew.water_price_m3 * volume_m3, ..base }
+        }
+    }
+}
+
+/// Water that leaves the tap in one watering of a practice, mm over the lawn.
+pub(crate) fn tap_mm(what: &What) -> f64 {
+    match what {
+        What::Water { depth_mm } => *depth_mm,
+        What::PreEmergent { water_in_mm, .. } | What::Spread { water_in_mm, .. } => *water_in_mm,
+        What::Mow { .. } | What::Topdress { .. } => 0.0,
+    }
+}
+
+/// Minutes of one mowing: the mower's passes, longer where clippings are bagged, and the trimming.
+fn mowing(crew: &Crew, lawn: &Lawn, clippings: Clippings) -> f64 {
+    let pace =
+        mowing_m2_per_minute(crew.mower_width_m, crew.mower_speed_m_s, crew.mower_efficiency);
+    let passes = lawn.area_m2 / pace;
+    let bagging = match clippings {
+        Clippings::Return => 1.0,
+        Clippings::Collect => crew.bagging_factor,
+    };
+    passes * bagging + crew.trim_minutes_per_100_m2 * lawn.area_m2 / 100.0
+}
+
+fn labour(crew: &Crew, minutes: f64) -> Toll {
+    Toll { minutes, cost: minutes / 60.0 * crew.hour_cost }
+}
+
+fn bought(base: Toll, price: f64, job: &Job) -> Toll {
+    Toll { cost: base.cost + price * job.rate_factor, ..base }
+}

@@ -1,0 +1,268 @@
+//! The ensemble on a toy lawn: what must not change what.
+mod toy;
+
+use std::sync::atomic::{AtomicU32, Ordering};
+
+use sim::draw::Streams;
+use sim::ensemble::*;
+use sim::outcomes::{Almanac, OUTCOMES, Tally, outcome};
+use sim::scenario::{Cue, Scenario};
+use sim::season::{Member, Script, play};
+use sim::work::{Act, WorkEntry};
+use toy::*;
+
+fn run(scenario: &Scenario, members: u32, threads: usize) -> Results {
+    let (record, catalogue) = (record(), catalogue());
+    let plan = RunPlan { threads, ..plan(scenario, &record, &catalogue, members) };
+    run_with(&plan, &ToyWorld { scenario }, &|_| Continue::Yes).expect("the toy run plays")
+}
+
+fn two_programs() -> Scenario {
+    scenario(vec![usual("weekly", 7), usual("rarely", 21)])
+}
+
+#[test]
+fn any_number_of_threads_gives_the_same() {
+    let scenario = two_programs();
+    let one = run(&scenario, 70, 1);
+    for threads in [2, 3, 0] {
+        assert_eq!(one, run(&scenario, 70, threads), "{threads} threads");
+    }
+}
+
+#[test]
+fn a_further_program_leaves_the_others_alone() {
+    let two = run(&two_programs(), 20, 2);
+    let mut scenario = two_programs();
+    scenario.programs.push(usual("daily", 1));
+    let three = run(&scenario, 20, 2);
+    assert_eq!(two.programs[..], three.programs[..2]);
+    assert_ne!(three.programs[1].outcomes, three.programs[2].outcomes);
+}
+
+#[test]
+fn further_members_leave_the_earlier_ones_alone() {
+    let scenario = two_programs();
+    let (few, many) = (run(&scenario, 33, 2), run(&scenario, 50, 2));
+    for (few, many) in few.programs.iter().zip(&many.programs) {
+        assert_eq!(few.tracks.as_ref().unwrap()[..], many.tracks.as_ref().unwrap()[..33]);
+        assert_eq!(few.work[..], many.work[..33]);
+        assert_eq!(few.ledgers[..], many.ledgers[..33]);
+        for (few, many) in few.outcomes.iter().zip(&many.outcomes) {
+            assert_eq!(few[..], many[..33]);
+        }
+    }
+}
+
+#[test]
+fn programs_with_the_same_practices_are_the_same() {
+    let results = run(&scenario(vec![usual("a", 7), usual("b", 7)]), 10, 2);
+    assert_eq!(results.programs[0].tracks, results.programs[1].tracks);
+    assert_eq!(results.programs[0].work, results.programs[1].work);
+    for contrast in &results.contrasts {
+        assert_eq!((contrast.quantiles, contrast.share_same), ([0.0; 5], 1.0));
+    }
+}
+
+#[test]
+fn another_seed_gives_another_ensemble() {
+    let scenario = two_programs();
+    let (record, catalogue) = (record(), catalogue());
+    let plan = plan(&scenario, &record, &catalogue, 5);
+    let world = ToyWorld { scenario: &scenario };
+    let of = |seed| run_with(&RunPlan { seed, ..plan }, &world, &|_| Continue::Yes).unwrap();
+    assert_ne!(of(1).programs[0].tracks, of(2).programs[0].tracks);
+    assert_eq!((of(1).seed, of(1).record_years), (1, 4));
+}
+
+/// Acts up to and including a day may depend on the record before it and on the forecast, never on
+/// that day's own record or a later one.
+#[test]
+fn nobody_acts_on_tomorrows_record() {
+    let scenario = two_programs();
+    let almanac = Almanac::of_years(2026, 2);
+    let streams = Streams::new(2);
+    let script = Script::new(&scenario, &scenario.programs[0], &almanac);
+    let (catalogue, world) = (catalogue(), ToyWorld { scenario: &scenario });
+    let make = |number| {
+        let constants = facts::Constants::new(&catalogue, &[]).unwrap().draw(&streams, number);
+        world.member(number, constants, &streams, &almanac).unwrap()
+    };
+    let work = |member: &Member<Toy>| {
+        let mut rows = vec![0.0; almanac.days() * MEASURES.len()];
+        play(&script, &almanac, &streams, member, &mut rows).work
+    };
+    let mut later_work_differs = 0;
+    for (number, at) in [(0, 120), (1, 150), (2, 200), (3, 260), (4, 500)] {
+        let mut member = make(number);
+        let before = work(&member);
+        for sky in &mut member.skies[at..] {
+            let forecast = sky.forecast;
+            *sky = sim::weather::Sky { forecast, ..toy::sky(sky.day, 4.0, 6.0, 5.0) };
+        }
+        let after = work(&member);
+        let today = almanac.marks()[at].day;
+        let until = |log: &[WorkEntry]| {
+            log.iter().filter(|entry| entry.day <= today).copied().collect::<Vec<_>>()
+        };
+        assert_eq!(until(&before), until(&after));
+        later_work_differs += usize::from(before != after);
+    }
+    assert!(later_work_differs >= 3, "the changed record is felt afterwards");
+}
+
+#[test]
+fn the_observer_hears_every_member_and_can_stop() {
+    let scenario = two_programs();
+    let (record, catalogue) = (record(), catalogue());
+    let plan = plan(&scenario, &record, &catalogue, 40);
+    let world = ToyWorld { scenario: &scenario };
+    let (calls, highest) = (AtomicU32::new(0), AtomicU32::new(0));
+    run_with(&plan, &world, &|done| {
+        calls.fetch_add(1, Ordering::Relaxed);
+        highest.fetch_max(done, Ordering::Relaxed);
+        Continue::Yes
+    })
+    .unwrap();
+    assert_eq!((calls.into_inner(), highest.into_inner()), (40, 40));
+
+    let calls = AtomicU32::new(0);
+    let stopped = run_with(&plan, &world, &|_| {
+        calls.fetch_add(1, Ordering::Relaxed);
+        Continue::No
+    });
+    assert_eq!(stopped, Err(RunFault::Stopped));
+    assert!(calls.into_inner() <= 2, "each of two threads finishes one member at most");
+}
+
+#[test]
+fn what_cannot_run_says_why() {
+    let (record, catalogue) = (record(), catalogue());
+    let fault = |scenario: &Scenario, members| {
+        let plan = plan(scenario, &record, &catalogue, members);
+        run_with(&plan, &ToyWorld { scenario }, &|_| Continue::Yes).unwrap_err()
+    };
+    assert_eq!(fault(&two_programs(), 0), RunFault::NoMembers);
+    assert_eq!(fault(&scenario(vec![]), 5), RunFault::NoPrograms);
+    let mut far = two_programs();
+    far.first_year = 9999;
+    assert_eq!(fault(&far, 5), RunFault::NoCalendar { first_year: 9999, last_year: 10000 });
+    let mut odd = two_programs();
+    odd.overrides.push(("toy.grwth".into(), sim::scenario::Uncertain::Exact(1.0)));
+    assert_eq!(fault(&odd, 5), RunFault::UnknownConstant("toy.grwth".into()));
+}
+
+/// A world whose third member has no weather.
+struct Broken<'a>(ToyWorld<'a>);
+
+impl World for Broken<'_> {
+    type Lawn = Toy;
+    fn member(
+        &self,
+        number: u32,
+        constants: Vec<f64>,
+        streams: &Streams,
+        almanac: &Almanac,
+    ) -> Result<Member<Toy>, String> {
+        let mut member = self.0.member(number, constants, streams, almanac)?;
+        if number >= 2 {
+            member.skies.clear();
+        }
+        Ok(member)
+    }
+}
+
+#[test]
+fn the_first_broken_member_is_told() {
+    let scenario = two_programs();
+    let (record, catalogue) = (record(), catalogue());
+    let plan = plan(&scenario, &record, &catalogue, 80);
+    let world = Broken(ToyWorld { scenario: &scenario });
+    let fault = run_with(&plan, &world, &|_| Continue::Yes).unwrap_err();
+    let RunFault::Member { member, reason } = fault else { panic!("{fault:?}") };
+    assert_eq!(member, 2);
+    assert!(reason.contains("730"), "{reason}");
+}
+
+#[test]
+fn every_outcome_has_its_fold() {
+    for kind in OUTCOMES {
+        assert!(Tally::new().value(kind.key).is_some(), "{} has no fold", kind.key);
+    }
+    assert_eq!(Tally::new().value("no such outcome"), None);
+}
+
+/// Outcomes worked out again from the kept tracks and the work log.
+#[test]
+fn outcomes_agree_with_tracks_and_log() {
+    let results = run(&two_programs(), 12, 2);
+    let almanac = Almanac::of_years(2026, 2);
+    let column = |key| measure(key).unwrap();
+    for program in &results.programs {
+        let tracks = program.tracks.as_ref().unwrap();
+        for (member, (track, work)) in tracks.iter().zip(&program.work).enumerate() {
+            let got = |key: &str| program.outcomes[outcome(key).unwrap()][member];
+            let value = |key, day: usize| f64::from(track[day * MEASURES.len() + column(key)]);
+            let days = 0..almanac.days();
+            let peak = days.clone().map(|d| value("crabgrass_cover", d)).fold(0.0, f64::max);
+            assert_eq!(got("crabgrass_peak"), peak);
+            let august = (day(2027, 8, 31).0 - almanac.first().0) as usize;
+            assert_eq!(got("crabgrass_last_august"), value("crabgrass_cover", august));
+            let good = days.clone().filter(|d| {
+                let month = almanac.marks()[*d].day.ymd().1;
+                (4..=10).contains(&month) && value("quality", *d) >= 6.0
+            });
+            assert_eq!(got("days_acceptable"), good.count() as f64);
+            assert_eq!(got("turf_cover_end"), value("turf_cover", almanac.days() - 1));
+            let low = (365..730).map(|d| value("turf_cover", d)).fold(f64::MAX, f64::min);
+            assert_eq!(got("turf_cover_low"), low);
+
+            let cuts = work.iter().filter(|w| matches!(w.act, Act::Cut { .. })).count();
+            assert_eq!(got("mowings"), cuts as f64);
+            let tap: f64 = work
+                .iter()
+                .map(|w| if let Act::Wet { water_mm } = w.act { water_mm / 0.8 } else { 0.0 })
+                .sum();
+            assert!((got("water_used") - tap).abs() < 1e-9);
+            let hours = work.iter().map(|w| w.minutes).sum::<f64>() / 60.0;
+            assert!((got("crew_hours") - hours).abs() < 1e-9);
+            let cost = work.iter().map(|w| w.cost).sum::<f64>();
+            assert!((got("cost") - cost).abs() < 1e-9);
+            let nitrogen: f64 = work
+                .iter()
+                .map(|w| if let Act::LayNitrogen(n) = w.act { n.total_g_m2() } else { 0.0 })
+                .sum();
+            assert!((got("n_applied") - nitrogen).abs() < 1e-9);
+            let mut visits: Vec<i32> = work
+                .iter()
+                .filter(|w| !matches!(w.act, Act::Wet { .. }))
+                .map(|w| w.day.0)
+                .collect();
+            visits.dedup();
+            assert_eq!(got("visits"), visits.len() as f64);
+        }
+    }
+}
+
+#[test]
+fn travel_is_paid_once_a_visit_day_and_not_for_watering() {
+    let dates = || Cue::Dates(vec![on(5, 20)]);
+    let water = sim::scenario::What::Water { depth_mm: 15.0 };
+    let mut scenario = scenario(vec![
+        program("mow", vec![practice("mow", mow(), dates())]),
+        program("both", vec![practice("mow", mow(), dates()), practice("feed", feed(), dates())]),
+        program("water", vec![practice("water", water, dates())]),
+    ]);
+    scenario.slips = NO_SLIPS;
+    scenario.seasons = 1;
+    let results = run(&scenario, 1, 1);
+    let minutes = |program: usize| -> f64 {
+        results.programs[program].work[0].iter().map(|entry| entry.minutes).sum()
+    };
+    // Spreading 500 m2 takes 0.9 minutes a 100 m2; the way there has been paid with the mowing.
+    assert!((minutes(1) - minutes(0) - 4.5).abs() < 1e-9);
+    assert_eq!(minutes(2), 4.0);
+    let visits = outcome("visits").unwrap();
+    let counted: Vec<f64> = results.programs.iter().map(|p| p.outcomes[visits][0]).collect();
+    assert_eq!(counted, [1.0, 1.0, 0.0]);
+}
