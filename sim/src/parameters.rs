@@ -147,8 +147,9 @@ fn entry(name: &str, value: toml::Value) -> Result<Entry, String> {
 #[derive(Clone, Debug, PartialEq)]
 #[expect(missing_docs, reason = "the groups are the tables of parameters.toml")]
 pub struct Parameters {
-    pub weather: Weather,
+    pub weather: crate::weather::WeatherParameters,
     pub water: Water,
+    pub seedbed: Seedbed,
     pub compost: Compost,
     pub sward: Sward,
     pub mowing: Mowing,
@@ -240,8 +241,9 @@ impl Catalogue {
         };
         let g = &mut get;
         let parameters = Parameters {
-            weather: Weather::read("weather", g),
+            weather: groups::read_weather("weather", g),
             water: Water::read("water", g),
+            seedbed: Seedbed::read("seedbed", g),
             compost: Compost::read("compost", g),
             sward: Sward::read("sward", g),
             mowing: Mowing::read("mowing", g),

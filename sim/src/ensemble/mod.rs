@@ -6,10 +6,13 @@ pub mod facts;
 pub mod odds;
 mod results;
 mod run;
+mod world;
 
 pub use crate::draw;
 pub use bands::{QUANTILES, bands, quantile_sorted};
 pub use contrasts::{contrasts, paired};
+pub use facts::{Constants, Facts};
 pub(crate) use results::column;
 pub use results::*;
 pub use run::{RunFault, RunPlan, World, run_with};
+pub use world::run;

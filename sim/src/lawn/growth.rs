@@ -39,6 +39,8 @@ impl Warmth {
         let day = (s.photosynthesis_t_low_c, s.photosynthesis_t_opt_low_c);
         let hot = (s.photosynthesis_t_opt_high_c, s.photosynthesis_t_high_c);
         // The flush follows the reproductive phase: lengthening days of April to early June.
+        // Hardened plants breathe less than the cold alone explains.
+        let rest = s.winter_rest + (1.0 - s.winter_rest) * (t / 10.0).clamp(0.0, 1.0);
         let spring_day = trapezoid(f64::from(sky.day_of_year), 85.0, 110.0, 145.0, 170.0);
         Warmth {
             shoot: (-0.5 * z * z).exp(),
@@ -50,7 +52,7 @@ impl Warmth {
                 s.root_t_opt_high_c,
                 s.root_t_high_c,
             ),
-            respiration: s.maintenance_q10.powf((t - 20.0) / 10.0),
+            respiration: s.maintenance_q10.powf((t - 20.0) / 10.0) * rest,
             spring: 1.0 + (s.spring_flush - 1.0) * spring_day,
         }
     }
@@ -94,6 +96,12 @@ pub fn reserve_level(plant: &Plant, setting: &Setting) -> f64 {
     if capacity > 0.0 { (plant.reserves / capacity).clamp(0.0, 1.0) } else { 0.0 }
 }
 
+/// What of its reserves a plant spends on roots and tillers: nothing below the floor, 0..=1.
+pub fn surplus(plant: &Plant, setting: &Setting) -> f64 {
+    let floor = setting.p.sward.reserve_floor;
+    ((reserve_level(plant, setting) - floor) / (1.0 - floor)).clamp(0.0, 1.0)
+}
+
 /// One day's growth of all grasses.
 pub fn step(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth) {
     for i in 0..setting.grasses.len() {
@@ -130,7 +138,9 @@ fn assimilate(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth, 
     let carbon = s.carbon_share;
     let plant = &mut state.plants[i];
     let lai = plant.leaf_area_index(traits.specific_leaf_area);
-    let caught = plant.cover * (1.0 - (-s.extinction * lai).exp());
+    // Green sheaths and stubble catch light too.
+    let caught =
+        plant.cover * (1.0 - (-s.extinction * (lai + green_stubble(plant, traits, setting))).exp());
     let par = if sky.snow_mm > 0.0 { 0.0 } else { s.par_share * sky.rs_mj_m2 * setting.sun };
     let capacity = reserve_capacity(plant, setting);
     // Full stores hold assimilation back.
@@ -158,13 +168,21 @@ fn assimilate(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth, 
     plant.reserves = store / carbon;
 }
 
+/// Area of green sheath and stubble, m2/m2: as green as the leaf above it.
+fn green_stubble(plant: &Plant, traits: &GrassTraits, setting: &Setting) -> f64 {
+    let full = full_leaf(plant, traits, setting);
+    let green = if full > 0.0 { (plant.leaf / full).min(1.0) } else { 0.0 };
+    setting.p.sward.stubble_area_index * green * (1.0 - plant.stubble)
+}
+
 /// Green leaf ages, and dries in drought, heat and hard frost; part of its nitrogen is drawn
 /// back.
 fn senesce(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth, i: usize) {
     let s = &setting.p.sward;
     let traits = &setting.grasses[i];
     let plant = &mut state.plants[i];
-    let dry = (1.0 - plant.ks) * (1.0 - plant.ks);
+    // Slight stress slows leaves; browning starts past a fifth of the water wanted.
+    let dry = ((0.8 - plant.ks) / 0.8).max(0.0).powi(2);
     let hot = ((sky.t_max_c - traits.heat_t_c) / 5.0).clamp(0.0, 2.0);
     let cold = ((s.frost_leaf_loss_t_c - sky.t_min_c) / 20.0).clamp(0.0, 0.3);
     let age = (0.15 + 0.85 * (sky.t_mean_c / 20.0).clamp(0.0, 1.5)) / s.leaf_life_days;
@@ -232,9 +250,9 @@ fn grow_root(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
     let s = &setting.p.sward;
     let plant = &mut state.plants[i];
     recover_roots(plant);
-    let level = reserve_level(&state.plants[i], setting);
+    let surplus = surplus(&state.plants[i], setting);
     let plant = state.plants[i];
-    let pace = warmth.root * (1.0 - plant.root_stop) * plant.ks * level;
+    let pace = warmth.root * (1.0 - plant.root_stop) * plant.ks * surplus;
     let mass = leaf_equivalent(&plant, setting);
     let by_nitrogen = ((plant.nitrogen / s.nitrogen_min - mass) / s.nitrogen_root_ratio).max(0.0);
     let want = (s.root_growth_max * plant.cover * pace).min(0.3 * by_nitrogen);

@@ -22,6 +22,7 @@ impl State {
                 let layer = &setting.layers[l];
                 layer.wp_mm + start.soil_water_share * (layer.fc_mm - layer.wp_mm)
             }),
+            seedbed: 1.0,
             nitrate: [start.mineral_n_g_m2 / 2.0 / LAYERS as f64; LAYERS],
             ammonium: start.mineral_n_g_m2 / 2.0,
             urea: 0.0,
@@ -44,12 +45,29 @@ impl State {
         for (i, (_, share)) in lawn.facts.grasses.iter().take(MAX_GRASSES).enumerate() {
             state.plants[i] = plant(setting, i, lawn.turf_cover.clamp(0.0, 1.0) * share);
         }
-        let [water, nitrogen, carbon] = state.stocks(setting);
-        state.ledger.water.open(water);
-        state.ledger.nitrogen.open(nitrogen);
-        state.ledger.carbon.open(carbon);
+        state.open_books(setting);
         super::quality::rate(&mut state, setting);
         state
+    }
+
+    /// Sets every grass to a full, well-fed canopy of a height: how a study starts. The books are
+    /// opened anew.
+    pub fn set_canopy(&mut self, setting: &Setting, height_mm: f64) {
+        for i in 0..setting.grasses.len() {
+            let plant = &mut self.plants[i];
+            plant.height_mm = height_mm;
+            plant.leaf = full_leaf(plant, &setting.grasses[i], setting);
+            plant.nitrogen = setting.p.sward.nitrogen_critical * leaf_equivalent(plant, setting);
+            plant.leaf_n = setting.p.sward.nitrogen_critical;
+        }
+        self.open_books(setting);
+    }
+
+    fn open_books(&mut self, setting: &Setting) {
+        let [water, nitrogen, carbon] = self.stocks(setting);
+        self.ledger.water.open(water);
+        self.ledger.nitrogen.open(nitrogen);
+        self.ledger.carbon.open(carbon);
     }
 }
 

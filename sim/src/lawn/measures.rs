@@ -6,7 +6,7 @@ use super::state::State;
 use super::{nitrogen, organic, quality, water};
 
 /// Fills `out` with this evening's measures; `out` holds one entry a measure.
-pub fn fill(state: &State, setting: &Setting, soil_5cm_c: f64, out: &mut [f32]) {
+pub fn fill(state: &State, setting: &Setting, out: &mut [f32]) {
     let depth = root_depth(state, setting);
     let tillers: f64 = state.plants.iter().map(|p| p.tillers).sum();
     let lai: f64 =
@@ -28,7 +28,7 @@ pub fn fill(state: &State, setting: &Setting, soil_5cm_c: f64, out: &mut [f32]) 
         state.plants.iter().map(|p| p.reserves).sum(),
         100.0 * state.today.barrier,
         state.today.emerging,
-        soil_5cm_c,
+        state.today.soil_5cm_c,
         water::available_share(state, setting, depth.max(50.0)),
         nitrogen::mineral(state),
         organic::organic_matter_pct(state, setting),

@@ -13,6 +13,7 @@ pub mod organic;
 pub mod quality;
 mod room;
 pub mod runoff;
+pub mod seedbed;
 mod setting;
 pub mod soil;
 mod state;

@@ -55,8 +55,9 @@ pub struct Setting {
     pub grasses: Vec<GrassTraits>,
     /// The soil, from the top.
     pub layers: [Layer; LAYERS],
-    /// Water of the surface layer at which crabgrass seed starts and fully takes up water, mm.
-    pub gate_mm: (f64, f64),
+    /// Seedbed moisture (share of available water) at which crabgrass seed starts and at which it
+    /// is no longer held back.
+    pub gate: (f64, f64),
     /// Hydrologic group, one step worse where the subsoil is severely compacted.
     pub group: HydrologicGroup,
     /// Slope, m/m.
@@ -98,12 +99,14 @@ impl Setting {
         let sub =
             saxton_rawls(soil.sand, soil.clay, w.subsoil_organic_matter).with_ks_times(ks_factor);
         let layers = std::array::from_fn(|l| layer(l, soil.topsoil_mm, &top, &sub));
-        let shut = top.water_at(p.crabgrass.gate_shut_kpa) * THICKNESS_MM[0];
-        let open = top.water_at(p.crabgrass.gate_open_kpa) * THICKNESS_MM[0];
+        let room = top.field_capacity - top.wilting_point;
+        let moisture = |kpa: f64| (top.water_at(kpa) - top.wilting_point) / room;
+        let open = moisture(p.crabgrass.gate_open_kpa).clamp(0.05, 1.0);
+        let shut = moisture(p.crabgrass.gate_shut_kpa).clamp(0.0, open - 0.02);
         Setting {
             grasses: grasses.collect(),
             layers,
-            gate_mm: (shut, open.max(shut + 0.1)),
+            gate: (shut, open),
             group: worse_if(soil.hydrologic_group, soil.compaction == Compaction::Severe),
             slope: lawn.facts.slope,
             sun: lawn.facts.sun,

@@ -100,10 +100,14 @@ pub struct Totals {
 /// What one process tells the next within a day.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct Today {
+    /// Soil temperature at 5 cm, degrees C.
+    pub soil_5cm_c: f64,
     /// Irrigation, mm.
     pub irrigation_mm: f64,
     /// Water that went into the ground, mm.
     pub infiltration_mm: f64,
+    /// Moisture of the seedbed in the day's wettest hour, 0..=1.
+    pub seedbed_wet: f64,
     /// Runoff, mm.
     pub runoff_mm: f64,
     /// Water passing the lower edge of each layer, mm.
@@ -125,6 +129,8 @@ pub struct Today {
 pub struct State {
     /// Soil water by layer, mm.
     pub water: [f64; LAYERS],
+    /// Moisture of the seedbed this evening, share of available water, 0..=1.
+    pub seedbed: f64,
     /// Nitrate by layer, g N/m2.
     pub nitrate: [f64; LAYERS],
     /// Ammonium in the top 15 cm, g N/m2.

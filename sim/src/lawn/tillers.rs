@@ -1,6 +1,6 @@
 //! Tillers come and go; cover spreads into gaps and opens when stands die.
 
-use super::growth::{GONE_COVER, Warmth, nitrogen_factor, reserve_level};
+use super::growth::{GONE_COVER, Warmth, nitrogen_factor, reserve_level, surplus};
 use super::setting::Setting;
 use super::state::State;
 use crate::weather::Sky;
@@ -66,7 +66,7 @@ fn tiller(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
     let light = light_at_base(state, setting, i);
     let lit = light / (light + s.tillering_light_half);
     let fed = nitrogen_factor(plant.leaf_n, setting);
-    let level = reserve_level(plant, setting);
+    let spare = surplus(plant, setting).sqrt();
     let crowd = 1.0 - plant.tillers / (plant.cover * traits.density_max_m2);
     // Tillering goes on in cooler weather than lengthening.
     let pace = 0.5 * (warmth.shoot + warmth.photosynthesis * warmth.root.max(0.3));
@@ -77,9 +77,10 @@ fn tiller(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
         * fed
         * plant.ks
         * pace
+        * spare
         * crowd.max(0.0);
-    let tissue = (born * s.tiller_mass_g)
-        .min(plant.reserves * s.reserve_mobile_share * level * s.growth_efficiency);
+    let tissue =
+        (born * s.tiller_mass_g).min(plant.reserves * s.reserve_mobile_share * s.growth_efficiency);
     let breathed = tissue * (1.0 / s.growth_efficiency - 1.0);
     let plant = &mut state.plants[i];
     plant.reserves -= tissue + breathed;

@@ -1,6 +1,7 @@
 //! The constants by process, as the processes read them.
 
 use super::Getter;
+use crate::weather::WeatherParameters;
 
 /// Declares a group of constants as a struct of `f64` and how to read it by name.
 macro_rules! group {
@@ -18,11 +19,45 @@ macro_rules! group {
     };
 }
 
-group! {
-    /// Weather, snow, soil temperature and the forecast.
-    Weather {
-        krs, soil5_k, soil5_b, soil10_k, soil10_b, frost_factor,
-    }
+/// Reads a group whose struct lives with its process.
+macro_rules! read_into {
+    ($get:expr, $prefix:expr, $name:ident { $($field:ident),* $(,)? }) => {
+        $name { $($field: $get.value($prefix, stringify!($field))),* }
+    };
+}
+
+/// Reads weather, snow, soil temperature and the forecast.
+pub(super) fn read_weather(prefix: &str, get: &mut Getter<'_>) -> WeatherParameters {
+    read_into!(
+        get,
+        prefix,
+        WeatherParameters {
+            krs,
+            albedo,
+            wind_missing_m_s,
+            wind_floor_m_s,
+            soil_krs,
+            soil5_k,
+            soil5_b,
+            soil10_k,
+            soil10_b,
+            frost_factor,
+            snow_threshold_c,
+            snow_melt_base_c,
+            snow_melt_mm_c_day,
+            frozen_soil_c,
+            frozen_t_max_c,
+            forecast_wet_mm,
+            forecast_hit_rate,
+            forecast_false_alarm_rate,
+            forecast_hit_loss_per_day,
+            forecast_false_alarm_gain_per_day,
+            forecast_rain_log_sd,
+            forecast_rain_log_sd_gain_per_day,
+            forecast_false_rain_mm,
+            forecast_t_max_sd_c,
+        }
+    )
 }
 
 group! {
@@ -33,6 +68,11 @@ group! {
         compaction_ks_moderate, compaction_ks_severe, compaction_root_moderate,
         compaction_root_severe_mm, topsoil_ks_spread, extension_stress_power,
     }
+}
+
+group! {
+    /// Thatch and the top centimetre, where seed lies.
+    Seedbed { capacity_mm, shaded_share, exchange }
 }
 
 group! {
@@ -56,7 +96,7 @@ group! {
         tillering_max, tillering_light_half, tiller_loss, opening_density_share,
         starvation_loss, drought_leaf_loss, drought_tiller_loss, heat_leaf_loss, frost_leaf_loss_t_c,
         carbon_share, nitrogen_min, nitrogen_critical, nitrogen_max, nitrogen_base_ratio,
-        nitrogen_root_ratio, nitrogen_resorption, reserve_low_share, blight_rate, blight_t_c,
+        nitrogen_root_ratio, nitrogen_resorption, reserve_low_share, reserve_floor, winter_rest, blight_rate, blight_t_c,
     }
 }
 

@@ -1,0 +1,91 @@
+//! The daily series that a check can read: every measure, and some that only studies ask for.
+
+use crate::ensemble::MEASURES;
+use crate::lawn::{Setting, State, measures, quality};
+use crate::parameters::ACTIVES;
+use crate::weather::Sky;
+use crate::work::ActiveId;
+
+/// Series that are not measures, in order.
+const EXTRA: [&str; 20] = [
+    "root_stopped_pct",
+    "extension_mm",
+    "soil_dd12",
+    "air_dd10",
+    "seedlings_today",
+    "crabgrass_plants",
+    "leaf_n_pct",
+    "ks",
+    "ammonia_cum",
+    "leached_cum",
+    "denitrified_cum",
+    "washed_cum",
+    "laid_cum",
+    "uptake_cum",
+    "clippings_n_cum",
+    "mineralized_cum",
+    "reserve_level",
+    "seed_bank",
+    "greenness_pct",
+    "soil_mean_7d",
+];
+
+/// Index of a series by name; residues are "residue_<active>".
+pub fn position(name: &str) -> Option<usize> {
+    if let Some(i) = MEASURES.iter().position(|m| m.key == name) {
+        return Some(i);
+    }
+    if let Some(i) = EXTRA.iter().position(|e| *e == name) {
+        return Some(MEASURES.len() + i);
+    }
+    let active = name.strip_prefix("residue_")?;
+    let i = ACTIVES.iter().position(|a| *a == active)?;
+    Some(MEASURES.len() + EXTRA.len() + i)
+}
+
+/// What series remember from day to day.
+#[derive(Clone, Debug, Default)]
+pub struct Memory {
+    soil_dd12: f64,
+    soil: Vec<f64>,
+}
+
+/// One day's row.
+pub fn row(state: &State, setting: &Setting, sky: &Sky, memory: &mut Memory) -> Vec<f64> {
+    let mut first = vec![0.0f32; MEASURES.len()];
+    measures::fill(state, setting, &mut first);
+    let mut row: Vec<f64> = first.into_iter().map(f64::from).collect();
+    memory.soil_dd12 += (sky.soil_5cm_c - 12.0).max(0.0);
+    memory.soil.push(sky.soil_5cm_c);
+    let week = &memory.soil[memory.soil.len().saturating_sub(7)..];
+    let week_mean = week.iter().sum::<f64>() / week.len() as f64;
+    let cover = state.turf_cover().max(1e-9);
+    let mean = |f: &dyn Fn(usize) -> f64| -> f64 {
+        (0..setting.grasses.len()).map(|i| state.plants[i].cover * f(i)).sum::<f64>() / cover
+    };
+    let t = &state.totals;
+    row.extend([
+        100.0 * mean(&|i| state.plants[i].root_stop),
+        mean(&|i| state.plants[i].extension_mm),
+        memory.soil_dd12,
+        sky.air_dd10,
+        state.today.through,
+        state.weed.plants(),
+        100.0 * mean(&|i| state.plants[i].leaf_n),
+        mean(&|i| state.plants[i].ks),
+        t.ammonia,
+        t.leached,
+        t.denitrified,
+        t.washed,
+        t.laid,
+        t.uptake,
+        t.clippings_n,
+        t.mineralized,
+        measures::reserves(state, setting),
+        state.weed.bank,
+        100.0 * mean(&|i| quality::greenness(state, setting, i)),
+        week_mean,
+    ]);
+    row.extend((0..ACTIVES.len()).map(|a| state.deposits.all_kg_ha(ActiveId(a as u8))));
+    row
+}
