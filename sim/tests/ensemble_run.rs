@@ -266,3 +266,32 @@ fn travel_is_paid_once_a_visit_day_and_not_for_watering() {
     let counted: Vec<f64> = results.programs.iter().map(|p| p.outcomes[visits][0]).collect();
     assert_eq!(counted, [1.0, 1.0, 0.0]);
 }
+
+/// Enough members that their rows are not held: the same members, bands to within a bin.
+#[test]
+fn a_run_too_large_to_hold_agrees_with_an_exact_one() {
+    let mut scenario = scenario(vec![usual("weekly", 7)]);
+    scenario.seasons = 1;
+    let (record, catalogue) = (record(), catalogue());
+    let members = (300 << 20) / (365 * 96) + 100;
+    let held = plan(&scenario, &record, &catalogue, members);
+    let world = ToyWorld { scenario: &scenario };
+    let of =
+        |plan: &RunPlan| run_with(plan, &world, &|_| Continue::Yes).unwrap().programs.remove(0);
+    let exact = of(&held);
+    let counted = of(&RunPlan { keep_tracks: false, threads: 1, ..held });
+    assert_eq!(exact.outcomes, counted.outcomes);
+    assert_eq!(exact.work[..1000], counted.work[..]);
+    assert_eq!((exact.ledgers.len(), counted.ledgers.len()), (members as usize, members as usize));
+    let height = measure("canopy_height").unwrap();
+    for (exact, counted) in [(&exact.bands[height], &counted.bands[height])] {
+        for day in 0..365 {
+            assert!((exact.p50[day] - counted.p50[day]).abs() < 1.0, "day {day}");
+            assert!((exact.p95[day] - counted.p95[day]).abs() < 1.0, "day {day}");
+            assert!((exact.mean[day] - counted.mean[day]).abs() < 1e-6, "day {day}");
+        }
+    }
+    let plan = RunPlan { members: 200_000, ..held };
+    let fault = run_with(&plan, &world, &|_| Continue::Yes).unwrap_err();
+    assert_eq!(fault, RunFault::TooLarge { members: 200_000, programs: 1, days: 365 });
+}

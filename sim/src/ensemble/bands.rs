@@ -14,9 +14,16 @@ const DAYS_A_TASK: usize = 2;
 /// statistics around `(n - 1) p`: type 7 of Hyndman & Fan (1996, The American Statistician
 /// 50:361-365), R's default. NaN for no values.
 pub fn quantile_sorted(sorted: &[f64], p: f64) -> f64 {
-    let Some(top) = sorted.len().checked_sub(1) else { return f64::NAN };
+    interpolated(sorted.len(), p, |rank| sorted[rank])
+}
+
+/// Quantile `p` of `count` values, of which `value` gives the order statistic of a rank (0 the
+/// least); NaN for no values.
+pub(super) fn interpolated(count: usize, p: f64, value: impl Fn(usize) -> f64) -> f64 {
+    let Some(top) = count.checked_sub(1) else { return f64::NAN };
     let (below, share) = place(top, p);
-    interpolate(sorted[below], sorted[(below + 1).min(top)], share)
+    let low = value(below);
+    low + (value((below + 1).min(top)) - low) * share
 }
 
 /// Index of the order statistic at or below quantile `p`, and how far to go towards the next.
@@ -24,10 +31,6 @@ fn place(top: usize, p: f64) -> (usize, f64) {
     let at = top as f64 * p.clamp(0.0, 1.0);
     let below = at.floor();
     (below as usize, at - below)
-}
-
-fn interpolate(low: f64, high: f64, share: f64) -> f64 {
-    low + (high - low) * share
 }
 
 /// One band a measure, in the order of [`MEASURES`], from the rows of every member. A row that is
@@ -99,16 +102,16 @@ fn summary(keys: &mut [i32]) -> [f64; 6] {
     let mut out = [f64::NAN; 6];
     let Some(top) = keys.len().checked_sub(1) else { return out };
     out[5] = mean(keys);
-    let places = QUANTILES.map(|p| place(top, p));
     let mut ranks = [0; 2 * QUANTILES.len()];
-    for (pair, (below, _)) in ranks.chunks_exact_mut(2).zip(places) {
+    for (pair, p) in ranks.chunks_exact_mut(2).zip(QUANTILES) {
+        let (below, _) = place(top, p);
         pair.copy_from_slice(&[below, (below + 1).min(top)]);
     }
     // Few members: the ranks of neighbouring quantiles overlap.
     ranks.sort_unstable();
     settle(keys, 0, &ranks);
-    for (slot, (below, share)) in out.iter_mut().zip(places) {
-        *slot = interpolate(of_key(keys[below]), of_key(keys[(below + 1).min(top)]), share);
+    for (slot, p) in out.iter_mut().zip(QUANTILES) {
+        *slot = interpolated(keys.len(), p, |rank| of_key(keys[rank]));
     }
     out
 }
