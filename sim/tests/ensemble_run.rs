@@ -213,7 +213,22 @@ fn outcomes_agree_with_tracks_and_log() {
                 (4..=10).contains(&month) && value("quality", *d) >= 6.0
             });
             assert_eq!(got("days_acceptable"), good.count() as f64);
-            assert_eq!(got("turf_cover_end"), value("turf_cover", almanac.days() - 1));
+            let last = almanac.days() - 1;
+            assert_eq!(got("turf_cover_end"), value("turf_cover", last));
+            assert_eq!(got("n_leached"), value("n_leached_cum", last));
+            assert_eq!(got("runoff"), value("runoff_cum", last));
+            let change = value("organic_matter", last) - value("organic_matter", 0);
+            assert_eq!(got("organic_matter_change"), change);
+            assert!(change > 0.0 && got("runoff") > 0.0);
+            let last_peak = (365..730).map(|d| value("crabgrass_cover", d)).fold(0.0, f64::max);
+            assert_eq!(got("crabgrass_peak_last"), last_peak);
+            // June to August has 92 days a year.
+            let summer = days.clone().filter(|d| {
+                let (_, month, _) = almanac.marks()[*d].day.ymd();
+                month == 6 || month == 7 || month == 8
+            });
+            let quality: f64 = summer.map(|d| value("quality", d)).sum();
+            assert!((got("quality_summer") - quality / 184.0).abs() < 1e-9);
             let low = (365..730).map(|d| value("turf_cover", d)).fold(f64::MAX, f64::min);
             assert_eq!(got("turf_cover_low"), low);
 
