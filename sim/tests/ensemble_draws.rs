@@ -155,6 +155,20 @@ fn a_further_constant_or_fact_shifts_no_other() {
 }
 
 #[test]
+fn constants_are_drawn_apart_from_each_other() {
+    let list = catalogue();
+    let constants = Constants::new(&list, &[]).unwrap();
+    let streams = Streams::new(9);
+    let draws: Vec<Vec<f64>> = (0..5000).map(|m| constants.draw(&streams, m)).collect();
+    let growth: Vec<f64> = draws.iter().map(|d| d[0].ln()).collect();
+    let capacity: Vec<f64> = draws.iter().map(|d| d[1]).collect();
+    let (a, b) = (mean(&growth), mean(&capacity));
+    let products: Vec<f64> = growth.iter().zip(&capacity).map(|(x, y)| (x - a) * (y - b)).collect();
+    // Standard error 1 / sqrt(5000) = 0.014; four of them.
+    near(mean(&products) / sd(&growth) / sd(&capacity), 0.0, 0.057);
+}
+
+#[test]
 fn overrides_take_the_place_of_the_catalogue() {
     let list = catalogue();
     let streams = Streams::new(9);

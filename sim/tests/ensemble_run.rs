@@ -213,7 +213,22 @@ fn outcomes_agree_with_tracks_and_log() {
                 (4..=10).contains(&month) && value("quality", *d) >= 6.0
             });
             assert_eq!(got("days_acceptable"), good.count() as f64);
-            assert_eq!(got("turf_cover_end"), value("turf_cover", almanac.days() - 1));
+            let last = almanac.days() - 1;
+            assert_eq!(got("turf_cover_end"), value("turf_cover", last));
+            assert_eq!(got("n_leached"), value("n_leached_cum", last));
+            assert_eq!(got("runoff"), value("runoff_cum", last));
+            let change = value("organic_matter", last) - value("organic_matter", 0);
+            assert_eq!(got("organic_matter_change"), change);
+            assert!(change > 0.0 && got("runoff") > 0.0);
+            let last_peak = (365..730).map(|d| value("crabgrass_cover", d)).fold(0.0, f64::max);
+            assert_eq!(got("crabgrass_peak_last"), last_peak);
+            // June to August has 92 days a year.
+            let summer = days.clone().filter(|d| {
+                let (_, month, _) = almanac.marks()[*d].day.ymd();
+                month == 6 || month == 7 || month == 8
+            });
+            let quality: f64 = summer.map(|d| value("quality", d)).sum();
+            assert!((got("quality_summer") - quality / 184.0).abs() < 1e-9);
             let low = (365..730).map(|d| value("turf_cover", d)).fold(f64::MAX, f64::min);
             assert_eq!(got("turf_cover_low"), low);
 
@@ -265,4 +280,33 @@ fn travel_is_paid_once_a_visit_day_and_not_for_watering() {
     let visits = outcome("visits").unwrap();
     let counted: Vec<f64> = results.programs.iter().map(|p| p.outcomes[visits][0]).collect();
     assert_eq!(counted, [1.0, 1.0, 0.0]);
+}
+
+/// Enough members that their rows are not held: the same members, bands to within a bin.
+#[test]
+fn a_run_too_large_to_hold_agrees_with_an_exact_one() {
+    let mut scenario = scenario(vec![usual("weekly", 7)]);
+    scenario.seasons = 1;
+    let (record, catalogue) = (record(), catalogue());
+    let members = (300 << 20) / (365 * 96) + 100;
+    let held = plan(&scenario, &record, &catalogue, members);
+    let world = ToyWorld { scenario: &scenario };
+    let of =
+        |plan: &RunPlan| run_with(plan, &world, &|_| Continue::Yes).unwrap().programs.remove(0);
+    let exact = of(&held);
+    let counted = of(&RunPlan { keep_tracks: false, threads: 1, ..held });
+    assert_eq!(exact.outcomes, counted.outcomes);
+    assert_eq!(exact.work[..1000], counted.work[..]);
+    assert_eq!((exact.ledgers.len(), counted.ledgers.len()), (members as usize, members as usize));
+    let height = measure("canopy_height").unwrap();
+    for (exact, counted) in [(&exact.bands[height], &counted.bands[height])] {
+        for day in 0..365 {
+            assert!((exact.p50[day] - counted.p50[day]).abs() < 1.0, "day {day}");
+            assert!((exact.p95[day] - counted.p95[day]).abs() < 1.0, "day {day}");
+            assert!((exact.mean[day] - counted.mean[day]).abs() < 1e-6, "day {day}");
+        }
+    }
+    let plan = RunPlan { members: 200_000, ..held };
+    let fault = run_with(&plan, &world, &|_| Continue::Yes).unwrap_err();
+    assert_eq!(fault, RunFault::TooLarge { members: 200_000, programs: 1, days: 365 });
 }

@@ -3,7 +3,7 @@ mod toy;
 
 use sim::calendar::Day;
 use sim::draw::{Streams, key};
-use sim::program::{Job, Orders, Runner, Slip, week_of};
+use sim::program::{Job, Orders, Runner, Slip, holds, week_of};
 use sim::scenario::{Cue, Hold, Practice, Slips};
 use sim::weather::Forecast;
 use sim::work::{Act, Signs};
@@ -307,4 +307,44 @@ fn a_week_runs_from_monday_to_sunday() {
     assert_eq!(week_of(monday), week_of(monday.plus(6)));
     assert_eq!(week_of(monday) + 1, week_of(monday.plus(7)));
     assert_eq!(week_of(monday) - 1, week_of(monday.plus(-1)));
+}
+
+/// Each hold at its threshold and a hair on the other side.
+#[test]
+fn holds_stand_from_their_thresholds_on() {
+    let today = day(2026, 6, 1);
+    let (signs, forecast) = (mild(), fair());
+    let hot = |t_max_c| Forecast { t_max_c, ..forecast };
+    let promised = |mm| Forecast { rain_today_mm: mm, ..forecast };
+    let ahead = |mm| Forecast { rain_3_days_mm: mm, ..forecast };
+    let heat = Hold::Hotter { than_c: 30.0 };
+    let felt = |t_max_yesterday_c| Signs { t_max_yesterday_c, ..signs };
+    let fell = |rain_yesterday_mm| Signs { rain_yesterday_mm, ..signs };
+    let blew = |wind_yesterday_m_s| Signs { wind_yesterday_m_s, ..signs };
+    let tall = |canopy_height_mm| Signs { canopy_height_mm, ..signs };
+    let closed = Hold::Closed { from: on(6, 1), to: on(8, 31) };
+    let open = Hold::Closed { from: on(6, 2), to: on(5, 31) };
+    let cases = [
+        (heat, signs, hot(30.0), true),
+        (heat, signs, hot(29.9), false),
+        (heat, felt(30.0), forecast, true),
+        (Hold::RainComing { mm: 5.0 }, signs, promised(5.0), true),
+        (Hold::RainComing { mm: 5.0 }, signs, promised(4.9), false),
+        (Hold::RainComing { mm: 5.0 }, fell(50.0), ahead(50.0), false),
+        (Hold::RainIn3Days { mm: 5.0 }, signs, ahead(5.0), true),
+        (Hold::RainIn3Days { mm: 5.0 }, signs, ahead(4.9), false),
+        (Hold::Wet { mm: 5.0 }, fell(5.1), forecast, true),
+        (Hold::Wet { mm: 5.0 }, fell(5.0), promised(50.0), false),
+        (Hold::Dormant, Signs { dormant: true, ..signs }, forecast, true),
+        (Hold::Dormant, signs, forecast, false),
+        (Hold::Windy { m_s: 4.0 }, blew(4.0), forecast, true),
+        (Hold::Windy { m_s: 4.0 }, blew(3.9), forecast, false),
+        (Hold::ShorterThan { mm: 80.0 }, tall(80.0), forecast, true),
+        (Hold::ShorterThan { mm: 80.0 }, tall(80.1), forecast, false),
+        (closed, signs, forecast, true),
+        (open, signs, forecast, false),
+    ];
+    for (hold, signs, forecast, expected) in cases {
+        assert_eq!(holds(&hold, today, &signs, &forecast), expected, "{hold:?}");
+    }
 }

@@ -8,15 +8,22 @@ use super::{Band, MEASURES, TrackRows};
 pub const QUANTILES: [f64; 5] = [0.05, 0.25, 0.50, 0.75, 0.95];
 
 /// Days that one task looks at: each track is then read in stretches of a few cache lines.
-const DAYS_A_TASK: usize = 4;
+const DAYS_A_TASK: usize = 2;
 
 /// Quantile `p` (0..=1) of values in rising order, by linear interpolation between the order
 /// statistics around `(n - 1) p`: type 7 of Hyndman & Fan (1996, The American Statistician
 /// 50:361-365), R's default. NaN for no values.
 pub fn quantile_sorted(sorted: &[f64], p: f64) -> f64 {
-    let Some(top) = sorted.len().checked_sub(1) else { return f64::NAN };
+    interpolated(sorted.len(), p, |rank| sorted[rank])
+}
+
+/// Quantile `p` of `count` values, of which `value` gives the order statistic of a rank (0 the
+/// least); NaN for no values.
+pub(super) fn interpolated(count: usize, p: f64, value: impl Fn(usize) -> f64) -> f64 {
+    let Some(top) = count.checked_sub(1) else { return f64::NAN };
     let (below, share) = place(top, p);
-    interpolate(sorted[below], sorted[(below + 1).min(top)], share)
+    let low = value(below);
+    low + (value((below + 1).min(top)) - low) * share
 }
 
 /// Index of the order statistic at or below quantile `p`, and how far to go towards the next.
@@ -24,10 +31,6 @@ fn place(top: usize, p: f64) -> (usize, f64) {
     let at = top as f64 * p.clamp(0.0, 1.0);
     let below = at.floor();
     (below as usize, at - below)
-}
-
-fn interpolate(low: f64, high: f64, share: f64) -> f64 {
-    low + (high - low) * share
 }
 
 /// One band a measure, in the order of [`MEASURES`], from the rows of every member. A row that is
@@ -63,42 +66,76 @@ fn summarise(
     rows: &[&[f32]],
     first_day: usize,
     days: usize,
-    columns: &mut Vec<f32>,
+    columns: &mut Vec<i32>,
 ) -> Vec<[f64; 6]> {
     let (from, cells) = (first_day * MEASURES.len(), days * MEASURES.len());
     if rows.is_empty() {
         return vec![[f64::NAN; 6]; cells];
     }
-    columns.resize(cells * rows.len(), 0.0);
+    columns.resize(cells * rows.len(), 0);
     for (member, row) in rows.iter().enumerate() {
         for (cell, value) in row[from..from + cells].iter().enumerate() {
-            columns[cell * rows.len() + member] = *value;
+            columns[cell * rows.len() + member] = to_key(*value);
         }
     }
     columns.chunks_exact_mut(rows.len()).take(cells).map(summary).collect()
 }
 
-/// Quantiles and mean of one measure-day; all NaN where there are no values. Reorders the values.
-fn summary(values: &mut [f32]) -> [f64; 6] {
+/// The integer whose order among integers is the value's order by [`f32::total_cmp`]: negative
+/// numbers have their magnitude bits turned. Integers are searched about twice as fast.
+fn to_key(value: f32) -> i32 {
+    turn(value.to_bits().cast_signed())
+}
+
+/// The value of a key.
+fn of_key(key: i32) -> f64 {
+    f64::from(f32::from_bits(turn(key).cast_unsigned()))
+}
+
+/// Its own inverse.
+fn turn(bits: i32) -> i32 {
+    bits ^ ((bits >> 31).cast_unsigned() >> 1).cast_signed()
+}
+
+/// Quantiles and mean of one measure-day, by keys; all NaN where there are none. Reorders the keys.
+fn summary(keys: &mut [i32]) -> [f64; 6] {
     let mut out = [f64::NAN; 6];
-    let Some(top) = values.len().checked_sub(1) else { return out };
-    // In the members' order, so that the sum is the same whatever thread does it.
-    let sum = values.iter().fold(0.0, |sum, value| sum + f64::from(*value));
-    out[5] = sum / values.len() as f64;
-    // From the top down: `rest` holds the smallest values with its last one in its sorted place,
-    // `above` is the order statistic just beyond it. Each pass searches only what is left.
-    let mut rest = values;
-    let mut above = rest[0];
-    for (slot, p) in out[..5].iter_mut().zip(QUANTILES).rev() {
-        let (below, share) = place(top, p);
-        if below + 1 < rest.len() {
-            let (_, _, beyond) = rest.select_nth_unstable_by(below, f32::total_cmp);
-            above = beyond.iter().copied().min_by(f32::total_cmp).unwrap_or(above);
-        }
-        let low = f64::from(rest[below]);
-        let high = if share > 0.0 { f64::from(above) } else { low };
-        *slot = interpolate(low, high, share);
-        rest = &mut rest[..=below];
+    let Some(top) = keys.len().checked_sub(1) else { return out };
+    out[5] = mean(keys);
+    let mut ranks = [0; 2 * QUANTILES.len()];
+    for (pair, p) in ranks.chunks_exact_mut(2).zip(QUANTILES) {
+        let (below, _) = place(top, p);
+        pair.copy_from_slice(&[below, (below + 1).min(top)]);
+    }
+    // Few members: the ranks of neighbouring quantiles overlap.
+    ranks.sort_unstable();
+    settle(keys, 0, &ranks);
+    for (slot, p) in out.iter_mut().zip(QUANTILES) {
+        *slot = interpolated(keys.len(), p, |rank| of_key(keys[rank]));
     }
     out
+}
+
+/// Brings these ranks, in rising order, to their sorted places; `keys` begin at rank `first`. The
+/// middle one first, so that the others are sought in a part only.
+fn settle(keys: &mut [i32], first: usize, ranks: &[usize]) {
+    let Some(rank) = ranks.get(ranks.len() / 2) else { return };
+    let at = rank - first;
+    let (before, _, after) = keys.select_nth_unstable(at);
+    let lower = ranks.partition_point(|r| r < rank);
+    let upper = ranks.partition_point(|r| r <= rank);
+    settle(before, first, &ranks[..lower]);
+    settle(after, rank + 1, &ranks[upper..]);
+}
+
+/// The mean, summed in the members' order in eight strands so that the processor need not wait for
+/// each addition; the strands are the same whatever thread does it.
+fn mean(keys: &[i32]) -> f64 {
+    let mut strands = [0.0; 8];
+    for eight in keys.chunks(8) {
+        for (strand, key) in strands.iter_mut().zip(eight) {
+            *strand += of_key(*key);
+        }
+    }
+    strands.iter().fold(0.0, |sum, strand| sum + strand) / keys.len() as f64
 }

@@ -1,8 +1,10 @@
 //! Members, tiles, bands and contrasts: many possible seasons, the same for every program.
 
 mod bands;
+mod bins;
 mod contrasts;
 pub mod facts;
+mod gather;
 pub mod odds;
 mod results;
 mod run;

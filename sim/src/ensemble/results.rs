@@ -124,7 +124,7 @@ pub struct ProgramResults {
     pub bands: Vec<Band>,
     /// `outcomes[outcome][member]`, in the order of [`crate::outcomes::OUTCOMES`].
     pub outcomes: Vec<Vec<f64>>,
-    /// Work log of each member.
+    /// Work log of each member; of the first 1,000 only in a run too large to hold every track.
     pub work: Vec<Vec<WorkEntry>>,
     /// Ledger of each member: water, nitrogen, carbon.
     pub ledgers: Vec<[Account; 3]>,

@@ -9,18 +9,30 @@ use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 use rayon::prelude::*;
 
 use super::facts::Constants;
-use super::{Account, Continue, MEASURES, Observer, ProgramResults, Results, TrackRows};
+use super::gather::{Gathering, Played};
+use super::{Continue, MEASURES, Observer, Results};
 use crate::calendar::Day;
 use crate::draw::Streams;
-use crate::outcomes::{Almanac, OUTCOMES};
+use crate::outcomes::Almanac;
 use crate::parameters::Entry;
 use crate::scenario::Scenario;
-use crate::season::{Lawn, Member, Script, Track, play};
+use crate::season::{Lawn, Member, Script, play};
 use crate::weather::Record;
-use crate::work::WorkEntry;
 
 /// Members that one thread plays before it looks for more work.
 const TILE: u32 = 32;
+
+/// Rows up to this many bytes are held for exact bands: 4,000 program-members of two seasons.
+const EXACT_BYTES: usize = 300 << 20;
+
+/// Most bytes of rows that a run keeps where tracks are asked for.
+const MOST_BYTES: usize = 4 << 30;
+
+/// Members played between two counts in a run too large to hold.
+const BATCH: u32 = 512;
+
+/// Members whose work logs are kept in a run too large to hold.
+pub(super) const KEPT_LOGS: usize = 1000;
 
 /// What to run. Everything in it has been checked.
 #[derive(Clone, Copy, Debug)]
@@ -58,8 +70,11 @@ pub enum RunFault {
         /// Last year asked for.
         last_year: i64,
     },
-    /// More rows than this machine can address.
-    #[error("{members} members x {programs} programs x {days} days are too many to hold")]
+    /// More tracks than a run keeps.
+    #[error(
+        "the tracks of {members} members x {programs} programs x {days} days are more than 4 GB; \
+         keep no tracks, or run fewer members"
+    )]
     TooLarge {
         /// Members asked for.
         members: u32,
@@ -105,15 +120,14 @@ pub trait World: Sync {
     ) -> Result<Member<Self::Lawn>, String>;
 }
 
-/// What a run keeps of one member: one entry a program.
-struct Played {
-    tracks: Vec<(TrackRows, Track)>,
-}
-
 /// Runs a plan in a world.
 ///
 /// The observer hears the number of members done so far, all their programs included, and may stop
-/// the run. Memory: 96 bytes for each lawn-day until the bands are made.
+/// the run.
+///
+/// Up to 300 MB of rows (96 bytes a lawn-day) are held and give exact bands. Larger runs, unless
+/// tracks are kept, are counted between edges in batches: their bands are good to a few thousandths
+/// of the range, their memory is flat, and the work logs of the first 1,000 members are kept.
 ///
 /// # Errors
 /// See [`RunFault`]. Where several members fail, the lowest number is told.
@@ -148,17 +162,32 @@ pub fn run_with<W: World>(
         progress.tick();
         Ok(played)
     };
+    let exact =
+        plan.keep_tracks || row_bytes(plan, almanac.days()).is_some_and(|n| n <= EXACT_BYTES);
+    let batch = if exact { plan.members } else { BATCH };
+    let mut gathering = Gathering::new(plan, &almanac, exact);
     pool.install(|| {
-        let tiles: Vec<Vec<Result<Played, RunFault>>> = (0..plan.members.div_ceil(TILE))
-            .into_par_iter()
-            .map(|tile| (tile * TILE..(tile * TILE + TILE).min(plan.members)).map(one).collect())
-            .collect();
-        if progress.stop.load(Ordering::Relaxed) {
-            return Err(RunFault::Stopped);
+        for first in (0..plan.members).step_by(batch as usize) {
+            let end = first.saturating_add(batch).min(plan.members);
+            let tiles: Vec<Vec<Result<Played, RunFault>>> = (first..end)
+                .into_par_iter()
+                .step_by(TILE as usize)
+                .map(|tile| (tile..tile.saturating_add(TILE).min(end)).map(one).collect())
+                .collect();
+            if progress.stop.load(Ordering::Relaxed) {
+                return Err(RunFault::Stopped);
+            }
+            let members = tiles.into_iter().flatten().collect::<Result<Vec<_>, RunFault>>()?;
+            gathering.add(members);
         }
-        let members = tiles.into_iter().flatten().collect::<Result<Vec<Played>, RunFault>>()?;
-        Ok(gather(plan, &almanac, members))
+        Ok(gathering.finish())
     })
+}
+
+/// Bytes that the rows of all tracks take; `None` where that cannot be said in a `usize`.
+fn row_bytes(plan: &RunPlan, days: usize) -> Option<usize> {
+    let rows = (plan.members as usize).checked_mul(plan.scenario.programs.len())?;
+    rows.checked_mul(days)?.checked_mul(MEASURES.len() * size_of::<f32>())
 }
 
 /// The run's days, once all that could not be played is refused.
@@ -176,9 +205,7 @@ fn calendar(plan: &RunPlan) -> Result<Almanac, RunFault> {
         return Err(RunFault::NoCalendar { first_year: *first_year, last_year });
     }
     let (members, days) = (plan.members, almanac.days());
-    let rows = (members as usize).checked_mul(programs.len()).and_then(|n| n.checked_mul(days));
-    let bytes = rows.and_then(|n| n.checked_mul(MEASURES.len() * size_of::<f32>()));
-    if bytes.is_none_or(|bytes| bytes > isize::MAX as usize) {
+    if plan.keep_tracks && row_bytes(plan, days).is_none_or(|bytes| bytes > MOST_BYTES) {
         return Err(RunFault::TooLarge { members, programs: programs.len(), days });
     }
     Ok(almanac)
@@ -232,59 +259,4 @@ impl Progress<'_> {
             self.stop.store(true, Ordering::Relaxed);
         }
     }
-}
-
-/// One program's share of all members.
-#[derive(Default)]
-struct Column {
-    rows: Vec<TrackRows>,
-    work: Vec<Vec<WorkEntry>>,
-    ledgers: Vec<[Account; 3]>,
-    outcomes: Vec<Vec<f64>>,
-}
-
-/// Turns members into programs, and makes bands and contrasts.
-fn gather(plan: &RunPlan, almanac: &Almanac, members: Vec<Played>) -> Results {
-    let programs = &plan.scenario.programs;
-    let mut columns: Vec<Column> = programs
-        .iter()
-        .map(|_| Column { outcomes: vec![Vec::new(); OUTCOMES.len()], ..Column::default() })
-        .collect();
-    for member in members {
-        for (column, (rows, track)) in columns.iter_mut().zip(member.tracks) {
-            column.rows.push(rows);
-            column.work.push(track.work);
-            column.ledgers.push(track.accounts);
-            for (values, value) in column.outcomes.iter_mut().zip(track.outcomes) {
-                values.push(value);
-            }
-        }
-    }
-    let programs: Vec<ProgramResults> = programs
-        .iter()
-        .zip(columns)
-        .map(|(program, column)| ProgramResults {
-            id: program.id.clone(),
-            title: program.title.clone(),
-            bands: super::bands(&column.rows, almanac.days()),
-            outcomes: column.outcomes,
-            work: column.work,
-            ledgers: column.ledgers,
-            tracks: plan.keep_tracks.then_some(column.rows),
-        })
-        .collect();
-    Results {
-        first: almanac.first(),
-        days: almanac.days(),
-        members: plan.members,
-        seed: plan.seed,
-        record_years: record_years(plan.record),
-        contrasts: super::contrasts(&plan.scenario.programs, &programs),
-        programs,
-    }
-}
-
-/// Calendar years that the record covers in full, give or take its ends: days / 365.25, rounded.
-fn record_years(record: &Record) -> u32 {
-    (record.days.len() as f64 / 365.25).round() as u32
 }

@@ -357,7 +357,9 @@ impl DailyLawn for Toy {
         put(15, self.t_c);
         put(16, self.water_mm / setting.capacity_mm);
         put(17, self.nitrogen);
+        put(18, 2.0 + 0.0001 * self.evaporated_mm);
         put(20, self.leached);
+        put(21, 0.5 * self.drained_mm);
         put(22, self.drained_mm);
         put(23, self.evaporated_mm);
     }
