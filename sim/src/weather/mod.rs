@@ -11,6 +11,10 @@ mod parameters;
 mod preamble;
 pub mod radiation;
 mod record;
+#[cfg(test)]
+mod record_tests;
+#[cfg(test)]
+mod records_checks;
 mod resample;
 #[cfg(test)]
 mod resample_tests;
