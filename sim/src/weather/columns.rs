@@ -51,7 +51,7 @@ impl Unit {
     }
 
     /// A limit in SI as a person reads it in the column's unit.
-    fn from_si(self, value: f64) -> f64 {
+    fn shown_of_si(self, value: f64) -> f64 {
         let shown = match self {
             Unit::Si => value,
             Unit::Fahrenheit => value * 1.8 + 32.0,
@@ -184,8 +184,8 @@ impl Columns {
         let (low, high) = measure.what.range();
         let expected = format!(
             "a number from {} to {}, or an empty cell where nothing was measured",
-            measure.unit.from_si(low),
-            measure.unit.from_si(high)
+            measure.unit.shown_of_si(low),
+            measure.unit.shown_of_si(high)
         );
         let fault = |message: String| {
             RecordFault::new(message, expected.clone()).at(line).column(self.name(measure))

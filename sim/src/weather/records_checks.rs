@@ -50,6 +50,24 @@ fn soil_degree_days_at_central_park() {
     }
 }
 
+/// The longest part of a table that reads: a gap too long cuts it in two.
+fn longest_part(text: &str, latitude_deg: f64) -> Record {
+    let site = Site { latitude_deg, elevation_m: 200.0 };
+    let lines: Vec<&str> = text.lines().collect();
+    let (mut from, mut to) = (1, lines.len());
+    loop {
+        let part = format!("{}\n{}", lines[0], lines[from..to].join("\n"));
+        match read_daily_csv(&part, "part", Some(site)) {
+            Ok(read) => return read.record,
+            Err(fault) => {
+                // Line 2 of the part is line `from` of the table, counted from 0.
+                let cut = from + fault.line.expect("a gap has a line") - 2;
+                if cut - from > to - cut { to = cut } else { from = cut }
+            }
+        }
+    }
+}
+
 /// Observed daily means of 2020 at stations of the US Climate Reference Network (latitudes from
 /// memory, to 0.1 degree). They were part of the fit, so this checks the code, not the model: the
 /// fit's own RMSE is 1.5 C over the year, the worst station's 2.4 C.
@@ -68,7 +86,7 @@ fn soil_temperature_against_observations() {
     for (station, latitude) in stations {
         let file = format!("soil_temperature/{station}.csv");
         let Some(text) = text(&file) else { return };
-        let Some(record) = record(&file, latitude, 200.0) else { return };
+        let record = longest_part(&text, latitude);
         let all = skies(&record.days, record.first, &record.site, 10.0, &p, &mut || 0.5);
         let mut lines = text.lines();
         let header: Vec<&str> = lines.next().unwrap().split(',').collect();
@@ -101,28 +119,32 @@ fn spread(values: &[f64]) -> (f64, f64) {
     (mean, (squares / (n - 1.0)).sqrt())
 }
 
-/// Annual precipitation of each year, and every month's mean temperature and precipitation.
-fn climate(first_year: i32, days: &[RecordDay]) -> (Vec<f64>, [(f64, f64); 12]) {
+/// Annual precipitation and mean temperature of each year, and every month's mean temperature and
+/// precipitation.
+fn climate(first_year: i32, days: &[RecordDay]) -> (Vec<f64>, Vec<f64>, [(f64, f64); 12]) {
     let first = Day::from_ymd(first_year, 1, 1).unwrap();
-    let mut annual = vec![0.0];
+    let (mut rain, mut heat) = (vec![0.0], vec![0.0]);
     let mut months = [(0.0, 0.0, 0.0); 12];
     for (i, day) in days.iter().enumerate() {
         let date = first.plus(i as i32).date();
         if date.day_of_year() == 1 && i > 0 {
-            annual.push(0.0);
+            rain.push(0.0);
+            heat.push(0.0);
         }
-        *annual.last_mut().unwrap() += day.precip_mm;
+        let mean = 0.5 * (day.t_min_c + day.t_max_c);
+        *rain.last_mut().unwrap() += day.precip_mm;
+        *heat.last_mut().unwrap() += mean / 365.25;
         let slot = &mut months[date.month() as usize - 1];
-        slot.0 += 0.5 * (day.t_min_c + day.t_max_c);
+        slot.0 += mean;
         slot.1 += day.precip_mm;
         slot.2 += 1.0;
     }
-    (annual, months.map(|(heat, rain, n)| (heat / n, rain / n * 30.4)))
+    (rain, heat, months.map(|(heat, rain, n)| (heat / n, rain / n * 30.4)))
 }
 
 /// Long records: gates proposed by the generator trial (monthly temperature within 0.4 C, monthly
 /// precipitation within 15 % for 15 years and 5 % for 35, ratio of the standard deviation of annual
-/// precipitation 0.8-1.1), over synthetic records of the same length.
+/// precipitation 0.8-1.1, of temperature 0.7-1.1 as found there), over synthetic records of the same length.
 #[test]
 fn matched_blocks_on_long_records() {
     let records = [
@@ -137,17 +159,20 @@ fn matched_blocks_on_long_records() {
         let mut rng = ChaCha8Rng::seed_from_u64(1);
         let whole = WeatherPlan::Replay { from_year: first_year };
         let same = resampler.draw(whole, first_year, years, &mut rng).unwrap();
-        let (annual, want) = climate(first_year, &same);
-        let (_, sd_want) = spread(&annual);
+        let (rain, heat, _) = climate(first_year, &same);
+        let (rain_sd, heat_sd) = (spread(&rain).1, spread(&heat).1);
+        // All that can be drawn, which may go beyond the last complete year.
+        let (_, _, want) = climate(first_year, &record.days);
         let paths = 80_u64;
-        let mut ratios = vec![];
+        let (mut rain_ratios, mut heat_ratios) = (vec![], vec![]);
         let mut got = [(0.0, 0.0); 12];
         for seed in 0..paths {
             let mut rng = ChaCha8Rng::seed_from_u64(seed);
             let plan = WeatherPlan::MatchedBlocks;
             let days = resampler.draw(plan, first_year, years, &mut rng).unwrap();
-            let (annual, months) = climate(first_year, &days);
-            ratios.push(spread(&annual).1 / sd_want);
+            let (rain, heat, months) = climate(first_year, &days);
+            rain_ratios.push(spread(&rain).1 / rain_sd);
+            heat_ratios.push(spread(&heat).1 / heat_sd);
             for (sum, month) in got.iter_mut().zip(months) {
                 sum.0 += month.0 / paths as f64;
                 sum.1 += month.1 / paths as f64;
@@ -156,10 +181,17 @@ fn matched_blocks_on_long_records() {
         let worst = |of: &dyn Fn(usize) -> f64| (0..12).map(of).fold(0.0, f64::max);
         let heat = worst(&|m| (got[m].0 - want[m].0).abs());
         let rain = worst(&|m| (got[m].1 / want[m].1 - 1.0).abs());
-        ratios.sort_by(f64::total_cmp);
-        let median = ratios[ratios.len() / 2];
-        eprintln!("{file}: {years} y, worst month {heat:.2} C, {rain:.3}; annual SD {median:.2}");
+        let median = |mut ratios: Vec<f64>| {
+            ratios.sort_by(f64::total_cmp);
+            ratios[ratios.len() / 2]
+        };
+        let (rain_ratio, heat_ratio) = (median(rain_ratios), median(heat_ratios));
+        eprintln!(
+            "{file}: {years} y, worst month {heat:.2} C, {rain:.3}; \
+             annual SD of rain {rain_ratio:.2}, of temperature {heat_ratio:.2}"
+        );
         assert!(heat < 0.4 && rain < rain_gate, "{file}: {heat} C, {rain}");
-        close(median, 0.95, 0.15);
+        close(rain_ratio, 0.95, 0.15);
+        close(heat_ratio, 0.9, 0.2);
     }
 }
