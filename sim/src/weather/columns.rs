@@ -22,7 +22,7 @@ impl Missing {
 
 /// What a column measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum What {
+pub(super) enum What {
     TMin,
     TMax,
     Precip,
@@ -33,11 +33,13 @@ enum What {
 
 /// A unit that a header may name, with its way to SI.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Unit {
+pub(super) enum Unit {
     Si,
     Fahrenheit,
     Inch,
     MilePerHour,
+    /// Tenths of the SI unit.
+    Tenth,
 }
 
 impl Unit {
@@ -47,6 +49,7 @@ impl Unit {
             Unit::Fahrenheit => (value - 32.0) / 1.8,
             Unit::Inch => value * 25.4,
             Unit::MilePerHour => value * 0.44704,
+            Unit::Tenth => value / 10.0,
         }
     }
 
@@ -57,6 +60,7 @@ impl Unit {
             Unit::Fahrenheit => value * 1.8 + 32.0,
             Unit::Inch => value / 25.4,
             Unit::MilePerHour => value / 0.44704,
+            Unit::Tenth => value * 10.0,
         };
         (shown * 10.0).round() / 10.0
     }
@@ -78,16 +82,16 @@ const KNOWN: [(&str, What, Unit); 10] = [
 /// A column that is read.
 #[derive(Clone, Debug)]
 pub(super) struct Measure {
-    index: usize,
-    what: What,
-    unit: Unit,
+    pub(super) index: usize,
+    pub(super) what: What,
+    pub(super) unit: Unit,
 }
 
 /// Where everything is in a line.
 #[derive(Debug)]
 pub(super) struct Columns {
-    names: Vec<String>,
-    date: usize,
+    pub(super) names: Vec<String>,
+    pub(super) date: usize,
     pub(super) t_min: Measure,
     pub(super) t_max: Measure,
     pub(super) precip: Measure,

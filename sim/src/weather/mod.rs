@@ -7,6 +7,9 @@ mod csv_line;
 pub mod evapotranspiration;
 mod forecast;
 mod gaps;
+mod noaa;
+#[cfg(test)]
+mod noaa_tests;
 mod parameters;
 mod preamble;
 pub mod radiation;

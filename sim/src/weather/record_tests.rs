@@ -107,7 +107,7 @@ fn short_gaps_are_filled_and_told() {
     assert_eq!(
         got.notes,
         [
-            "1 days without temperature at the ends were left off",
+            "left off at the ends: 1 day without temperature",
             "2024-04-01 to 2024-04-03: temperature was interpolated",
             "2024-04-02 to 2024-04-04: no rain was assumed",
         ]
@@ -135,7 +135,9 @@ fn long_gaps_name_their_dates() {
 #[test]
 fn faults_say_where_what_and_how_to_mend() {
     let table = |rows: &str| format!("date,tmin_c,tmax_c,precip_mm\n{rows}");
-    let cases: [(String, Option<usize>, Option<&str>, &str, &str); 19] = [
+    // Text, line, column, part of the message, part of the help.
+    type Case = (String, Option<usize>, Option<&'static str>, &'static str, &'static str);
+    let cases: [Case; 19] = [
         (table("2024-04-01,1,x12,0"), Some(2), Some("tmax_c"), "'x12' is not a number", ""),
         (table("2024-04-01,45,71,0"), Some(2), Some("tmax_c"), "71", "tmin_f and tmax_f"),
         (table("2024-04-01,-10,278,0"), Some(2), Some("tmax_c"), "278", "tenths of a degree"),
@@ -172,6 +174,9 @@ fn faults_say_where_what_and_how_to_mend() {
     }
     assert!(fault("").message.contains("no table"));
     assert!(fault("date,tmin_c,tmax_c,precip_mm\n").message.contains("no day"));
+    // A station's name in a plain table does not make it one of NOAA's.
+    let named = "station,date,tmin_c,tmax_c,precip_mm\nhere,2024-04-01,1,12,0\n";
+    assert_eq!(read(named).unwrap().notes, ["not used: station"]);
     let near = fault("date,tmin_c,tmax_c,precipt_mm\n");
     assert!(near.help.contains("did you mean 'precipt_mm'"), "{near}");
     let shown = fault(&table("2024-04-01,1,12,-1")).to_string();
@@ -196,6 +201,8 @@ proptest! {
         let text = String::from_utf8_lossy(&bytes);
         let _ = read(&text);
         let _ = read(&format!("date,tmin_c,tmax_c,precip_mm\n{text}"));
+        let _ = read(&format!("STATION,DATE,PRCP,PRCP_ATTRIBUTES,TMAX,TMIN\n{text}"));
+        let _ = read(&format!("USX,20240409,TMAX,200,,,W,2400\n{text}"));
     }
 
     /// Tables that are nearly right: whatever reads is gapless and in order.

@@ -24,6 +24,49 @@ fn record(file: &str, latitude_deg: f64, elevation_m: f64) -> Option<Record> {
     Some(read_daily_csv(&text, file, Some(site)).expect("the record reads").record)
 }
 
+/// Central Park as exported in US units is Central Park as cleaned by another program (rounded to
+/// 0.01 C, 0.1 mm, 0.1 m/s).
+#[test]
+fn an_export_in_us_units_is_the_clean_record() {
+    let site = Some(Site { latitude_deg: 40.779, elevation_m: 43.0 });
+    let Some(export) = text("formats/cdo_us_units_central_park.csv") else { return };
+    let Some(clean) = text("central_park_2009_2024.csv") else { return };
+    let export = read_daily_csv(&export, "export", site).expect("the export reads");
+    let clean = read_daily_csv(&clean, "clean", site).expect("the clean record reads");
+    eprintln!("export: {:?}; clean: {:?}", export.notes, clean.notes);
+    assert_eq!(export.record.first, clean.record.first);
+    assert_eq!(export.record.days.len(), clean.record.days.len());
+    for (a, b) in export.record.days.iter().zip(&clean.record.days) {
+        close(a.t_min_c, b.t_min_c, 0.006);
+        close(a.t_max_c, b.t_max_c, 0.006);
+        close(a.precip_mm, b.precip_mm, 0.06);
+        assert_eq!(a.wind_m_s.is_some(), b.wind_m_s.is_some());
+        close(a.wind_m_s.unwrap_or(0.0), b.wind_m_s.unwrap_or(0.0), 0.06);
+    }
+}
+
+/// The other layouts hold the first forty days of the same station (with some flags invented), so the
+/// days without them agree.
+#[test]
+fn the_other_layouts_are_the_same_days() {
+    let site = Some(Site { latitude_deg: 40.779, elevation_m: 43.0 });
+    let Some(clean) = text("central_park_2009_2024.csv") else { return };
+    let clean = read_daily_csv(&clean, "clean", site).expect("the clean record reads").record;
+    for file in ["cdo_legacy_tenths", "cdo_metric", "ghcn_access_layout", "ghcn_by_station_long"] {
+        let Some(layout) = text(&format!("formats/FIXTURE_{file}.csv")) else { return };
+        let read = read_daily_csv(&layout, file, site).expect("the layout reads");
+        assert_eq!(read.record.first, clean.first);
+        let differ = read.record.days.iter().zip(&clean.days).filter(|(a, b)| {
+            (a.t_min_c - b.t_min_c).abs() > 0.06
+                || (a.t_max_c - b.t_max_c).abs() > 0.06
+                || (a.precip_mm - b.precip_mm).abs() > 0.06
+        });
+        let differ = differ.count();
+        eprintln!("{file}: {} days, {differ} differ; {:?}", read.record.days.len(), read.notes);
+        assert!(read.record.days.len() >= 39 && differ <= 3, "{file}: {differ}");
+    }
+}
+
 /// Soil degree-days at Central Park, New York, 2012-2015, worked elsewhere: first dates at which
 /// base 12 C from 1 April reaches 42, 78, 140 and 230.
 #[test]
