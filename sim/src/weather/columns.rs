@@ -22,7 +22,7 @@ impl Missing {
 
 /// What a column measures.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum What {
+pub(super) enum What {
     TMin,
     TMax,
     Precip,
@@ -33,11 +33,13 @@ enum What {
 
 /// A unit that a header may name, with its way to SI.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Unit {
+pub(super) enum Unit {
     Si,
     Fahrenheit,
     Inch,
     MilePerHour,
+    /// Tenths of the SI unit.
+    Tenth,
 }
 
 impl Unit {
@@ -47,16 +49,18 @@ impl Unit {
             Unit::Fahrenheit => (value - 32.0) / 1.8,
             Unit::Inch => value * 25.4,
             Unit::MilePerHour => value * 0.44704,
+            Unit::Tenth => value / 10.0,
         }
     }
 
     /// A limit in SI as a person reads it in the column's unit.
-    fn from_si(self, value: f64) -> f64 {
+    fn shown_of_si(self, value: f64) -> f64 {
         let shown = match self {
             Unit::Si => value,
             Unit::Fahrenheit => value * 1.8 + 32.0,
             Unit::Inch => value / 25.4,
             Unit::MilePerHour => value / 0.44704,
+            Unit::Tenth => value * 10.0,
         };
         (shown * 10.0).round() / 10.0
     }
@@ -78,16 +82,16 @@ const KNOWN: [(&str, What, Unit); 10] = [
 /// A column that is read.
 #[derive(Clone, Debug)]
 pub(super) struct Measure {
-    index: usize,
-    what: What,
-    unit: Unit,
+    pub(super) index: usize,
+    pub(super) what: What,
+    pub(super) unit: Unit,
 }
 
 /// Where everything is in a line.
 #[derive(Debug)]
 pub(super) struct Columns {
-    names: Vec<String>,
-    date: usize,
+    pub(super) names: Vec<String>,
+    pub(super) date: usize,
     pub(super) t_min: Measure,
     pub(super) t_max: Measure,
     pub(super) precip: Measure,
@@ -184,8 +188,8 @@ impl Columns {
         let (low, high) = measure.what.range();
         let expected = format!(
             "a number from {} to {}, or an empty cell where nothing was measured",
-            measure.unit.from_si(low),
-            measure.unit.from_si(high)
+            measure.unit.shown_of_si(low),
+            measure.unit.shown_of_si(high)
         );
         let fault = |message: String| {
             RecordFault::new(message, expected.clone()).at(line).column(self.name(measure))

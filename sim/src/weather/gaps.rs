@@ -1,7 +1,7 @@
 //! From lines to a record without gaps: short ones are filled and noted, long ones refused.
 
 use super::RecordDay;
-use super::record::RecordFault;
+use super::record::{RecordFault, counted};
 use crate::calendar::Day;
 
 /// Longest gap that is filled, days.
@@ -98,7 +98,7 @@ fn trim<'a>(rows: &'a [Row], notes: &mut Vec<String>) -> Result<&'a [Row], Recor
     };
     let off = from + rows.len() - 1 - to;
     if off > 0 {
-        notes.push(format!("{off} days without temperature at the ends were left off"));
+        notes.push(format!("left off at the ends: {} without temperature", counted(off, "day")));
     }
     Ok(&rows[from..=to])
 }
@@ -139,11 +139,9 @@ fn gaps(rows: &[Row], what: &str, has: impl Fn(&Row) -> bool) -> Result<Vec<Gap>
 fn note(gaps: &[Gap], done: &str, notes: &mut Vec<String>) {
     notes.extend(gaps.iter().take(NOTED_SINGLY).map(|gap| format!("{}: {done}", gap.dates())));
     if gaps.len() > NOTED_SINGLY {
-        let days: i32 = gaps[NOTED_SINGLY..].iter().map(Gap::days).sum();
-        notes.push(format!(
-            "and {} more gaps, {days} days in all: {done}",
-            gaps.len() - NOTED_SINGLY
-        ));
+        let days: usize = gaps[NOTED_SINGLY..].iter().map(|gap| gap.days() as usize).sum();
+        let more = counted(gaps.len() - NOTED_SINGLY, "more gap");
+        notes.push(format!("and {more}, {} in all: {done}", counted(days, "day")));
     }
 }
 

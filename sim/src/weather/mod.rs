@@ -7,10 +7,17 @@ mod csv_line;
 pub mod evapotranspiration;
 mod forecast;
 mod gaps;
+mod noaa;
+#[cfg(test)]
+mod noaa_tests;
 mod parameters;
 mod preamble;
 pub mod radiation;
 mod record;
+#[cfg(test)]
+mod record_tests;
+#[cfg(test)]
+mod records_checks;
 mod resample;
 #[cfg(test)]
 mod resample_tests;

@@ -6,7 +6,7 @@ use super::columns::{Columns, Missing, header};
 use super::csv_line::CsvLine;
 use super::gaps::{Row, close_gaps};
 use super::preamble::Preamble;
-use super::{Record, Site};
+use super::{Record, Site, noaa};
 use crate::calendar::Day;
 
 /// A record that was read, and what was done to it on the way.
@@ -83,15 +83,20 @@ impl std::fmt::Display for RecordFault {
     }
 }
 
-/// Reads a plain daily record.
+/// Reads a daily record: a plain table, or one of NOAA's exports.
 ///
-/// The text is CSV with a header that names `date` (YYYY-MM-DD), `tmin_c`, `tmax_c` and `precip_mm`,
+/// A plain table is CSV with a header that names `date` (YYYY-MM-DD), `tmin_c`, `tmax_c` and `precip_mm`,
 /// and where they were measured `wind_m_s`, `rs_mj_m2` (solar radiation a day) and `rh_pct` (mean
 /// relative humidity), in any order; or in US units `tmin_f`, `tmax_f`, `precip_in`, `wind_mph`.
 /// Other columns are left aside with a note. Quotes, padding, a byte-order mark and any line ends are
 /// accepted. Lines that begin with `#` before the header may state `latitude_deg`, `elevation_m`,
 /// `name` and `anemometer_m` (height of the wind's measurement, 10 m where not stated) as
-/// `# key: value`; `site`, where given, goes before them, and `name` stands where the text has none.
+/// `# key: value`; `site`, where given, goes before them, and `fallback_name` stands where the text has
+/// none.
+///
+/// NOAA's daily tables are known by their header (GHCN-Daily as one CSV a station, and the daily
+/// summaries as ordered in US or metric units), the long form by its lines. They bring their own name
+/// and, mostly, place; readings that failed NOAA's own checks are left out with a note.
 ///
 /// Up to five days running without temperature or rain are filled (temperature by interpolation,
 /// rain by none) and noted. Days without temperature at either end are left off.
@@ -102,36 +107,51 @@ impl std::fmt::Display for RecordFault {
 /// measures, a gap of more than five days, or a site that nobody stated.
 pub fn read_daily_csv(
     text: &str,
-    name: &str,
+    fallback_name: &str,
     site: Option<Site>,
 ) -> Result<ReadRecord, RecordFault> {
     let mut lines = numbered_lines(text);
     let preamble = Preamble::read(&mut lines)?;
-    let site = preamble.site(site)?;
     let mut notes = vec![];
     let mut line = CsvLine::default();
-    let Some((number, first)) = lines.next() else {
-        return Err(RecordFault::new("there is no table in this file", header()));
+    let mut table = vec![];
+    for (number, text) in lines {
+        if !text.trim_start().starts_with('#') {
+            table.push((number, line.split(text, number)?));
+        }
+    }
+    let exported = noaa::recognize(&mut table, &mut notes)?;
+    let station = exported.as_ref().map(|e| &e.station);
+    let site = preamble.site(site.or_else(|| station.and_then(|s| s.site)))?;
+    let name = preamble.name.or_else(|| station.and_then(|s| s.name.clone()));
+    let columns = match exported {
+        Some(export) => export.columns,
+        None => {
+            let Some((number, first)) = table.first() else {
+                return Err(RecordFault::new("there is no table in this file", header()));
+            };
+            Columns::read(first, *number, &mut notes)?
+        }
     };
-    let columns = Columns::read(&line.split(first, number)?, number, &mut notes)?;
 
     let mut rows: Vec<Row> = vec![];
-    for (number, text) in lines {
-        if text.trim_start().starts_with('#') {
-            continue;
-        }
-        let fields = line.split(text, number)?;
-        rows.push(read_row(&columns, &fields, number, rows.last())?);
+    for (number, fields) in &table[1..] {
+        rows.push(read_row(&columns, fields, *number, rows.last())?);
     }
     let (first, days) = close_gaps(&rows, &mut notes)?;
     let record = Record {
-        name: preamble.name.unwrap_or_else(|| name.trim().to_owned()),
+        name: name.unwrap_or_else(|| fallback_name.trim().to_owned()),
         site,
         anemometer_m: preamble.anemometer_m.unwrap_or(10.0),
         first,
         days,
     };
     Ok(ReadRecord { record, notes })
+}
+
+/// "1 day", "2 days".
+pub(super) fn counted(n: usize, what: &str) -> String {
+    if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") }
 }
 
 /// The lines that hold something, numbered from 1, whatever their ends are.
