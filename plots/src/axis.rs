@@ -85,7 +85,7 @@ impl Ticks {
         let value = if value.abs() < self.step * 1e-6 { 0.0 } else { value };
         let big = self.values.iter().fold(0.0f64, |most, v| most.max(v.abs()));
         let text = if big >= 1e9 || self.step < 1e-4 {
-            format!("{value:.0e}")
+            format!("{value:.1e}").replace(".0e", "e")
         } else if big >= 1e6 {
             format!("{}M", decimals(value / 1e6, self.step / 1e6))
         } else if big >= 1e4 {

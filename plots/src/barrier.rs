@@ -4,7 +4,7 @@ use crate::axis::{Frame, Scale, airy, calendar, extent};
 use crate::bands::{draw_between, draw_median, draw_series, draw_spread};
 use crate::canvas::{Canvas, Stroke, draw, width};
 use crate::error::PlotError;
-use crate::header::{KeyMark, ROOM, foot, head, key};
+use crate::header::{KeyMark, ROOM, band_key, foot, head, key};
 use crate::input::{BandSeries, Caption, Dates, ProgramStyle, check_length};
 use crate::labels::dodge;
 use crate::overview::panel_head;
@@ -80,7 +80,8 @@ pub fn barrier(input: &BarrierPicture) -> Result<Picture, PlotError> {
     let flush_range = (0.0, if most > 0.0 { airy((0.0, most), 0.05).1 } else { 1.0 });
     draw(&input.caption, |canvas| {
         let mut y = head(canvas, &input.caption)?;
-        y = key(canvas, &marks(), y)? + 2.0;
+        y = key(canvas, &marks(), y + 4.0)?;
+        y = key(canvas, &band_key(), y)? + 6.0;
         for program in &input.programs {
             y = draw_program(canvas, input, program, flush_range, y)? + 10.0;
         }
@@ -112,6 +113,8 @@ fn draw_program(
     let range = extent(program.strength.values(), Some((0.0, 100.0))).unwrap_or((0.0, 100.0));
     let frame = Frame::new(days, ACROSS, Scale { range, px: (bottom, top) });
     frame.value_axis(canvas, 3)?;
+    let zero = vec![0.0; days];
+    draw_between(canvas, &frame, (&zero, &program.strength.p50), colours.colour, 0.1)?;
     draw_spread(canvas, &frame, &program.strength, colours)?;
     let solid = Look { dash: None, ..colours };
     draw_median(canvas, &frame, &program.strength.p50, solid)?;
@@ -121,7 +124,6 @@ fn draw_program(
     let flush =
         Frame::new(days, ACROSS, Scale { range: flush_range, px: (flush_bottom, flush_top) });
     flush.value_axis(canvas, 3)?;
-    let zero = vec![0.0; days];
     draw_between(canvas, &flush, (&zero, &program.trying), QUIET, 0.3)?;
     draw_series(canvas, &flush, &program.trying, Stroke::solid(QUIET, 1.4))?;
     draw_between(canvas, &flush, (&zero, &program.through), MISS, 1.0)?;

@@ -4,14 +4,14 @@ use crate::canvas::{Canvas, Point, Stroke, width};
 use crate::error::PlotError;
 use crate::input::{Caption, ProgramStyle};
 use crate::style::{BODY, EDGE, QUIET, SMALL, SUBTITLE, TITLE, WIDTH, look};
-use crate::text::{draw_lines, shorten, wrap};
+use crate::text::{draw_lines, shorten, wrap, wrap_evenly};
 
 /// Room between the two edges, px.
 pub(crate) const ROOM: f64 = WIDTH - 2.0 * EDGE;
 
 /// Draws title and subtitle; gives the y below them.
 pub(crate) fn head(canvas: &mut Canvas<'_>, caption: &Caption) -> Result<f64, PlotError> {
-    let title = wrap(&caption.title, ROOM, TITLE, 4)?;
+    let title = wrap_evenly(&caption.title, ROOM, TITLE, 4)?;
     let mut y = draw_lines(canvas, &title, (EDGE, 12.0 + TITLE.size), TITLE)?;
     y += 8.0 - TITLE.leading();
     if let Some(subtitle) = &caption.subtitle {
@@ -54,7 +54,7 @@ pub(crate) enum KeyMark {
 impl KeyMark {
     /// Width of the mark, px.
     fn width(&self) -> f64 {
-        if matches!(self, KeyMark::Dot { .. }) { 16.0 } else { 38.0 }
+        if matches!(self, KeyMark::Dot { .. }) { 16.0 } else { 32.0 }
     }
 }
 
@@ -89,7 +89,7 @@ pub(crate) fn key(
         }
         draw_mark(canvas, mark, (x, y - 0.36 * BODY.size))?;
         canvas.text(&label, (x + gap, y), BODY)?;
-        x += wide + 18.0;
+        x += wide + 16.0;
     }
     Ok(y + 8.0)
 }

@@ -57,8 +57,8 @@ pub fn overview(input: &Overview) -> Result<Picture, PlotError> {
     check_input(input)?;
     draw(&input.caption, |canvas| {
         let mut y = head(canvas, &input.caption)?;
-        y = key(canvas, &program_key(&input.programs), y)?;
-        y = key(canvas, &band_key(), y)? + 4.0;
+        y = key(canvas, &program_key(&input.programs), y + 4.0)?;
+        y = key(canvas, &band_key(), y)? + 8.0;
         for panel in &input.panels {
             y = draw_panel(canvas, input, panel, y)?;
         }
@@ -135,7 +135,7 @@ pub(crate) fn panel_head(
     canvas.text(&title, (EDGE, baseline), HEAD)?;
     let unit = shorten(unit, WIDTH - 2.0 * EDGE - used, SMALL)?;
     canvas.text(&unit, (EDGE + used, baseline), SMALL)?;
-    Ok(baseline + 10.0)
+    Ok(baseline + 14.0)
 }
 
 fn draw_bands(

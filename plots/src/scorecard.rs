@@ -6,7 +6,7 @@ use crate::error::PlotError;
 use crate::header::{ROOM, foot, head};
 use crate::input::{Caption, ProgramStyle};
 use crate::picture::Picture;
-use crate::style::{Anchor, BODY, EDGE, GRID, HEAD, INK, SMALL, TRACK, WIDTH, look};
+use crate::style::{Anchor, BODY, EDGE, GRID, HEAD, SMALL, TRACK, Type, WIDTH, look};
 use crate::text::{shorten, wrap};
 
 /// One program's result for one outcome.
@@ -133,13 +133,13 @@ fn draw_cell(
     let name = shorten(program.tight(), ACROSS.0 - 8.0 - EDGE - 10.0, face)?;
     canvas.text(&name, (EDGE, baseline), face)?;
     if let (Some(low), Some(high)) = (drawable(cell.low), drawable(cell.high)) {
-        let bar = Stroke { colour: colours.colour, opacity: 0.55, width: 5.0, dash: None };
+        let bar = Stroke { colour: colours.colour, opacity: 0.6, width: 6.0, dash: None };
         canvas.line((x.at(low), y), (x.at(high), y), bar)?;
     }
     if let Some(middle) = drawable(cell.middle) {
         canvas.disc((x.at(middle), y), 7.5, colours.colour)?;
     }
-    let face = BODY.in_colour(INK).at(Anchor::End);
+    let face = Type { bold: true, ..BODY.at(Anchor::End) };
     let text = shorten(&cell.text, WIDTH - EDGE - ACROSS.1 - 16.0, face)?;
     canvas.text(&text, (WIDTH - EDGE, baseline), face)
 }

@@ -115,10 +115,14 @@ fn draw_strip(
 /// the practice in it, at most 1. What is rare still shows.
 fn darkness(shares: &[f64], pieces: usize) -> Vec<u8> {
     let mut sums = vec![0.0f64; pieces];
-    for (day, share) in shares.iter().enumerate() {
-        let piece = day * pieces / shares.len();
-        if share.is_finite() {
-            sums[piece] += share.max(0.0);
+    let day_wide = pieces as f64 / shares.len().max(1) as f64;
+    for (day, share) in shares.iter().enumerate().filter(|(_, s)| **s > 0.0 && s.is_finite()) {
+        let (start, end) = (day as f64 * day_wide, (day + 1) as f64 * day_wide);
+        // A day wider than a piece fills all pieces that it touches as much as a whole day would.
+        let touched = start as usize..(end.ceil() as usize).min(pieces);
+        for (sum, piece) in sums[touched.clone()].iter_mut().zip(touched) {
+            let overlap = end.min(piece as f64 + 1.0) - start.max(piece as f64);
+            *sum += share * overlap / day_wide.min(1.0);
         }
     }
     sums.into_iter()
@@ -147,7 +151,7 @@ mod tests {
     }
 
     #[test]
-    fn a_day_wider_than_a_piece_is_drawn_once() {
-        assert_eq!(darkness(&[1.0], 3), vec![10, 0, 0]);
+    fn a_day_wider_than_a_piece_fills_it() {
+        assert_eq!(darkness(&[1.0], 3), vec![10, 10, 10]);
     }
 }

@@ -4,17 +4,27 @@ use crate::canvas::{Canvas, Point, width};
 use crate::error::PlotError;
 use crate::style::Type;
 
-/// Text on one line without characters that XML forbids.
+/// Text on one line without characters that XML forbids. A number keeps its "%" beside it.
 pub(crate) fn clean(text: &str) -> String {
     let plain = |c: char| {
+        if c == NO_BREAK {
+            return Some(c);
+        }
         if c.is_whitespace() {
             return Some(' ');
         }
         (!c.is_control() && !matches!(c, '\u{fffe}' | '\u{ffff}')).then_some(c)
     };
     let line: String = text.chars().filter_map(plain).collect();
-    line.split(' ').filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ")
+    let words: Vec<&str> = line.split(' ').filter(|word| !word.is_empty()).collect();
+    words.join(" ").replace(" %", "\u{a0}%")
 }
+
+/// A space at which no line is broken.
+const NO_BREAK: char = '\u{a0}';
+
+/// Stands for what was left out.
+const ELLIPSIS: &str = "\u{2026}";
 
 /// Shortens a text with an ellipsis until it fits into `room` px.
 pub(crate) fn shorten(text: &str, room: f64, face: Type) -> Result<String, PlotError> {
@@ -23,7 +33,7 @@ pub(crate) fn shorten(text: &str, room: f64, face: Type) -> Result<String, PlotE
         return Ok(text);
     }
     let letters: Vec<char> = text.chars().collect();
-    let cut = |n: usize| letters[..n].iter().collect::<String>().trim_end().to_owned() + "\u{2026}";
+    let cut = |n: usize| letters[..n].iter().collect::<String>().trim_end().to_owned() + ELLIPSIS;
     let keep = longest(letters.len(), |n| Ok(width(&cut(n), face)? <= room))?;
     Ok(cut(keep))
 }
@@ -65,6 +75,25 @@ pub(crate) fn wrap(
         rest = rest[end..].trim_start();
     }
     Ok(lines)
+}
+
+/// As [`wrap`], with lines of about the same length: no single word is left on the last.
+pub(crate) fn wrap_evenly(
+    text: &str,
+    room: f64,
+    face: Type,
+    most: usize,
+) -> Result<Vec<String>, PlotError> {
+    let wide = wrap(text, room, face, most)?;
+    let whole = |lines: &[String]| lines.iter().map(String::len).sum::<usize>();
+    // The least room, in steps of a twentieth, that loses nothing and takes no more lines.
+    for twentieth in 10..20 {
+        let lines = wrap(text, room * f64::from(twentieth) / 20.0, face, wide.len().max(1))?;
+        if whole(&lines) == whole(&wide) && lines.last().is_none_or(|l| !l.ends_with(ELLIPSIS)) {
+            return Ok(lines);
+        }
+    }
+    Ok(wide)
 }
 
 /// Byte at which the first line of `text` ends: after a word where it can, inside one where it

@@ -28,10 +28,16 @@ fn wander(days: usize, salt: usize, size: f64) -> Vec<f64> {
         .collect()
 }
 
+/// Day of the year of a day counted from 1 March.
+fn day_of_year(day: usize) -> f64 {
+    ((day + 59) % 365) as f64
+}
+
 /// A bump over the year, 1 at day of the year `middle`.
 fn bump(day: usize, middle: f64, width: f64) -> f64 {
-    let doy = (day % 365) as f64;
-    (-0.5 * ((doy - middle) / width).powi(2)).exp()
+    let off = (day_of_year(day) - middle).abs();
+    let off = off.min(365.0 - off);
+    (-0.5 * (off / width).powi(2)).exp()
 }
 
 /// A band around a curve; `spread(day)` is about one standard deviation.
@@ -98,7 +104,7 @@ fn panels() -> Vec<Panel> {
     });
     let crabgrass = panel("Crabgrass", "% of the lawn", Some((0.0, 50.0)), |p| {
         let curve = move |d| {
-            let year = if d < 365 { 1.0 } else { [0.45, 0.8, 1.25][p] };
+            let year = if d < 330 { 1.0 } else { [0.45, 0.8, 1.25][p] };
             weeds[p] * year * bump(d, 245.0, 32.0)
         };
         band(DAYS, 11 + p, (0.0, 100.0), curve, move |d| 0.45 * curve(d))
@@ -117,7 +123,7 @@ fn panels() -> Vec<Panel> {
         let feed = [[140.0, 255.0], [140.0, 290.0], [260.0, 900.0]][p];
         let curve = move |d: usize| {
             let after = |day: f64| {
-                let t = (d % 365) as f64 - day;
+                let t = day_of_year(d) - day;
                 if t < 0.0 { 0.0 } else { (t / 6.0).min(1.0) * (-t / 30.0).exp() }
             };
             0.8 + [3.5, 4.5, 2.5][p] * (after(feed[0]) + after(feed[1]))
@@ -139,11 +145,11 @@ fn ticks() -> Vec<PracticeTicks> {
         ticks.push(PracticeTicks { program, label: label.to_owned(), shares });
     };
     let growing = |d: usize| {
-        let doy = (d % 365) as f64;
+        let doy = day_of_year(d);
         if (95.0..315.0).contains(&doy) { 1.0 } else { 0.0 }
     };
     let near = |d: usize, doy: f64, spread: f64| {
-        let z = ((d % 365) as f64 - doy) / spread;
+        let z = (day_of_year(d) - doy) / spread;
         if z.abs() > 3.0 { 0.0 } else { (-0.5 * z * z).exp() / (2.5 * spread) }
     };
     add(0, "Mow", &|d| growing(d) / 7.0);
@@ -154,8 +160,8 @@ fn ticks() -> Vec<PracticeTicks> {
     add(0, "Feed", &|d| near(d, 140.0, 3.0) + near(d, 255.0, 4.0));
     add(1, "Feed", &|d| near(d, 140.0, 3.0) + near(d, 290.0, 4.0));
     add(2, "Feed", &|d| near(d, 260.0, 1.0));
-    add(0, "Overseed and topdress", &|d| if d == 255 { 0.9 } else { 0.0 });
-    add(1, "Overseed and topdress", &|d| if d == 255 { 0.9 } else { 0.0 });
+    add(0, "Overseed and topdress", &|d| if d == 196 { 0.9 } else { 0.0 });
+    add(1, "Overseed and topdress", &|d| if d == 196 { 0.9 } else { 0.0 });
     ticks
 }
 
