@@ -216,12 +216,16 @@ pub(crate) fn calendar(
         canvas.line((at, top), (at, top + length), Stroke::solid(QUIET, 1.2))
     };
     let month_px = (x.px.1 - x.px.0) / months.len().max(1) as f64;
-    if month_px >= 4.0 {
+    if month_px >= 4.0 && dates.days > SHORT {
         for m in months.iter().filter(|m| m.day > 0) {
             tick(canvas, m.day, if m.month == 0 { 10.0 } else { 5.0 })?;
         }
     }
-    let below = month_names(canvas, &months, x, top)?;
+    let below = if dates.days <= SHORT {
+        day_names(canvas, dates, x, top)?
+    } else {
+        month_names(canvas, &months, x, top)?
+    };
     let years = years(&months);
     let face = SMALL.in_colour(INK).at(Anchor::Middle);
     let mut free = f64::NEG_INFINITY;
@@ -234,6 +238,32 @@ pub(crate) fn calendar(
         }
     }
     Ok(below + face.size + 6.0)
+}
+
+/// Runs of at most this many days get days on their axis.
+const SHORT: usize = 75;
+
+/// Names as many days of a short run as there is room for, evenly; gives the y below them.
+fn day_names(
+    canvas: &mut Canvas<'_>,
+    dates: &Dates,
+    x: &Scale,
+    top: f64,
+) -> Result<f64, PlotError> {
+    let face = SMALL.at(Anchor::Middle);
+    let room = width("30 Mmm", face)? + 8.0;
+    let day_px = (x.px.1 - x.px.0) / x.range.1;
+    let fits = |step: &usize| *step as f64 * day_px >= room;
+    let step = [1, 2, 7, 14].into_iter().find(fits).unwrap_or(28);
+    for day in (0..dates.days).step_by(step) {
+        let Some(date) = dates.date(day) else { break };
+        let at = x.at(day as f64 + 0.5);
+        canvas.line((at, top), (at, top + 5.0), Stroke::solid(QUIET, 1.2))?;
+        let name = format!("{} {}", date.day(), NAMES[(date.month() - 1) as usize]);
+        let middle = inside(x, at, width(&name, face)? / 2.0);
+        canvas.text(&name, (middle, top + 6.0 + face.size), face)?;
+    }
+    Ok(top + 6.0 + face.size + 3.0)
 }
 
 /// The middle of a text moved so that it hardly stands out at the ends of the axis.

@@ -15,7 +15,7 @@ pub(crate) fn draw_spread(
 ) -> Result<(), PlotError> {
     draw_between(canvas, frame, (&band.p25, &band.p75), look.colour, 0.2)?;
     for edge in [&band.p05, &band.p95] {
-        let thin = Stroke { colour: look.colour, opacity: 0.75, width: 1.1, dash: None };
+        let thin = Stroke { colour: look.colour, opacity: 0.65, width: 1.1, dash: None };
         draw_series(canvas, frame, edge, thin)?;
     }
     Ok(())
@@ -91,7 +91,7 @@ fn line(frame: &Frame, values: &[f64], (start, end): (usize, usize)) -> Vec<Poin
         return vec![(middle - half, y), (middle + half, y)];
     }
     let points: Vec<Point> = (start..end).map(|d| (frame.day(d), frame.y.at(values[d]))).collect();
-    thinned(&points, 0.12)
+    thinned(&points, 0.2)
 }
 
 /// Leaves out points that lie within `slack` px of the line through those kept

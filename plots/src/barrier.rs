@@ -81,7 +81,7 @@ pub fn barrier(input: &BarrierPicture) -> Result<Picture, PlotError> {
     draw(&input.caption, |canvas| {
         let mut y = head(canvas, &input.caption)?;
         y = key(canvas, &marks(), y + 4.0)?;
-        y = key(canvas, &band_key(), y)? + 6.0;
+        y = key(canvas, &band_key(QUIET), y)? + 6.0;
         for program in &input.programs {
             y = draw_program(canvas, input, program, flush_range, y)? + 10.0;
         }

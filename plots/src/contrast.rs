@@ -62,7 +62,7 @@ pub fn contrast(input: &ContrastPicture) -> Result<Picture, PlotError> {
     }
     draw(&input.caption, |canvas| {
         let mut y = head(canvas, &input.caption)?;
-        let mut marks = Vec::from(band_key());
+        let mut marks = Vec::from(band_key(KEEP));
         if input.panels.iter().any(|p| least(p).is_some()) {
             let patch = KeyMark::Patch(QUIET, GREY);
             marks.push((patch, "too small to matter".to_owned()));

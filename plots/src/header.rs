@@ -1,9 +1,11 @@
 //! The words above and below a picture, and the key.
 
+use plotters::style::RGBColor;
+
 use crate::canvas::{Canvas, Point, Stroke, width};
 use crate::error::PlotError;
 use crate::input::{Caption, ProgramStyle};
-use crate::style::{BODY, EDGE, QUIET, SMALL, SUBTITLE, TITLE, WIDTH, look};
+use crate::style::{BODY, EDGE, SMALL, SUBTITLE, TITLE, WIDTH, look};
 use crate::text::{draw_lines, shorten, wrap, wrap_evenly};
 
 /// Room between the two edges, px.
@@ -34,18 +36,18 @@ pub(crate) fn foot(canvas: &mut Canvas<'_>, caption: &Caption, y: f64) -> Result
 pub(crate) enum KeyMark {
     /// A program's median line.
     Program(usize),
-    /// A median, without saying whose.
-    Median,
+    /// A median in a colour.
+    Median(RGBColor),
     /// The middle half.
-    Half,
+    Half(RGBColor),
     /// Nine in ten.
-    Most,
+    Most(RGBColor),
     /// A filled patch of a colour and an opacity.
-    Patch(plotters::style::RGBColor, f64),
+    Patch(RGBColor, f64),
     /// A ring or a disc for dots.
     Dot {
         /// Its colour.
-        colour: plotters::style::RGBColor,
+        colour: RGBColor,
         /// Disc or ring.
         filled: bool,
     },
@@ -58,12 +60,12 @@ impl KeyMark {
     }
 }
 
-/// What the key says of bands.
-pub(crate) fn band_key() -> [(KeyMark, String); 3] {
+/// What the key says of bands in a colour; grey speaks for all programs.
+pub(crate) fn band_key(colour: RGBColor) -> [(KeyMark, String); 3] {
     [
-        (KeyMark::Median, "middle season".to_owned()),
-        (KeyMark::Half, "half of the seasons".to_owned()),
-        (KeyMark::Most, "9 in 10".to_owned()),
+        (KeyMark::Median(colour), "middle season".to_owned()),
+        (KeyMark::Half(colour), "half of the seasons".to_owned()),
+        (KeyMark::Most(colour), "9 in 10".to_owned()),
     ]
 }
 
@@ -99,15 +101,17 @@ fn draw_mark(canvas: &mut Canvas<'_>, mark: &KeyMark, (x, y): Point) -> Result<(
     let across = mark.width();
     match mark {
         KeyMark::Program(place) => sample(canvas, *place, (x, y), across),
-        KeyMark::Median => canvas.line((x, y), (x + across, y), Stroke::solid(QUIET, 3.0)),
-        KeyMark::Half => canvas.rect((x, y - 6.0), (across, 12.0), QUIET, 0.28),
-        KeyMark::Most => {
-            let thin = Stroke::solid(QUIET, 1.2);
+        KeyMark::Median(colour) => {
+            canvas.line((x, y), (x + across, y), Stroke::solid(*colour, 3.2))
+        }
+        KeyMark::Half(colour) => canvas.rect((x, y - 6.0), (across, 12.0), *colour, 0.26),
+        KeyMark::Most(colour) => {
+            let thin = Stroke::solid(*colour, 1.2);
             canvas.line((x, y - 6.0), (x + across, y - 6.0), thin)?;
             canvas.line((x, y + 6.0), (x + across, y + 6.0), thin)
         }
         KeyMark::Patch(colour, opacity) => {
-            canvas.rect((x, y - 7.0), (across, 14.0), *colour, *opacity)
+            canvas.rect((x, y - 6.0), (across, 12.0), *colour, *opacity)
         }
         KeyMark::Dot { colour, filled: true } => canvas.disc((x + 8.0, y), 7.5, *colour),
         KeyMark::Dot { colour, filled: false } => {

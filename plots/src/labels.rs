@@ -29,7 +29,8 @@ pub(crate) fn least_height(labels: usize) -> f64 {
 /// tops in the order of the input. Where they cannot all fit they run over the bottom.
 pub(crate) fn dodge(wanted: &[(f64, f64)], top: f64, bottom: f64) -> Vec<f64> {
     let mut order: Vec<usize> = (0..wanted.len()).collect();
-    order.sort_by(|&a, &b| wanted[a].0.total_cmp(&wanted[b].0));
+    // Lines that end within a few px of each other keep the order of the list.
+    order.sort_by_key(|&i| (wanted[i].0 / 3.0).round() as i64);
     // Blocks of touching intervals, each centred on the mean of what its members want
     // (pool adjacent violators).
     let mut blocks: Vec<Block> = Vec::new();

@@ -58,7 +58,7 @@ pub fn overview(input: &Overview) -> Result<Picture, PlotError> {
     draw(&input.caption, |canvas| {
         let mut y = head(canvas, &input.caption)?;
         y = key(canvas, &program_key(&input.programs), y + 4.0)?;
-        y = key(canvas, &band_key(), y)? + 8.0;
+        y = key(canvas, &band_key(QUIET), y)? + 8.0;
         for panel in &input.panels {
             y = draw_panel(canvas, input, panel, y)?;
         }

@@ -3,20 +3,20 @@
 use crate::axis::{Scale, airy, drawable, extent};
 use crate::canvas::{Canvas, Stroke, draw, width};
 use crate::error::PlotError;
-use crate::header::{ROOM, foot, head};
+use crate::header::{KeyMark, ROOM, foot, head, key};
 use crate::input::{Caption, ProgramStyle};
 use crate::picture::Picture;
-use crate::style::{Anchor, BODY, EDGE, GRID, HEAD, SMALL, TRACK, Type, WIDTH, look};
+use crate::style::{Anchor, BODY, EDGE, GRID, HEAD, QUIET, SMALL, TRACK, Type, WIDTH, look};
 use crate::text::{shorten, wrap};
 
 /// One program's result for one outcome.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ScoreCell {
-    /// Low end of the interval (5 %, say).
+    /// Low end of the interval: the 5 % quantile.
     pub low: f64,
     /// The dot: the median.
     pub middle: f64,
-    /// High end of the interval (95 %).
+    /// High end of the interval: the 95 % quantile.
     pub high: f64,
     /// The number as it is told: "4 % (1 to 9)".
     pub text: String,
@@ -71,6 +71,10 @@ pub fn scorecard(input: &Scorecard) -> Result<Picture, PlotError> {
     }
     draw(&input.caption, |canvas| {
         let mut y = head(canvas, &input.caption)? + 4.0;
+        let bar = KeyMark::Patch(QUIET, 0.5);
+        let dot = KeyMark::Dot { colour: QUIET, filled: true };
+        let marks = [(dot, "middle season".to_owned()), (bar, "9 in 10 seasons".to_owned())];
+        y = key(canvas, &marks, y)? + 4.0;
         for row in &input.rows {
             y = draw_row(canvas, input, row, y)?;
         }

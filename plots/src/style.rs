@@ -123,3 +123,100 @@ pub(crate) const BODY: Type = Type::new(15.5, false, INK);
 pub(crate) const SMALL: Type = Type::new(14.0, false, QUIET);
 /// Large counts.
 pub(crate) const COUNT: Type = Type::new(24.0, true, INK);
+
+#[cfg(test)]
+mod tests {
+    use super::{KEEP, LOOKS, MISS, QUIET, RGBColor};
+
+    type Linear = [f64; 3];
+
+    /// sRGB to linear light (IEC 61966-2-1).
+    fn linear(colour: RGBColor) -> Linear {
+        [colour.0, colour.1, colour.2].map(|c| {
+            let c = f64::from(c) / 255.0;
+            if c <= 0.040_45 { c / 12.92 } else { ((c + 0.055) / 1.055).powf(2.4) }
+        })
+    }
+
+    fn luminance(c: Linear) -> f64 {
+        0.2126 * c[0] + 0.7152 * c[1] + 0.0722 * c[2]
+    }
+
+    /// CIE L*, a*, b* under D65.
+    fn lab(c: Linear) -> [f64; 3] {
+        let f = |t: f64| if t > 0.008_856 { t.cbrt() } else { 7.787 * t + 16.0 / 116.0 };
+        let x = f((0.4124 * c[0] + 0.3576 * c[1] + 0.1805 * c[2]) / 0.9505);
+        let y = f(luminance(c));
+        let z = f((0.0193 * c[0] + 0.1192 * c[1] + 0.9505 * c[2]) / 1.089);
+        [116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)]
+    }
+
+    fn distance(a: Linear, b: Linear) -> f64 {
+        let (a, b) = (lab(a), lab(b));
+        (0..3).map(|i| (a[i] - b[i]).powi(2)).sum::<f64>().sqrt()
+    }
+
+    fn seen(c: Linear, eye: &[[f64; 3]; 3]) -> Linear {
+        let row = |r: [f64; 3]| (r[0] * c[0] + r[1] * c[1] + r[2] * c[2]).clamp(0.0, 1.0);
+        [row(eye[0]), row(eye[1]), row(eye[2])]
+    }
+
+    /// Protanopia, deuteranopia and tritanopia (Machado, Oliveira & Fernandes 2009, severity 1),
+    /// from memory.
+    const EYES: [[[f64; 3]; 3]; 3] = [
+        [
+            [0.152_286, 1.052_583, -0.204_868],
+            [0.114_503, 0.786_281, 0.099_216],
+            [-0.003_882, -0.048_116, 1.051_998],
+        ],
+        [
+            [0.367_322, 0.860_646, -0.227_968],
+            [0.280_085, 0.672_501, 0.047_413],
+            [-0.011_820, 0.042_940, 0.968_881],
+        ],
+        [
+            [1.255_528, -0.076_749, -0.178_779],
+            [-0.078_411, 0.930_809, 0.147_602],
+            [0.004_733, 0.691_367, 0.303_900],
+        ],
+    ];
+
+    /// A difference of 20 in CIE 1976 units is told at a glance; 2.3 is just noticeable.
+    #[test]
+    fn programs_are_told_apart_with_any_colour_vision() {
+        let mut pairs = vec![(KEEP, MISS)];
+        for (i, a) in LOOKS[..3].iter().enumerate() {
+            pairs.extend(LOOKS[i + 1..3].iter().map(|b| (a.colour, b.colour)));
+        }
+        for (a, b) in pairs {
+            let (a, b) = (linear(a), linear(b));
+            for eye in &EYES {
+                let apart = distance(seen(a, eye), seen(b, eye));
+                assert!(apart > 20.0, "{a:?} {b:?} {apart}");
+            }
+            let grey = (lab(a)[0] - lab(b)[0]).abs();
+            assert!(grey > 15.0, "{a:?} {b:?} {grey} in greyscale");
+        }
+    }
+
+    /// WCAG 2.1, success criterion 1.4.3: text has a contrast of at least 4.5 to 1.
+    #[test]
+    fn text_stands_out_from_the_paper() {
+        for colour in LOOKS.iter().map(|l| l.text).chain([QUIET]) {
+            let contrast = 1.05 / (luminance(linear(colour)) + 0.05);
+            assert!(contrast >= 4.5, "{colour:?}: {contrast}");
+        }
+    }
+
+    /// Neighbours in the list, and programs of like colour, differ in line style or both.
+    #[test]
+    fn looks_are_all_different() {
+        for (i, a) in LOOKS.iter().enumerate() {
+            for b in &LOOKS[i + 1..] {
+                assert!(a.colour != b.colour);
+                let apart = distance(linear(a.colour), linear(b.colour));
+                assert!(a.dash != b.dash || apart > 40.0, "{a:?} {b:?}");
+            }
+        }
+    }
+}

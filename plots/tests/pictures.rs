@@ -64,6 +64,11 @@ fn check(name: &str, picture: &Picture) -> Vec<String> {
             assert!(apart, "{name}: \"{}\" {r:?} lies on \"{}\" {o:?}", ink.text, other.text);
         }
     }
+    // Drawn eight times as large: 13 px at the true size.
+    for size in picture.svg.split("font-size=\"").skip(1) {
+        let size: f64 = size.split('"').next().unwrap().parse().unwrap();
+        assert!(size / 8.0 >= 13.0, "{name}: text of {size}");
+    }
     found.into_iter().map(|ink| ink.text.replace('\u{a0}', " ")).collect()
 }
 

@@ -321,7 +321,7 @@ pub fn scorecard() -> Scorecard {
     Scorecard {
         caption: caption(
             "The split program costs 220 more a year and buys 60 good days",
-            "Dot: the middle season. Bar: 9 in 10 seasons",
+            "Three programs on the same lawn, in the same weather",
             "Outcomes, cost and hours of three programs.",
         ),
         programs: programs(),
