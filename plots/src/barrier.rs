@@ -42,7 +42,7 @@ pub struct BarrierProgram {
     pub result: Option<String>,
 }
 
-/// What goes into [`barrier`].
+/// What goes into [`barrier()`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct BarrierPicture {
     /// Its words.

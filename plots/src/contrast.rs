@@ -28,7 +28,7 @@ pub struct ContrastPanel {
     pub least: Option<f64>,
 }
 
-/// What goes into [`contrast`].
+/// What goes into [`contrast()`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct ContrastPicture {
     /// Its words.

@@ -33,7 +33,7 @@ pub struct DotRow {
     pub remark: Option<String>,
 }
 
-/// What goes into [`dots`].
+/// What goes into [`dots()`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct DotsPicture {
     /// Its words.

@@ -5,11 +5,11 @@
 //!
 //! | picture | shows |
 //! |---|---|
-//! | [`overview`] | stacked bands of each program under one time axis, and when the crew came |
-//! | [`contrast`] | the paired difference of two programs over time, with zero drawn |
-//! | [`barrier`] | how the barrier wears off, and the flush of crabgrass behind it |
-//! | [`dots`] | one outcome as countable dots, a row a program |
-//! | [`scorecard`] | outcomes beside cost and hours |
+//! | [`overview()`] | stacked bands of each program under one time axis, and when the crew came |
+//! | [`contrast()`] | the paired difference of two programs over time, with zero drawn |
+//! | [`barrier()`] | how the barrier wears off, and the flush of crabgrass behind it |
+//! | [`dots()`] | one outcome as countable dots, a row a program |
+//! | [`scorecard()`] | outcomes beside cost and hours |
 //!
 //! Each gives a [`Picture`]: SVG text, and PNG bytes of it on demand, in the same font. The same
 //! input gives the same bytes.

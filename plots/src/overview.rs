@@ -27,7 +27,7 @@ pub struct Panel {
     pub acceptable: Option<Mark>,
 }
 
-/// What goes into [`overview`].
+/// What goes into [`overview()`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct Overview {
     /// Its words.

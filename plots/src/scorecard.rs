@@ -35,7 +35,7 @@ pub struct ScoreRow {
     pub cells: Vec<ScoreCell>,
 }
 
-/// What goes into [`scorecard`].
+/// What goes into [`scorecard()`].
 #[derive(Clone, Debug, PartialEq)]
 pub struct Scorecard {
     /// Its words.
