@@ -1,0 +1,343 @@
+//! Pictures are checked as a reader meets them: the SVG is laid out again by another library
+//! (usvg), and every text must lie inside the picture and on no other text.
+
+#[path = "../examples/invented/mod.rs"]
+mod invented;
+
+use std::sync::Arc;
+
+use plots::{
+    BandSeries, Better, Caption, Dates, DotRow, DotsPicture, Mark, Picture, PlotError, ScoreCell,
+};
+use resvg::{tiny_skia, usvg};
+
+/// A text with the box of its ink, px.
+struct Ink {
+    text: String,
+    rect: usvg::Rect,
+}
+
+fn tree(picture: &Picture) -> usvg::Tree {
+    let mut fonts = usvg::fontdb::Database::new();
+    fonts.load_font_data(dejavu::sans::regular().to_vec());
+    fonts.load_font_data(dejavu::sans::bold().to_vec());
+    let options = usvg::Options { fontdb: Arc::new(fonts), ..usvg::Options::default() };
+    usvg::Tree::from_str(&picture.svg, &options).expect("the SVG can be read")
+}
+
+fn texts(group: &usvg::Group, found: &mut Vec<Ink>) {
+    for node in group.children() {
+        match node {
+            usvg::Node::Group(group) => texts(group, found),
+            usvg::Node::Text(text) => {
+                let whole: String = text.chunks().iter().map(|c| c.text()).collect();
+                let rect = text.flattened().abs_bounding_box();
+                found.push(Ink { text: whole.trim().to_owned(), rect });
+            }
+            _ => {}
+        }
+    }
+}
+
+/// Checks a picture and gives its texts.
+fn check(name: &str, picture: &Picture) -> Vec<String> {
+    let tree = tree(picture);
+    assert_eq!(tree.size().width(), picture.width as f32, "{name}");
+    assert_eq!(tree.size().height(), picture.height as f32, "{name}");
+    let mut found = Vec::new();
+    texts(tree.root(), &mut found);
+    assert!(!found.is_empty(), "{name} has texts");
+    let (wide, high) = (picture.width as f32, picture.height as f32);
+    for (i, ink) in found.iter().enumerate() {
+        let r = ink.rect;
+        let inside = r.left() >= 1.0
+            && r.top() >= 1.0
+            && r.right() <= wide - 1.0
+            && r.bottom() <= high - 1.0;
+        assert!(inside, "{name}: \"{}\" is clipped at {r:?}", ink.text);
+        for other in &found[i + 1..] {
+            let o = other.rect;
+            let apart = r.right() + 1.0 <= o.left()
+                || o.right() + 1.0 <= r.left()
+                || r.bottom() + 0.5 <= o.top()
+                || o.bottom() + 0.5 <= r.top();
+            assert!(apart, "{name}: \"{}\" {r:?} lies on \"{}\" {o:?}", ink.text, other.text);
+        }
+    }
+    // Drawn eight times as large: 13 px at the true size.
+    for size in picture.svg.split("font-size=\"").skip(1) {
+        let size: f64 = size.split('"').next().unwrap().parse().unwrap();
+        assert!(size / 8.0 >= 13.0, "{name}: text of {size}");
+    }
+    found.into_iter().map(|ink| ink.text.replace('\u{a0}', " ")).collect()
+}
+
+fn has(texts: &[String], wanted: &[&str]) {
+    for words in wanted {
+        assert!(texts.iter().any(|t| t.contains(words)), "\"{words}\" is not among {texts:?}");
+    }
+}
+
+#[test]
+fn every_picture_of_realistic_data_is_clean_and_complete() {
+    let overview = check("overview", &plots::overview(&invented::overview()).unwrap());
+    has(&overview, &["Turf cover", "Crabgrass", "Quality", "Organic matter", "6 is acceptable"]);
+    has(&overview, &["% of the lawn", "g per m²", "Mar", "2025", "2026", "Lay the barrier"]);
+    has(&overview, &["Every second week, barrier once", "Second week", "Low input"]);
+    let contrast = check("contrast", &plots::contrast(&invented::contrast()).unwrap());
+    has(&contrast, &["▲ more grass when cut weekly", "▼ more grass when cut every", "0"]);
+    let barrier = check("barrier", &plots::barrier(&invented::barrier()).unwrap());
+    has(&barrier, &["1st application", "2nd application", "come through", "per m² a day"]);
+    let dots = check("dots", &plots::dots(&invented::dots()).unwrap());
+    has(&dots, &["17 of 20", "8 of 20", "0 of 20", "% of the lawn", "5 %"]);
+    let card = check("scorecard", &plots::scorecard(&invented::scorecard()).unwrap());
+    has(&card, &["Crew hours", "$1,110", "16.5 h", "less is better"]);
+}
+
+#[test]
+fn the_message_and_the_words_for_the_blind_are_in_the_svg() {
+    let mut input = invented::scorecard();
+    input.caption.title = "Less <weed> & more \"grass\"".to_owned();
+    input.caption.alt = "A < B & C".to_owned();
+    let picture = plots::scorecard(&input).unwrap();
+    assert!(picture.svg.contains("<title>Less &lt;weed&gt; &amp; more \"grass\"</title>"));
+    assert!(picture.svg.contains("<desc>A &lt; B &amp; C</desc>"));
+    has(&check("scorecard", &picture), &["Less <weed> & more \"grass\""]);
+}
+
+#[test]
+fn png_has_the_size_asked_for_and_ink_on_white() {
+    let picture = plots::dots(&invented::dots()).unwrap();
+    for scale in [0.5, 1.0, 2.0] {
+        let bytes = picture.png(scale).unwrap();
+        let pixels = tiny_skia::Pixmap::decode_png(&bytes).unwrap();
+        assert_eq!(pixels.width(), (f64::from(picture.width) * scale).round() as u32);
+        assert_eq!(pixels.height(), (f64::from(picture.height) * scale).round() as u32);
+        let white =
+            |p: &tiny_skia::PremultipliedColorU8| (p.red(), p.green(), p.blue()) == (255, 255, 255);
+        assert!(white(&pixels.pixel(0, 0).unwrap()));
+        let inked = pixels.pixels().iter().filter(|p| !white(p)).count() as f64;
+        let share = inked / pixels.pixels().len() as f64;
+        assert!((0.01..0.5).contains(&share), "{share}");
+    }
+    for scale in [0.0, -1.0, f64::NAN, f64::INFINITY, 1e-9, 1e9] {
+        assert!(matches!(picture.png(scale), Err(PlotError::Scale { .. })), "{scale}");
+    }
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes_on_any_thread() {
+    let draw = || {
+        let picture = plots::overview(&invented::overview()).unwrap();
+        let png = picture.png(0.25).unwrap();
+        (picture.svg, png)
+    };
+    let here = draw();
+    let threads: Vec<_> = (0..3).map(|_| std::thread::spawn(draw)).collect();
+    for thread in threads {
+        assert!(thread.join().unwrap() == here);
+    }
+}
+
+fn cut(band: &BandSeries, days: usize) -> BandSeries {
+    let cut = |v: &Vec<f64>| v[..days].to_vec();
+    BandSeries {
+        p05: cut(&band.p05),
+        p25: cut(&band.p25),
+        p50: cut(&band.p50),
+        p75: cut(&band.p75),
+        p95: cut(&band.p95),
+    }
+}
+
+fn map(band: &mut BandSeries, change: impl Fn(usize, f64) -> f64) {
+    for part in [&mut band.p05, &mut band.p25, &mut band.p50, &mut band.p75, &mut band.p95] {
+        for (day, value) in part.iter_mut().enumerate() {
+            *value = change(day, *value);
+        }
+    }
+}
+
+#[test]
+fn short_runs_are_drawn() {
+    for days in [1, 2, 7, 31, 45, 200, 400, 680] {
+        let mut overview = invented::overview();
+        overview.dates.days = days;
+        for panel in &mut overview.panels {
+            panel.series = panel.series.iter().map(|b| cut(b, days)).collect();
+        }
+        for tick in &mut overview.ticks {
+            tick.shares.truncate(days);
+        }
+        check(&format!("overview of {days} days"), &plots::overview(&overview).unwrap());
+        let mut contrast = invented::contrast();
+        contrast.dates.days = days;
+        for panel in &mut contrast.panels {
+            panel.band = cut(&panel.band, days);
+        }
+        check(&format!("contrast of {days} days"), &plots::contrast(&contrast).unwrap());
+    }
+}
+
+#[test]
+fn odd_values_leave_gaps_and_break_nothing() {
+    type Change = fn(usize, f64) -> f64;
+    let changes: [(&str, Change); 9] = [
+        ("missing", |_, _| f64::NAN),
+        ("infinite", |_, _| f64::NEG_INFINITY),
+        ("every third missing", |d, v| if d % 3 == 0 { f64::NAN } else { v }),
+        ("one day", |d, v| if d == 100 { v } else { f64::NAN }),
+        ("constant", |_, _| 7.0),
+        ("zero", |_, _| 0.0),
+        ("huge", |_, v| v * 1e40),
+        ("greatest", |d, _| if d % 2 == 0 { f64::MAX } else { f64::MIN }),
+        ("tiny", |_, v| v * 1e-40),
+    ];
+    for (name, change) in changes {
+        let mut overview = invented::overview();
+        for panel in &mut overview.panels {
+            panel.series.iter_mut().for_each(|b| map(b, change));
+        }
+        check(&format!("overview, {name}"), &plots::overview(&overview).unwrap());
+        let mut contrast = invented::contrast();
+        contrast.panels.iter_mut().for_each(|p| map(&mut p.band, change));
+        check(&format!("contrast, {name}"), &plots::contrast(&contrast).unwrap());
+        let mut barrier = invented::barrier();
+        for program in &mut barrier.programs {
+            map(&mut program.strength, change);
+            for (day, value) in program.trying.iter_mut().enumerate() {
+                *value = change(day, *value);
+            }
+            program.applications[0].early_day = change(0, 3.0);
+        }
+        check(&format!("barrier, {name}"), &plots::barrier(&barrier).unwrap());
+        let mut dots = invented::dots();
+        for row in &mut dots.rows {
+            for (i, value) in row.values.iter_mut().enumerate() {
+                *value = change(i, *value);
+            }
+        }
+        check(&format!("dots, {name}"), &plots::dots(&dots).unwrap());
+        let mut card = invented::scorecard();
+        for cell in card.rows.iter_mut().flat_map(|r| &mut r.cells) {
+            cell.high = change(1, cell.high);
+        }
+        check(&format!("scorecard, {name}"), &plots::scorecard(&card).unwrap());
+    }
+}
+
+#[test]
+fn long_words_are_wrapped_or_shortened() {
+    let long = "A program with a very long name that goes on about mowing and feeding ".repeat(4);
+    let unbroken = "Pre-emergent".replace('-', "").repeat(30);
+    let control = "tab\tline\nnull\u{0}bell\u{7} \u{fffe}end";
+    for words in [long.as_str(), unbroken.as_str(), control, "", "草坪 🌱 עשב"] {
+        let caption = Caption {
+            title: words.to_owned(),
+            subtitle: Some(words.to_owned()),
+            alt: words.to_owned(),
+            note: Some(words.to_owned()),
+        };
+        let mut overview = invented::overview();
+        overview.caption = caption.clone();
+        overview.programs[1].name = words.to_owned();
+        overview.programs[2].short = Some(words.to_owned());
+        overview.panels[2].title = words.to_owned();
+        overview.panels[3].unit = words.to_owned();
+        overview.panels[2].acceptable = Some(Mark { value: 6.0, label: words.to_owned() });
+        overview.ticks[3].label = words.to_owned();
+        check("overview", &plots::overview(&overview).unwrap());
+        let mut contrast = invented::contrast();
+        contrast.caption = caption.clone();
+        contrast.panels[0].above = words.to_owned();
+        contrast.panels[1].below = words.to_owned();
+        check("contrast", &plots::contrast(&contrast).unwrap());
+        let mut barrier = invented::barrier();
+        barrier.caption = caption.clone();
+        barrier.programs[0].style.name = words.to_owned();
+        barrier.programs[1].result = Some(words.to_owned());
+        barrier.programs[0].applications[1].label = words.to_owned();
+        check("barrier", &plots::barrier(&barrier).unwrap());
+        let mut dots = invented::dots();
+        dots.caption = caption.clone();
+        dots.axis = words.to_owned();
+        dots.line = Some(Mark { value: 5.0, label: words.to_owned() });
+        dots.rows[0].count = words.to_owned();
+        dots.rows[1].style.name = words.to_owned();
+        dots.rows[2].remark = Some(words.to_owned());
+        check("dots", &plots::dots(&dots).unwrap());
+        let mut card = invented::scorecard();
+        card.caption = caption.clone();
+        card.programs[0].short = Some(words.to_owned());
+        card.rows[1].title = words.to_owned();
+        card.rows[2].remark = words.to_owned();
+        card.rows[3].cells[1].text = words.to_owned();
+        check("scorecard", &plots::scorecard(&card).unwrap());
+    }
+}
+
+#[test]
+fn one_to_nine_programs_fit() {
+    for programs in 1..=9 {
+        let mut overview = invented::overview();
+        let first = overview.programs[1].clone();
+        overview.programs =
+            (0..programs).map(|place| plots::ProgramStyle { place, ..first.clone() }).collect();
+        for panel in &mut overview.panels {
+            let band = panel.series[0].clone();
+            panel.series = vec![band; programs];
+        }
+        overview.ticks.retain(|t| t.program < programs);
+        check(&format!("{programs} programs"), &plots::overview(&overview).unwrap());
+    }
+}
+
+#[test]
+fn many_members_become_a_hundred_dots_and_none_is_no_fault() {
+    for n in [0, 1, 20, 100, 5000] {
+        let row = DotRow {
+            style: invented::programs()[0].clone(),
+            values: (0..n).map(f64::from).collect(),
+            count: "all".to_owned(),
+            remark: None,
+        };
+        let input = DotsPicture {
+            caption: Caption::default(),
+            axis: "days".to_owned(),
+            range: None,
+            line: None,
+            better: Better::Higher,
+            rows: vec![row],
+        };
+        let picture = plots::dots(&input).unwrap();
+        check("dots", &picture);
+        assert_eq!(picture.svg.matches("<circle").count(), (n as usize).min(100));
+    }
+}
+
+#[test]
+fn what_cannot_be_drawn_is_said() {
+    let mut overview = invented::overview();
+    overview.dates.days = 0;
+    assert_eq!(plots::overview(&overview).unwrap_err(), PlotError::Empty { what: "days" });
+    let mut overview = invented::overview();
+    overview.panels[1].series[2].p75.pop();
+    let fault = plots::overview(&overview).unwrap_err();
+    assert_eq!(fault.to_string(), "panel \"Crabgrass\" has 729 entries, but 730 are needed");
+    let mut overview = invented::overview();
+    overview.ticks[0].program = 3;
+    let fault = plots::overview(&overview).unwrap_err();
+    assert!(matches!(fault, PlotError::UnknownProgram { index: 3, programs: 3, .. }), "{fault}");
+    let mut overview = invented::overview();
+    overview.panels.clear();
+    assert_eq!(plots::overview(&overview).unwrap_err(), PlotError::Empty { what: "panels" });
+    let mut card = invented::scorecard();
+    card.rows[0].cells.push(ScoreCell { low: 0.0, middle: 0.0, high: 0.0, text: String::new() });
+    assert!(matches!(
+        plots::scorecard(&card),
+        Err(PlotError::Length { expected: 3, found: 4, .. })
+    ));
+    let dates = Dates { first: jiff::civil::Date::MAX, days: usize::MAX };
+    let contrast = plots::ContrastPicture { dates, ..invented::contrast() };
+    assert!(matches!(plots::contrast(&contrast), Err(PlotError::Dates { .. })));
+}
