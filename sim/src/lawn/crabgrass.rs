@@ -112,9 +112,9 @@ fn emerge(state: &mut State, setting: &Setting, sky: &Sky) {
     state.today.through = 0.0;
     let warm = (sky.soil_5cm_c - p.base_t_c).max(0.0);
     // The mean of the day's wettest hour and its evening.
-    let (shut, open) = setting.gate;
-    let gate = |moisture: f64| ((moisture - shut) / (open - shut)).clamp(0.0, 1.0);
-    let moist = 0.5 * (gate(state.today.seedbed_wet) + gate(state.seedbed));
+    let moist = 0.5
+        * (setting.germination_pace(state.today.seedbed_wet)
+            + setting.germination_pace(state.seedbed));
     let w = &mut state.weed;
     w.open_days += 1;
     if warm * moist <= 0.0 || w.germinable <= 0.0 {

@@ -122,8 +122,12 @@ fn feed(state: &mut State, setting: &Setting, sky: &Sky, i: usize) {
     let depth = root_depth_mm(state, setting, i);
     let mut plant = state.plants[i];
     let mass = leaf_equivalent(&plant, setting);
-    // Appetite fades as the leaf fills: growth and refilling ask for a quarter of the gap a day.
-    let demand = 0.25 * (s.nitrogen_max * mass - plant.nitrogen).max(0.0);
+    // A hungry plant closes a quarter of its gap a day; past the critical concentration it takes
+    // luxury slowly.
+    let critical = s.nitrogen_critical * mass;
+    let hunger = (critical - plant.nitrogen).max(0.0);
+    let luxury = (s.nitrogen_max * mass - plant.nitrogen.max(critical)).max(0.0);
+    let demand = 0.25 * hunger + s.luxury_pace * luxury;
     let roots = (plant.root * plant.ks.max(0.05), depth);
     let taken = nitrogen::take_up(state, setting, sky, roots, demand, &mut plant.nitrogen);
     plant.leaf_n = if mass > 0.0 { plant.nitrogen / mass } else { 0.0 };

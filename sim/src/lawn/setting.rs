@@ -13,6 +13,9 @@ pub const THICKNESS_MM: [f64; LAYERS] = [50.0, 100.0, 150.0, 300.0, 400.0];
 /// Depth of each layer's lower edge, mm.
 pub const BOTTOM_MM: [f64; LAYERS] = [50.0, 150.0, 300.0, 600.0, 1000.0];
 
+/// Steps of the table that turns seedbed moisture into the pace of germination.
+pub const GATE_STEPS: usize = 16;
+
 /// The most grasses that one lawn may have.
 pub const MAX_GRASSES: usize = 4;
 
@@ -55,9 +58,9 @@ pub struct Setting {
     pub grasses: Vec<GrassTraits>,
     /// The soil, from the top.
     pub layers: [Layer; LAYERS],
-    /// Seedbed moisture (share of available water) at which crabgrass seed starts and at which it
-    /// is no longer held back.
-    pub gate: (f64, f64),
+    /// How far a moist seedbed lets crabgrass seed go on, by its share of available water in
+    /// [`GATE_STEPS`] equal steps from 0 to 1.
+    pub gate: [f64; GATE_STEPS + 1],
     /// Hydrologic group, one step worse where the subsoil is severely compacted.
     pub group: HydrologicGroup,
     /// Slope, m/m.
@@ -71,6 +74,14 @@ pub struct Setting {
 }
 
 impl Setting {
+    /// Pace of germination at a seedbed moisture 0..=1.
+    #[inline]
+    pub fn germination_pace(&self, moisture: f64) -> f64 {
+        let at = moisture.clamp(0.0, 1.0) * GATE_STEPS as f64;
+        let k = (at as usize).min(GATE_STEPS - 1);
+        self.gate[k] + (self.gate[k + 1] - self.gate[k]) * (at - k as f64)
+    }
+
     /// Puts a member's constants and a lawn together.
     pub fn new(p: &Parameters, lawn: &LawnDraw<'_>) -> Setting {
         let soil = &lawn.facts.soil;
@@ -99,14 +110,10 @@ impl Setting {
         let sub =
             saxton_rawls(soil.sand, soil.clay, w.subsoil_organic_matter).with_ks_times(ks_factor);
         let layers = std::array::from_fn(|l| layer(l, soil.topsoil_mm, &top, &sub));
-        let room = top.field_capacity - top.wilting_point;
-        let moisture = |kpa: f64| (top.water_at(kpa) - top.wilting_point) / room;
-        let open = moisture(p.crabgrass.gate_open_kpa).clamp(0.05, 1.0);
-        let shut = moisture(p.crabgrass.gate_shut_kpa).clamp(0.0, open - 0.02);
         Setting {
             grasses: grasses.collect(),
             layers,
-            gate: (shut, open),
+            gate: moisture_gate(&top, p.crabgrass.gate_open_kpa, p.crabgrass.gate_shut_kpa),
             group: worse_if(soil.hydrologic_group, soil.compaction == Compaction::Severe),
             slope: lawn.facts.slope,
             sun: lawn.facts.sun,
@@ -116,6 +123,16 @@ impl Setting {
             p: p.clone(),
         }
     }
+}
+
+/// Hydrothermal time: seed goes on in proportion to (psi - psi_shut)/(psi_open - psi_shut).
+fn moisture_gate(soil: &Hydraulics, open_kpa: f64, shut_kpa: f64) -> [f64; GATE_STEPS + 1] {
+    let room = soil.field_capacity - soil.wilting_point;
+    std::array::from_fn(|k| {
+        let moisture = k as f64 / GATE_STEPS as f64;
+        let tension = soil.tension_kpa(soil.wilting_point + moisture * room);
+        ((shut_kpa - tension) / (shut_kpa - open_kpa)).clamp(0.0, 1.0)
+    })
 }
 
 fn layer(l: usize, topsoil_mm: f64, top: &Hydraulics, sub: &Hydraulics) -> Layer {

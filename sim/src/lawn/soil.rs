@@ -50,6 +50,11 @@ impl Hydraulics {
         (a / tension_kpa).powf(1.0 / self.tension_b)
     }
 
+    /// Tension, kPa, at a volume fraction of water: the inverse of [`Hydraulics::water_at`].
+    pub fn tension_kpa(&self, water: f64) -> f64 {
+        33.0 * (self.field_capacity / water.max(1e-3)).powf(self.tension_b)
+    }
+
     /// The same soil holding more at field capacity: `extra` volume fraction, kept under
     /// saturation.
     pub fn with_more_at_field_capacity(self, extra: f64) -> Hydraulics {

@@ -1,7 +1,7 @@
 //! Soil water: infiltration and runoff, drainage, evaporation, transpiration.
 
 use super::runoff;
-use super::setting::{BOTTOM_MM, LAYERS, Setting};
+use super::setting::{BOTTOM_MM, LAYERS, MAX_GRASSES, Setting};
 use super::state::State;
 use crate::weather::Sky;
 
@@ -68,6 +68,7 @@ fn root_zone(state: &State, setting: &Setting, depth_mm: f64) -> (f64, f64) {
 pub fn step(state: &mut State, setting: &Setting, sky: &Sky) {
     infiltrate(state, setting, sky);
     drain(state, setting, sky);
+    level(state, setting, sky);
     if sky.snow_mm <= 0.0 && !sky.frozen {
         evapotranspire(state, setting, sky);
     } else {
@@ -147,6 +148,31 @@ fn drain(state: &mut State, setting: &Setting, sky: &Sky) {
     state.today.flux_mm = flux;
 }
 
+/// Matric flow evens out neighbours, as shares of what they can hold available: a surface that
+/// roots and sun dry is fed from below. Slower between thick layers, as their middles lie apart.
+fn level(state: &mut State, setting: &Setting, sky: &Sky) {
+    if sky.frozen {
+        return;
+    }
+    let available = |state: &State, l: usize| {
+        let layer = &setting.layers[l];
+        (state.water[l] - layer.wp_mm) / (layer.fc_mm - layer.wp_mm)
+    };
+    for l in 0..LAYERS - 1 {
+        let (above, below) = (&setting.layers[l], &setting.layers[l + 1]);
+        let apart = 0.5 * (above.thickness_mm + below.thickness_mm);
+        let pace = setting.p.water.redistribution * 75.0 / apart;
+        let (a, b) = (above.fc_mm - above.wp_mm, below.fc_mm - below.wp_mm);
+        let flow = pace * (available(state, l + 1) - available(state, l)) * a * b / (a + b);
+        let (upper, lower) = state.water.split_at_mut(l + 1);
+        if flow > 0.0 {
+            super::ledger::shift(&mut lower[0], &mut upper[l], flow);
+        } else {
+            super::ledger::shift(&mut upper[l], &mut lower[0], -flow);
+        }
+    }
+}
+
 /// Water that a layer cannot hold stands in the layer above; what the surface cannot hold runs
 /// off.
 fn back_up(state: &mut State, setting: &Setting, sat0: f64, flux: &mut [f64; LAYERS]) {
@@ -166,22 +192,16 @@ fn back_up(state: &mut State, setting: &Setting, sat0: f64, flux: &mut [f64; LAY
 
 fn evapotranspire(state: &mut State, setting: &Setting, sky: &Sky) {
     let w = &setting.p.water;
-    let k = setting.p.sward.extinction;
-    let mut share = [0.0; 4];
-    for (i, traits) in setting.grasses.iter().enumerate() {
-        let plant = &state.plants[i];
-        let lai = plant.leaf_area_index(traits.specific_leaf_area);
-        share[i] = plant.cover * (1.0 - (-k * lai).exp());
-    }
-    // FAO-56 lets evaporation fall as the cover shades the ground; Kc rises with height of cut.
+    let share = leaf_shares(state, setting);
+    // Kc rises with height of cut.
     let height = state.canopy_height_mm();
     let kc = (w.crop_coefficient + w.crop_coefficient_per_mm * (height - 50.0))
         .clamp(0.5, w.crop_coefficient_max);
-    let shaded: f64 = share.iter().sum::<f64>() + state.weed.cover;
-    let open = (1.0 - shaded).max(0.0);
+    // Ground between plants evaporates freely; under turf, thatch and stubble hold it back.
+    let between = state.turf_cover() - share.iter().sum::<f64>();
+    let open = state.bare() + w.mulched_share * between.max(0.0);
     let evaporation = w.soil_coefficient * sky.et0_mm * open * evaporation_factor(state, setting);
-    let evaporated = state.ledger.water.leave(&mut state.water[0], evaporation);
-    let mut et = evaporated;
+    let mut et = state.ledger.water.leave(&mut state.water[0], evaporation);
     for i in 0..setting.grasses.len() {
         let depth = root_depth_mm(state, setting, i);
         let demand = kc * sky.et0_mm * share[i];
@@ -195,6 +215,16 @@ fn evapotranspire(state: &mut State, setting: &Setting, sky: &Sky) {
     let (ks, used) = transpire(state, setting, depth, demand, kc * sky.et0_mm);
     state.today.weed_ks = ks;
     state.totals.et += et + used;
+}
+
+/// Ground whose demand each grass's leaves meet, 0..=1.
+fn leaf_shares(state: &State, setting: &Setting) -> [f64; MAX_GRASSES] {
+    std::array::from_fn(|i| {
+        let Some(traits) = setting.grasses.get(i) else { return 0.0 };
+        let plant = &state.plants[i];
+        let lai = plant.leaf_area_index(traits.specific_leaf_area);
+        plant.cover * (1.0 - (-setting.p.water.transpiration_extinction * lai).exp()).min(1.0)
+    })
 }
 
 /// FAO-56 eq 74: evaporation from bare soil falls once the readily evaporable part is gone.

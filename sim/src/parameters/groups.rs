@@ -64,6 +64,7 @@ group! {
     /// Soil water and evapotranspiration.
     Water {
         crop_coefficient, crop_coefficient_per_mm, crop_coefficient_max, soil_coefficient,
+        mulched_share, transpiration_extinction, redistribution,
         evaporation_ready_share, p_depletion, om_extra_field_capacity, subsoil_organic_matter,
         compaction_ks_moderate, compaction_ks_severe, compaction_root_moderate,
         compaction_root_severe_mm, topsoil_ks_spread, extension_stress_power,
@@ -95,7 +96,7 @@ group! {
         root_growth_max, root_life_days, root_heat_loss, root_half_g_m2, tiller_mass_g,
         tillering_max, tillering_light_half, tiller_loss, opening_density_share,
         starvation_loss, drought_leaf_loss, drought_tiller_loss, heat_leaf_loss, frost_leaf_loss_t_c,
-        carbon_share, nitrogen_min, nitrogen_critical, nitrogen_max, nitrogen_base_ratio,
+        carbon_share, nitrogen_min, nitrogen_critical, nitrogen_max, luxury_pace, nitrogen_base_ratio,
         nitrogen_root_ratio, nitrogen_resorption, reserve_low_share, reserve_floor, winter_rest, blight_rate, blight_t_c,
     }
 }

@@ -111,6 +111,6 @@ fn barrier(act: &ActText) -> Result<Act, String> {
         active: ActiveId(active as u8),
         rate_kg_ha: need(act.rate_kg_ha, "barrier", "rate-kg-ha")?,
         carrier: if act.granule { Carrier::Granule } else { Carrier::Spray },
-        unevenness: act.unevenness.unwrap_or(0.2),
+        unevenness: act.unevenness.unwrap_or(0.15),
     })
 }

@@ -1,13 +1,13 @@
 //! The daily series that a check can read: every measure, and some that only studies ask for.
 
 use crate::ensemble::MEASURES;
-use crate::lawn::{Setting, State, measures, quality};
+use crate::lawn::{Setting, State, crabgrass, measures, quality};
 use crate::parameters::ACTIVES;
 use crate::weather::Sky;
 use crate::work::ActiveId;
 
 /// Series that are not measures, in order.
-const EXTRA: [&str; 20] = [
+const EXTRA: [&str; 27] = [
     "root_stopped_pct",
     "extension_mm",
     "soil_dd12",
@@ -28,6 +28,13 @@ const EXTRA: [&str; 20] = [
     "seed_bank",
     "greenness_pct",
     "soil_mean_7d",
+    "seedbed_wet",
+    "seedbed",
+    "moist_dd",
+    "crabgrass_leaf_area",
+    "weed_ks",
+    "light_gap",
+    "light_turf",
 ];
 
 /// Index of a series by name; residues are "residue_<active>".
@@ -63,6 +70,7 @@ pub fn row(state: &State, setting: &Setting, sky: &Sky, memory: &mut Memory) -> 
     let mean = |f: &dyn Fn(usize) -> f64| -> f64 {
         (0..setting.grasses.len()).map(|i| state.plants[i].cover * f(i)).sum::<f64>() / cover
     };
+    let (light_gap, light_turf) = crabgrass::seedling_light(state, setting);
     let t = &state.totals;
     row.extend([
         100.0 * mean(&|i| state.plants[i].root_stop),
@@ -85,6 +93,13 @@ pub fn row(state: &State, setting: &Setting, sky: &Sky, memory: &mut Memory) -> 
         state.weed.bank,
         100.0 * mean(&|i| quality::greenness(state, setting, i)),
         week_mean,
+        state.today.seedbed_wet,
+        state.seedbed,
+        state.weed.progress_dd,
+        state.weed.leaf_area(),
+        state.today.weed_ks,
+        light_gap,
+        light_turf,
     ]);
     row.extend((0..ACTIVES.len()).map(|a| state.deposits.all_kg_ha(ActiveId(a as u8))));
     row
