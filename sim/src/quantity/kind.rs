@@ -38,8 +38,8 @@ pub enum Kind {
     MoneyPerVolume,
     /// Money for an area, currency/m2.
     MoneyPerArea,
-    /// Money for a weight, currency/kg (of N where written "$/lb N").
-    MoneyPerMass,
+    /// Money for nitrogen, currency/kg N; must be written with N ("3.4 $/lb N").
+    MoneyPerNitrogen,
     /// Work on an area, minutes per 100 m2.
     MinutesPerArea,
     /// Work on an area for each depth of a layer, minutes per 100 m2 and mm.
@@ -72,7 +72,7 @@ impl Kind {
             Kind::MoneyPerHour => "$/h",
             Kind::MoneyPerVolume => "$/m3",
             Kind::MoneyPerArea => "$/m2",
-            Kind::MoneyPerMass => "$/kg",
+            Kind::MoneyPerNitrogen => "$/kg N",
             Kind::MinutesPerArea => "min/100 m2",
             Kind::MinutesPerLayer => "min/100 m2/mm",
             Kind::CountPerArea => "1/m2",
@@ -100,7 +100,7 @@ impl Kind {
             Kind::MoneyPerHour => "money per hour",
             Kind::MoneyPerVolume => "money per volume",
             Kind::MoneyPerArea => "money per area",
-            Kind::MoneyPerMass => "money per weight",
+            Kind::MoneyPerNitrogen => "money per weight of nitrogen",
             Kind::MinutesPerArea => "a time per area",
             Kind::MinutesPerLayer => "a time per area and depth",
             Kind::CountPerArea => "a number per area",
@@ -128,7 +128,7 @@ impl Kind {
             Kind::MoneyPerHour => "\"25 $/h\"",
             Kind::MoneyPerVolume => "\"30 $/yd3\" or \"40 $/m3\"",
             Kind::MoneyPerArea => "\"0.6 $/1000 ft2\" or \"65 $/ha\"",
-            Kind::MoneyPerMass => "\"3.4 $/lb N\" or \"7.5 $/kg\"",
+            Kind::MoneyPerNitrogen => "\"3.4 $/lb N\" or \"7.5 $/kg N\"",
             Kind::MinutesPerArea => "\"2 min/1000 ft2\" or \"2.2 min/100 m2\"",
             Kind::MinutesPerLayer => "\"200 min/1000 ft2/in\"",
             Kind::CountPerArea => "\"150 seeds/ft2\" or \"1600 seeds/m2\"",
@@ -150,7 +150,7 @@ impl Kind {
             Kind::MoneyPerHour => [0, 0, -1, 1, 0],
             Kind::MoneyPerVolume => [-3, 0, 0, 1, 0],
             Kind::MoneyPerArea => [-2, 0, 0, 1, 0],
-            Kind::MoneyPerMass => [0, -1, 0, 1, 0],
+            Kind::MoneyPerNitrogen => [0, -1, 0, 1, 0],
             Kind::MinutesPerArea => [-2, 0, 1, 0, 0],
             Kind::MinutesPerLayer => [-3, 0, 1, 0, 0],
             Kind::CountPerArea => [-2, 0, 0, 0, 0],
@@ -177,7 +177,7 @@ impl Kind {
     /// The word that must stand in the unit, so that nitrogen is not taken for product.
     pub(super) fn must_say(self) -> Option<Qualifier> {
         match self {
-            Kind::NitrogenRate => Some(Qualifier::Nitrogen),
+            Kind::NitrogenRate | Kind::MoneyPerNitrogen => Some(Qualifier::Nitrogen),
             Kind::ActiveRate => Some(Qualifier::Active),
             _ => None,
         }
@@ -186,10 +186,9 @@ impl Kind {
     /// Whether this word may stand in the unit.
     pub(super) fn may_say(self, said: Qualifier) -> bool {
         match self {
-            Kind::NitrogenRate => said == Qualifier::Nitrogen,
+            Kind::NitrogenRate | Kind::MoneyPerNitrogen => said == Qualifier::Nitrogen,
             Kind::ActiveRate | Kind::Density => said == Qualifier::Active,
             Kind::MassPerArea | Kind::VolumePerArea => said == Qualifier::Product,
-            Kind::MoneyPerMass => matches!(said, Qualifier::Nitrogen | Qualifier::Product),
             Kind::CountPerArea => said == Qualifier::Count,
             _ => false,
         }

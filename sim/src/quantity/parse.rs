@@ -231,7 +231,7 @@ mod tests {
         close("25 $/h", Kind::MoneyPerHour, 25.0);
         close("$25/h", Kind::MoneyPerHour, 25.0);
         close("30 $/yd3", Kind::MoneyPerVolume, 30.0 / 0.764_554_857_984);
-        close("3.4 $/lb N", Kind::MoneyPerMass, 3.4 / 0.453_592_37);
+        close("3.4 $/lb N", Kind::MoneyPerNitrogen, 3.4 / 0.453_592_37);
         close("2 min/1000 ft2", Kind::MinutesPerArea, 2.0 / 0.929_030_4);
         close("1 min/100 m2/mm", Kind::MinutesPerLayer, 1.0);
         close("100 seeds/ft2", Kind::CountPerArea, 100.0 / 0.092_903_04);
