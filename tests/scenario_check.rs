@@ -250,7 +250,7 @@ fn spans_are_the_bytes_of_the_value() {
 fn each_fault_has_its_code() {
     let cases: &[(&str, &str, &str, &str)] = &[
         (THIN, "title = \"A thin front lawn\"", "titel = \"A\"", "missing-key unknown-key"),
-        (THIN, "\"6000 ft2\"", "\"6000 lb\"", "bad-quantity"),
+        (THIN, "area = \"6000 ft2\"", "area = \"6000 lb\"", "bad-quantity"),
         (THIN, "area = \"6000 ft2\"", "area = [\"1 ft2\", \"2 ft2\"]", "not-uncertain"),
         (THIN, "share = \"60 %\"", "share = \"70 %\"", "shares-do-not-add-up"),
         (THIN, "sun = \"full\"", "sun = \"ful\"", "not-a-choice"),
@@ -258,12 +258,7 @@ fn each_fault_has_its_code() {
         (THIN, "ph = 6.3", "ph = 63", "out-of-range"),
         (THIN, "station = \"jfk\"", "station = \"jfkk\"", "unknown-station"),
         (THIN, "\"matched-blocks\" ", "\"replay\" ", "missing-key"),
-        (
-            THIN,
-            "id = \"frequent\"",
-            "id = \"usual\"",
-            "based-on-cycle duplicate-id unknown-program",
-        ),
+        (THIN, "id = \"frequent\"", "id = \"usual\"", "duplicate-id unknown-program"),
         (THIN, "based-on = \"frequent\"", "based-on = \"frequnt\"", "unknown-program"),
         (THIN, "based-on = \"usual\"", "based-on = \"split\"", "based-on-cycle based-on-cycle"),
         (THIN, "every = \"5 days\"", "every = \"2 weeks\"", "changes-nothing"),
@@ -431,7 +426,7 @@ fn cautions_name_the_practice_the_reason_and_the_mend() {
         let found = all.iter().find(|c| c.code == code).cloned();
         found.unwrap_or_else(|| panic!("no {code}: {}", told(text, &all)))
     };
-    let high = swapped(THIN, "0.5 lb ai/ac", "1 lb ai/ac");
+    let high = swapped(THIN, "rate = \"0.5 lb ai/ac\"", "rate = \"1 lb ai/ac\"");
     let over = find(&high, "untypical-rate");
     assert!(over.message.contains("`barrier`") && over.expected.contains("label in your hand"));
     assert!(over.help.is_some());

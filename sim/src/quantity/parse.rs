@@ -159,13 +159,18 @@ fn convert(value: f64, found: &Expression, kind: Kind) -> Option<f64> {
     if kind == Kind::Temperature || kind.dim() != found.dim {
         return None;
     }
-    (said_right && said_enough && per_right).then(|| value * (found.size * kind.per_base()))
+    (said_right && said_enough && per_right).then(|| tidy(value * (found.size * kind.per_base())))
+}
+
+/// Rounds to 15 significant figures, so that 3 in is 76.2 mm and not a hair less.
+fn tidy(value: f64) -> f64 {
+    format!("{value:.14e}").parse().unwrap_or(value)
 }
 
 fn temperature(value: f64, unit: &str) -> Option<f64> {
     let unit = unit.replace('°', "deg").replace(' ', "").to_ascii_lowercase();
     match unit.as_str() {
-        "degf" | "f" | "fahrenheit" | "degreesf" => Some((value - 32.0) / 1.8),
+        "degf" | "f" | "fahrenheit" | "degreesf" => Some(tidy((value - 32.0) / 1.8)),
         "degc" | "c" | "celsius" | "degreesc" => Some(value),
         _ => None,
     }

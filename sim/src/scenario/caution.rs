@@ -64,6 +64,11 @@ struct Look<'b> {
     products: &'b Products,
 }
 
+/// Key as written: both halves of a split barrier are told of as one.
+fn name(draft: &Drafted) -> &str {
+    draft.key.trim_end_matches("/second")
+}
+
 fn us_and_metric(value: f64, kind: Kind) -> String {
     format!("{} ({})", show(value, kind, Units::Us), show(value, kind, Units::Metric))
 }
@@ -140,7 +145,7 @@ impl Look<'_> {
             faults.caution(
                 "product-note",
                 &draft.span,
-                format!("`{}`, {}: {}", draft.key, active_name(*active), typical.note),
+                format!("`{}`, {}: {}", name(draft), active_name(*active), typical.note),
                 "a use that the label and the place allow",
                 "read the label and the rules of the place",
             );
@@ -304,7 +309,7 @@ fn water_in(draft: &Drafted, given_mm: f64, typical: &PreEmergentProduct, faults
     faults.caution(
         "not-watered-in",
         &draft.span,
-        format!("`{}` counts on rain to water it in", draft.key),
+        format!("`{}` counts on rain to water it in", name(draft)),
         format!("{} within {days:.0} days ({from})", us_and_metric(wanted, Kind::Depth)),
         "give water-in, or look at how often the rain comes too late",
     );

@@ -211,7 +211,7 @@ fn source(weather: &Reading<'_>, faults: &mut Faults) -> Option<WeatherSource> {
             }
             known.map(|s| WeatherSource::Carried((*s).to_string()))
         }
-        (None, Some("")) | (None, None) if !weather.has("station") => {
+        (None, None) if !weather.has("station") && !weather.has("file") => {
             faults.error(
                 "missing-key",
                 &weather.span,

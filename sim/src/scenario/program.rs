@@ -17,7 +17,6 @@ use toml::de::{DeTable, DeValue};
 pub(super) struct Written<'t> {
     pub id: String,
     pub title: String,
-    pub span: Range<usize>,
     pub based_on: Option<(String, Range<usize>)>,
     pub change: Option<&'t Spanned<DeValue<'t>>>,
     pub practices: Vec<Reading<'t>>,
@@ -149,7 +148,6 @@ fn write_down<'t>(table: &Reading<'t>, faults: &mut Faults) -> Option<Written<'t
     Some(Written {
         title: table.text("title").unwrap_or(&id).to_string(),
         id,
-        span: table.span.clone(),
         based_on,
         change,
         practices,

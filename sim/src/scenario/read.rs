@@ -35,10 +35,8 @@ pub(super) fn table<'t>(
     for (name, node) in table.iter() {
         match def.key(name.get_ref()) {
             Some(key) => {
-                if let Some(value) = value(key, node, faults) {
-                    let raw = raw(node);
-                    found.insert(key.name, Found { value, span: node.span(), raw });
-                }
+                let value = value(key, node, faults).unwrap_or(Value::Faulty);
+                found.insert(key.name, Found { value, span: node.span(), raw: raw(node) });
             }
             None if demand == Demand::Known => {}
             None => unknown_key(def, name, faults),

@@ -23,6 +23,8 @@ pub(super) enum Value<'t> {
     Tables(Vec<Reading<'t>>),
     Constants(Vec<(String, Uncertain)>),
     Later(&'t Spanned<DeValue<'t>>),
+    /// Something that a fault was noted for.
+    Faulty,
 }
 
 impl PartialEq for Value<'_> {
