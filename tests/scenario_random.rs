@@ -78,3 +78,23 @@ proptest! {
         checked(SCENARIOS[0], &cut);
     }
 }
+
+/// Depth must not overflow the stack, of the parser's or of ours.
+#[test]
+fn deep_texts() {
+    for depth in [100, 3000, 200_000] {
+        checked(&format!("[constants]\n{}a = 1\n", "a.".repeat(depth)), PRODUCTS);
+        checked(&format!("x = {}", "[".repeat(depth)), PRODUCTS);
+        checked(&format!("x = {}", "{a=".repeat(depth)), PRODUCTS);
+        checked(&format!("[{}a]\nb = 1\n", "program.".repeat(depth)), PRODUCTS);
+    }
+}
+
+/// Line ends of either kind and a byte-order mark are no faults.
+#[test]
+fn text_from_any_editor() {
+    let text = SCENARIOS[0].replace('\n', "\r\n");
+    assert!(check(&text, PRODUCTS).is_ok(), "{:?}", check(&text, PRODUCTS));
+    let marked = format!("\u{feff}{}", SCENARIOS[0]);
+    assert!(check(&marked, PRODUCTS).is_ok(), "{:?}", check(&marked, PRODUCTS));
+}

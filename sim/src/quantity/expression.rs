@@ -50,13 +50,13 @@ fn tidy(text: &str) -> String {
 
 fn read_product(part: &str, below: bool, whole: &mut Expression) -> Result<(), ExpressionFault> {
     let mut rest = part.trim();
-    if below && rest.starts_with(|c: char| c.is_ascii_digit()) {
-        if let Ok((count, after)) = super::number::take(rest) {
-            if count > 0.0 {
-                whole.size /= count;
-                rest = after.trim();
-            }
-        }
+    if below
+        && rest.starts_with(|c: char| c.is_ascii_digit())
+        && let Ok((count, after)) = super::number::take(rest)
+        && count > 0.0
+    {
+        whole.size /= count;
+        rest = after.trim();
     }
     let words: Vec<&str> = rest.split_whitespace().collect();
     let mut at = 0;
@@ -81,10 +81,10 @@ fn read_word(words: &[&str], below: bool) -> Result<Word, ExpressionFault> {
     if let Some((size, dim, power)) = words.get(1).and_then(|second| squared(first, second)) {
         return Ok((2, size, scaled(dim, power), None));
     }
-    if let Some(second) = words.get(1) {
-        if let Some(u) = unit::find(&format!("{first} {second}")) {
-            return Ok((2, u.size, u.dim, None));
-        }
+    if let Some(second) = words.get(1)
+        && let Some(u) = unit::find(&format!("{first} {second}"))
+    {
+        return Ok((2, u.size, u.dim, None));
     }
     if let Some((_, said)) = QUALIFIERS.iter().find(|(w, _)| w.eq_ignore_ascii_case(first)) {
         return Ok((1, 1.0, unit::NONE, Some(*said)));

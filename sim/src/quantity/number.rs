@@ -96,7 +96,7 @@ fn thousands_mark(text: &str, at: usize, digits: &str) -> Option<usize> {
     if digits.is_empty() || !matches!(mark, ',' | ' ' | '\u{a0}' | '\u{202f}' | '\u{2009}') {
         return None;
     }
-    let after = text[at + mark.len_utf8()..].as_bytes();
+    let after = &text.as_bytes()[at + mark.len_utf8()..];
     let run = after.iter().take_while(|b| b.is_ascii_digit()).count();
     (run == 3 && after.get(3) != Some(&b'/')).then_some(mark.len_utf8())
 }

@@ -36,19 +36,23 @@ pub fn parse(text: &str, kind: Kind) -> Result<f64, QuantityFault> {
 /// As for [`parse`]; the fault shows an example of each kind.
 pub fn parse_any(text: &str, kinds: &[Kind]) -> Result<(Kind, f64), QuantityFault> {
     let ask = Ask { text: text.trim(), kinds };
-    if kinds.contains(&Kind::Slope) {
-        if let Some(slope) = slope_ratio(ask.text) {
-            return Ok((Kind::Slope, slope));
-        }
+    if kinds.contains(&Kind::Slope)
+        && let Some(slope) = slope_ratio(ask.text)
+    {
+        return Ok((Kind::Slope, slope));
     }
     let (value, rest) = ask.number()?;
     if !value.is_finite() {
         return Err(ask.fault(format!("\"{}\" is not a finite number", ask.text), None));
     }
-    if kinds.contains(&Kind::Temperature) {
-        if let Some(celsius) = temperature(value, rest.trim()) {
-            return Ok((Kind::Temperature, celsius));
-        }
+    if kinds.contains(&Kind::Temperature)
+        && let Some(celsius) = temperature(value, rest.trim())
+    {
+        return Ok((Kind::Temperature, celsius));
+    }
+    if rest.trim_start().starts_with(['-', '–']) || rest.trim_start().starts_with("to ") {
+        let message = format!("\"{}\" is a range: give its two ends as a list", ask.text);
+        return Err(ask.fault(message, None));
     }
     if rest.trim().is_empty() {
         return Err(ask.fault(format!("\"{}\" has no unit", ask.text), None));
@@ -217,7 +221,7 @@ mod tests {
         close("21 in", Kind::Length, 0.5334);
         close("6000 ft2", Kind::Area, 6000.0 * 0.092_903_04);
         close("6,000 sq. ft.", Kind::Area, 6000.0 * 0.092_903_04);
-        close("1 ac", Kind::Area, 4046.856_422_4);
+        close("1 ac", Kind::Area, 4_046.856_422_4);
         close("0.5 ha", Kind::Area, 5000.0);
         close("60 degF", Kind::Temperature, 140.0 / 9.0);
         close("15 °C", Kind::Temperature, 15.0);
@@ -226,7 +230,7 @@ mod tests {
         close("1 lb N/1000 ft2", Kind::NitrogenRate, 453.592_37 / 92.903_04);
         close("1 lb N/M", Kind::NitrogenRate, 453.592_37 / 92.903_04);
         close("49 kg N/ha", Kind::NitrogenRate, 4.9);
-        close("1 fl oz/ac", Kind::VolumePerArea, 29.573_529_562_5 / 4046.856_422_4);
+        close("1 fl oz/ac", Kind::VolumePerArea, 29.573_529_562_5 / 4_046.856_422_4);
         close("2 %", Kind::Share, 0.02);
         close("14 days", Kind::Duration, 14.0);
         close("8 weeks", Kind::Duration, 56.0);
@@ -260,6 +264,7 @@ mod tests {
         let liquid = parse("0.4 oz/1000 ft2", Kind::VolumePerArea).unwrap_err();
         assert_eq!(liquid.suggestion.as_deref(), Some("0.4 fl oz/1000 ft2"));
         let comma = parse("0,5 in", Kind::Depth).unwrap_err();
+        assert!(parse("1-2 %", Kind::Share).unwrap_err().message.contains("two ends as a list"));
         assert_eq!(comma.suggestion.as_deref(), Some("0.5 in"));
     }
 

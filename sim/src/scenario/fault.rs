@@ -83,7 +83,7 @@ pub fn line_of(text: &str, span: &Range<usize>) -> usize {
 /// The candidate nearest to a word that was perhaps meant.
 pub(super) fn near<'a>(word: &str, candidates: impl Iterator<Item = &'a str>) -> Option<String> {
     let word = word.to_lowercase();
-    let allowed = (word.chars().count() + 2) / 3;
+    let allowed = word.chars().count().div_ceil(3);
     candidates
         .map(|c| {
             let low = c.to_lowercase();

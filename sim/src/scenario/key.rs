@@ -124,3 +124,22 @@ impl Shape {
 pub(super) fn quoted<'a>(words: impl Iterator<Item = &'a str>) -> String {
     words.map(|w| format!("\"{w}\"")).collect::<Vec<_>>().join(", ")
 }
+
+pub(super) const MUST: Need = Need::Must;
+pub(super) const MAY: Need = Need::May;
+
+/// A key that is a choice of its own.
+pub(super) const fn key(name: &'static str, shape: Shape, need: Need, doc: &'static str) -> Key {
+    Key { name, shape, need, group: "", doc }
+}
+
+/// A key that makes one choice together with others.
+pub(super) const fn grouped(group: &'static str, mut key: Key) -> Key {
+    key.group = group;
+    key
+}
+
+/// A share between two bounds.
+pub(super) const fn share(low: f64, high: f64) -> Shape {
+    Shape::Quantity(Kind::Share, low, high)
+}

@@ -1,5 +1,7 @@
 //! From what a person writes to a checked scenario, with every fault reported at once.
 
+mod bag;
+mod barrier;
 mod caution;
 mod change;
 mod check;
