@@ -229,6 +229,8 @@ fn ten_faults_are_all_told_in_order_with_their_lines() {
     }
     assert_eq!(faults[0].message, "`area`: \"6000\" has no unit");
     assert!(faults[0].expected.contains("\"6000 ft2\""), "{}", faults[0].expected);
+    assert_eq!(helps[0], "did you mean \"6000 ft2\"?");
+    assert_eq!(helps[8], "did you mean \"hotter than 95 degF\"?");
     assert_eq!(&TEN_FAULTS[faults[0].span.clone()], "6000");
     assert_eq!(&TEN_FAULTS[faults[1].span.clone()], "slop");
     assert_eq!(&TEN_FAULTS[faults[8].span.clone()], "\"heat 95 degF\"");
@@ -327,7 +329,7 @@ fn a_fault_that_a_program_inherits_is_told_once() {
     let text = swapped(THIN, "height = \"3 in\"", "height = \"3 inchs\"");
     let (fault, at) = only_error(&text);
     assert_eq!((fault.code, at.as_str()), ("bad-quantity", "\"3 inchs\""));
-    assert_eq!(fault.help.as_deref(), Some("did you mean \"3 inch\"?"));
+    assert_eq!(fault.help.as_deref(), Some("did you mean \"3 in\"?"));
 }
 
 #[test]

@@ -3,6 +3,7 @@
 use super::Kind;
 use super::expression::{self, Expression, ExpressionFault};
 use super::number::{self, NumberFault};
+use super::show::{Units, unit_of};
 use super::unit::{self, Qualifier, UNITS};
 
 /// Why a quantity was not understood.
@@ -55,7 +56,9 @@ pub fn parse_any(text: &str, kinds: &[Kind]) -> Result<(Kind, f64), QuantityFaul
         return Err(ask.fault(message, None));
     }
     if rest.trim().is_empty() {
-        return Err(ask.fault(format!("\"{}\" has no unit", ask.text), None));
+        let unit = kinds.first().map(|kind| unit_of(*kind, Units::Us));
+        let meant = unit.map(|unit| format!("{} {unit}", ask.text));
+        return Err(ask.fault(format!("\"{}\" has no unit", ask.text), meant));
     }
     let found = expression::read(&rest).map_err(|fault| ask.unit_fault(&fault))?;
     ask.pick(value, &found)
@@ -198,11 +201,11 @@ fn near_unit(word: &str, kinds: &[Kind]) -> Option<&'static str> {
         .map(|(u, name)| {
             let near = strsim::damerau_levenshtein(&lower, &name.to_ascii_lowercase());
             let fits = kinds.iter().any(|k| k.dim() == u.dim);
-            (near, !fits, name)
+            (near, !fits, name, u.names[0])
         })
-        .filter(|(near, _, name)| *near <= 2 && *near < name.len().max(2))
-        .min_by_key(|(near, fits, _)| (*near, *fits))
-        .map(|(_, _, name)| name)
+        .filter(|(near, _, name, _)| *near <= 2 && *near < name.len().max(2))
+        .min_by_key(|(near, fits, ..)| (*near, *fits))
+        .map(|(.., shown)| shown)
 }
 
 #[cfg(test)]
@@ -255,8 +258,11 @@ mod tests {
         let no_unit = parse("3", Kind::Depth).unwrap_err();
         assert_eq!(no_unit.message, "\"3\" has no unit");
         assert!(no_unit.expected.contains("3.25 in"));
+        assert_eq!(no_unit.suggestion.as_deref(), Some("3 in"));
+        let degrees = parse("60", Kind::Temperature).unwrap_err();
+        assert_eq!(degrees.suggestion.as_deref(), Some("60 degF"));
         let near = parse("3 inchs", Kind::Depth).unwrap_err();
-        assert_eq!(near.suggestion.as_deref(), Some("3 inch"));
+        assert_eq!(near.suggestion.as_deref(), Some("3 in"));
         let wrong = parse("3 lb", Kind::Depth).unwrap_err();
         assert_eq!(wrong.message, "\"3 lb\" is a weight, not a depth or height");
         let bare = parse("0.75 lb/1000 ft2", Kind::NitrogenRate).unwrap_err();

@@ -23,7 +23,6 @@ pub fn show(si: f64, kind: Kind, units: Units) -> String {
     let (value, unit) = match kind {
         Kind::Temperature if units == Units::Us => (si * 1.8 + 32.0, "degF"),
         Kind::Temperature => (si, "degC"),
-        Kind::Share | Kind::Slope => (si * 100.0, "%"),
         _ => in_unit(si, kind, unit_of(kind, units)),
     };
     format!("{} {unit}", show_number(value))
@@ -52,7 +51,8 @@ fn in_unit(si: f64, kind: Kind, unit: &'static str) -> (f64, &'static str) {
     }
 }
 
-fn unit_of(kind: Kind, units: Units) -> &'static str {
+/// The unit that people see for a kind.
+pub(super) fn unit_of(kind: Kind, units: Units) -> &'static str {
     let (us, metric) = match kind {
         Kind::Length => ("ft", "m"),
         Kind::Depth => ("in", "mm"),
@@ -73,7 +73,8 @@ fn unit_of(kind: Kind, units: Units) -> &'static str {
         Kind::MinutesPerLayer => ("min/1000 ft2/in", "min/100 m2/mm"),
         Kind::CountPerArea => ("seeds/ft2", "seeds/m2"),
         Kind::Angle => ("deg", "deg"),
-        Kind::Temperature | Kind::Share | Kind::Slope => ("%", "%"),
+        Kind::Temperature => ("degF", "degC"),
+        Kind::Share | Kind::Slope => ("%", "%"),
     };
     if units == Units::Us { us } else { metric }
 }

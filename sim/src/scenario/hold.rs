@@ -53,7 +53,7 @@ pub(super) fn parse(text: &str) -> Result<Option<Hold>, HoldFault> {
     } else if let Some(rest) = after("closed") {
         closed(text, rest)?
     } else {
-        return Err(unknown(text, &lower));
+        return Err(unknown(&plain, &lower));
     };
     Ok(Some(hold))
 }
@@ -93,13 +93,15 @@ fn closed(text: &str, rest: &str) -> Result<Hold, HoldFault> {
 }
 
 fn unknown(text: &str, lower: &str) -> HoldFault {
+    let number = lower.find(|c: char| c.is_ascii_digit()).map(|at| &text[at..]);
+    let with = |words: &str, usual: &str| Some(format!("{words} {}", number.unwrap_or(usual)));
     let meant = match lower.split(' ').next().unwrap_or_default() {
-        "heat" | "hot" => Some("hotter than 88 degF"),
-        "raining" | "rain" => Some("rain coming 0.1 in"),
-        "wind" => Some("windy 10 mph"),
-        "drought" | "dry" | "brown" => Some("dormant"),
-        "snow" | "ice" => Some("frozen"),
-        "short" => Some("shorter than 3 in"),
+        "heat" | "hot" | "hotter" | "above" => with("hotter than", "88 degF"),
+        "raining" | "rain" => with("rain coming", "0.1 in"),
+        "wind" => with("windy", "10 mph"),
+        "drought" | "dry" | "brown" => Some("dormant".to_string()),
+        "snow" | "ice" => Some("frozen".to_string()),
+        "short" | "shorter" => with("shorter than", "3 in"),
         _ => None,
     };
     HoldFault {
@@ -131,7 +133,9 @@ mod tests {
 
     #[test]
     fn other_words_are_helped() {
-        for (text, help) in [("heat 95 degF", "hotter than"), ("raining", "rain coming")] {
+        for (text, help) in
+            [("heat 95 degF", "\"hotter than 95 degF\""), ("raining", "rain coming")]
+        {
             assert!(parse(text).err().unwrap().help.unwrap().contains(help), "{text}");
         }
         assert!(parse("windy 10").err().unwrap().message.contains("no unit"));

@@ -249,8 +249,8 @@ impl Ask<'_> {
         if !(low - slack..=high + slack).contains(&value) {
             let between = |u| format!("{} to {}", show(low, kind, u), show(high, kind, u));
             let expected = match (between(Units::Us), between(Units::Metric)) {
-                (us, metric) if us == metric => format!("between {us}"),
-                (us, metric) => format!("between {us} ({metric})"),
+                (us, metric) if us == metric => us,
+                (us, metric) => format!("{us} ({metric})"),
             };
             let message = format!("`{}` = \"{}\" is out of range", self.name, raw(node));
             self.faults.error("out-of-range", &node.span(), message, expected, None);

@@ -1,5 +1,6 @@
 //! The reference page, made from the registry.
 
+use super::super::hold::FORMS;
 use super::super::key::{Key, Need};
 use super::place::TABLES;
 use super::practice::{DO, ROWS, SHARED};
@@ -15,6 +16,10 @@ pub fn reference() -> String {
     }
     for (word, keys) in DO.iter().zip(ROWS) {
         section(&mut page, &format!("do = \"{word}\""), keys.iter());
+    }
+    page.push_str("\n## hold\n\n");
+    for form in FORMS {
+        page.push_str(&format!("- `{form}`\n"));
     }
     page
 }

@@ -31,7 +31,15 @@ const WHEN: &[Key] = &[
             "Once a year, when the soil at 2 in has stood at this `for` some days, from .. to ..",
         ),
     ),
-    grouped("when", key("for", Shape::Days(1, 60), MAY, "How long the soil must stand there.")),
+    grouped(
+        "when",
+        key(
+            "for",
+            Shape::Days(1, 60),
+            MAY,
+            "How long the soil must stand there: 3 days where left out (D).",
+        ),
+    ),
     grouped(
         "when",
         key(
