@@ -168,17 +168,18 @@ fn change<'t>(
         more_than_one(&message, &span, faults);
         return None;
     }
-    for key in &keys {
+    let same = |key: &&str| {
         let usual = old.default_value(key);
-        if old.value(key).or(usual.as_ref()) == new.value(key) {
-            faults.error(
-                "changes-nothing",
-                &new.span_of(key),
-                format!("`{key}` is {} in the base too", new.raw(key).unwrap_or("the same")),
-                "another value",
-                None,
-            );
-        }
+        old.value(key).or(usual.as_ref()) == new.value(key)
+    };
+    if keys.iter().all(same) {
+        faults.error(
+            "changes-nothing",
+            &new.span_of(keys[0]),
+            format!("`{}` is {} in the base too", keys[0], new.raw(keys[0]).unwrap_or("the same")),
+            "another value",
+            None,
+        );
     }
     let merged = merge(old, &new, &keys);
     let words = words(&named.0, old, &new, &merged, &keys);
@@ -206,9 +207,13 @@ fn merge<'t>(old: &Reading<'t>, new: &Reading<'t>, keys: &[&'static str]) -> Rea
         for (here, there) in [(one, other), (other, one)] {
             if keys.contains(&here) && old.has(there) && !new.has(there) {
                 let gone = group(old, here);
-                merged.found.retain(|k, _| group(old, k) != gone);
+                merged.found.retain(|k, _| group(old, k) != gone || *k == "rate");
             }
         }
+    }
+    if keys.iter().any(|k| PRODUCT.contains(k)) {
+        // The price and the label were those of the other product.
+        merged.found.retain(|k, _| !["price", "label"].contains(k));
     }
     for key in keys {
         if let Some(found) = new.found.get(key) {
@@ -231,7 +236,11 @@ fn words(
         let (now, before) = (cue::words(merged, window), cue::words(old, window));
         return format!("{name}: {now} instead of {before}");
     }
-    let each = keys.iter().map(|key| {
+    let other_product = keys.iter().any(|k| PRODUCT.contains(k));
+    let product = other_product
+        .then(|| format!("{} instead of {}", product_words(merged), product_words(old)));
+    let told = |key: &&&str| !other_product || !(PRODUCT.contains(*key) || **key == "carrier");
+    let each = keys.iter().filter(told).map(|key| {
         let now = new.raw(key).filter(|raw| !raw.is_empty()).unwrap_or("changed");
         match (*key, old.raw(key)) {
             ("split", None) => {
@@ -244,5 +253,17 @@ fn words(
             (key, _) => format!("{} {now}", key.replace('-', " ")),
         }
     });
-    format!("{name}: {}", each.collect::<Vec<_>>().join(", "))
+    format!("{name}: {}", product.into_iter().chain(each).collect::<Vec<_>>().join(", "))
+}
+
+/// Keys that name a product.
+const PRODUCT: [&str; 3] = ["product", "active", "analysis"];
+
+/// What is laid, as written.
+fn product_words(reading: &Reading<'_>) -> String {
+    let named = PRODUCT.iter().find_map(|key| reading.raw(key)).unwrap_or("?");
+    match reading.raw("carrier") {
+        Some(carrier) => format!("{named} as {carrier}"),
+        None => named.to_string(),
+    }
 }

@@ -17,6 +17,7 @@ use toml::de::{DeTable, DeValue};
 pub(super) struct Written<'t> {
     pub id: String,
     pub title: String,
+    pub span: Range<usize>,
     pub based_on: Option<(String, Range<usize>)>,
     pub change: Option<&'t Spanned<DeValue<'t>>>,
     pub practices: Vec<Reading<'t>>,
@@ -49,7 +50,22 @@ pub(super) fn programs(root: &Reading<'_>, products: &Products, faults: &mut Fau
         faults.error("missing-key", &span, "there is no program", expected, None);
     }
     resolve_bases(&mut written, faults);
-    written.iter().filter_map(|w| build(w, products, faults)).collect()
+    let mut built = Vec::new();
+    for program in &written {
+        match build(program, products, faults) {
+            Some(one) => built.push(one),
+            // No program may get lost in silence.
+            None if !faults.any_error() => faults.error(
+                "incomplete",
+                program.change_span.as_ref().unwrap_or(&program.span),
+                format!("the program \"{}\" is not complete", program.id),
+                "practices that say what, how much and when",
+                None,
+            ),
+            None => {}
+        }
+    }
+    built
 }
 
 fn duplicate(what: &str, id: &str, span: &Range<usize>, faults: &mut Faults) {
@@ -147,6 +163,7 @@ fn write_down<'t>(table: &Reading<'t>, faults: &mut Faults) -> Option<Written<'t
     let id = table.text("id")?.to_string();
     Some(Written {
         title: table.text("title").unwrap_or(&id).to_string(),
+        span: table.span.clone(),
         id,
         based_on,
         change,
@@ -216,13 +233,9 @@ fn build(written: &Written<'_>, products: &Products, faults: &mut Faults) -> Opt
     let drafts: Vec<Drafted> = read.into_iter().flatten().flat_map(split).collect();
     // A practice that could not be read may be the one that another refers to.
     let known: Vec<&str> = written.practices.iter().filter_map(|p| p.text("key")).collect();
-    let mut cues = Vec::new();
-    for draft in &drafts {
-        cues.push(tie(draft, &drafts, &known, written, faults)?);
-    }
-    if !whole {
-        return None;
-    }
+    let cues: Vec<Option<Cue>> =
+        drafts.iter().map(|draft| tie(draft, &drafts, &known, written, faults)).collect();
+    let cues: Vec<Cue> = cues.into_iter().collect::<Option<_>>().filter(|_| whole)?;
     no_circles(&cues, &drafts, faults);
     let practices = drafts.iter().zip(cues).map(|(draft, cue)| Practice {
         key: draft.key.clone(),

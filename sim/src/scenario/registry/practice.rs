@@ -122,7 +122,10 @@ const PRE_EMERGENT: &[Key] = &[
             "With `active`: its share by weight, or its weight per gallon.",
         ),
     ),
-    key("rate", Shape::AnyOf(RATE), MUST, "Rate of product, or of active ingredient (ai)."),
+    grouped(
+        "product",
+        key("rate", Shape::AnyOf(RATE), MUST, "Rate of product, or of active ingredient (ai)."),
+    ),
     key(
         "split",
         Shape::Days(7, 180),
@@ -130,8 +133,19 @@ const PRE_EMERGENT: &[Key] = &[
         "Half of the rate now and half so much later, instead of all at once.",
     ),
     WATERED_IN,
-    key("price", Shape::Quantity(Kind::MoneyPerArea, 0.0, 10.0), MAY, "Price for the whole rate."),
-    key("label", Shape::Table(&LABEL), MAY, "Figures from the label in your hand."),
+    grouped(
+        "product",
+        key(
+            "price",
+            Shape::Quantity(Kind::MoneyPerArea, 0.0, 10.0),
+            MAY,
+            "Price for the whole rate.",
+        ),
+    ),
+    grouped(
+        "product",
+        key("label", Shape::Table(&LABEL), MAY, "Figures from the label in your hand."),
+    ),
 ];
 
 const LABEL_KEYS: &[Key] = &[
@@ -190,11 +204,14 @@ const SPREAD: &[Key] = &[
         ),
     ),
     WATERED_IN,
-    key(
-        "price",
-        Shape::AnyOf(&[Kind::MoneyPerArea, Kind::MoneyPerNitrogen]),
-        MAY,
-        "Price by area or by nitrogen.",
+    grouped(
+        "product",
+        key(
+            "price",
+            Shape::AnyOf(&[Kind::MoneyPerArea, Kind::MoneyPerNitrogen]),
+            MAY,
+            "Price by area or by nitrogen.",
+        ),
     ),
 ];
 

@@ -1,86 +1,9 @@
-//! The scenario language from outside: good scenarios give what they say, bad ones give every
-//! fault with its line.
+//! What a scenario reads to, each fault, each caution.
 
+use super::*;
 use sim::calendar::MonthDay;
-use sim::scenario::{
-    Checked, Cue, Fault, Grass, HydrologicGroup, Scenario, Severity, Uncertain, WeatherSource,
-    What, check, line_of,
-};
+use sim::scenario::{Cue, Grass, HydrologicGroup, Uncertain, WeatherSource};
 use sim::weather::WeatherPlan;
-
-const PRODUCTS: &str = include_str!("../scenarios/products.toml");
-const THIN: &str = include_str!("../scenarios/thin-front-lawn.toml");
-const LOT: &str = include_str!("../scenarios/new-build-lot.toml");
-
-const MINIMAL: &str = r#"title = "x"
-[lawn]
-area = "500 m2"
-soil = { texture = "loam", organic-matter = "3 %" }
-grass = [{ kind = "tall fescue" }]
-seen = { grass-cover = "90 %", crabgrass-last-august = "0 %" }
-[weather]
-station = "seattle"
-[run]
-first-year = 2026
-[[program]]
-id = "a"
-[[program.practice]]
-key = "mow"
-do = "mow"
-height = "80 mm"
-every = 7
-from = "1 Apr"
-to = "31 Oct"
-"#;
-
-fn good(text: &str) -> Checked {
-    check(text, PRODUCTS).unwrap_or_else(|faults| panic!("{}", told(text, &faults)))
-}
-
-fn bad(text: &str) -> Vec<Fault> {
-    check(text, PRODUCTS).map(|c| panic!("passed: {c:?}")).unwrap_err()
-}
-
-fn told(text: &str, faults: &[Fault]) -> String {
-    let line = |f: &Fault| format!("{} {}: {}", line_of(text, &f.span), f.code, f.message);
-    faults.iter().map(line).collect::<Vec<_>>().join("\n")
-}
-
-/// Codes and lines of the errors.
-fn errors(text: &str) -> Vec<(usize, &'static str)> {
-    let all = bad(text).into_iter().filter(|f| f.severity == Severity::Error);
-    all.map(|f| (line_of(text, &f.span), f.code)).collect()
-}
-
-/// The only error, and the text that it points at.
-fn only_error(text: &str) -> (Fault, String) {
-    let mut all: Vec<Fault> =
-        bad(text).into_iter().filter(|f| f.severity == Severity::Error).collect();
-    assert_eq!(all.len(), 1, "{}", told(text, &all));
-    let fault = all.remove(0);
-    let at = text[fault.span.clone()].to_string();
-    (fault, at)
-}
-
-fn swapped(text: &str, from: &str, to: &str) -> String {
-    assert!(text.contains(from), "the scenario has no {from:?}");
-    text.replacen(from, to, 1)
-}
-
-fn close(a: f64, b: f64) {
-    assert!((a - b).abs() <= 1e-6 * b.abs().max(1e-9), "{a} against {b}");
-}
-
-fn barrier_rates(scenario: &Scenario, program: usize) -> Vec<(String, f64, f64)> {
-    let all = scenario.programs[program].practices.iter();
-    all.filter_map(|p| match &p.what {
-        What::PreEmergent { rate_kg_ha, product, .. } => {
-            Some((p.key.clone(), *rate_kg_ha, product.amount_per_m2))
-        }
-        _ => None,
-    })
-    .collect()
-}
 
 #[test]
 fn the_thin_front_lawn_is_read_as_written() {
@@ -112,25 +35,6 @@ fn the_thin_front_lawn_is_read_as_written() {
     };
     let april = MonthDay { month: 4, day: 10 };
     assert_eq!([every(0), every(1), every(2)], [(14, april), (5, april), (5, april)]);
-}
-
-/// A split lays the same total, half of it so many days after the first half.
-#[test]
-fn a_split_halves_the_rate_and_keeps_the_total() {
-    let checked = good(THIN);
-    let single = barrier_rates(&checked.scenario, 1);
-    let split = barrier_rates(&checked.scenario, 2);
-    assert_eq!(single.len(), 1);
-    assert_eq!(
-        split.iter().map(|b| b.0.as_str()).collect::<Vec<_>>(),
-        ["barrier", "barrier/second"]
-    );
-    // 1 lb/ac is 1.120851 kg/ha (NIST SP 811).
-    close(single[0].1, 0.5 * 1.120_851_156);
-    close(split.iter().map(|b| b.1).sum(), single[0].1);
-    close(split.iter().map(|b| b.2).sum(), single[0].2);
-    let second = &checked.scenario.programs[2].practices[2];
-    assert_eq!(second.cue, Cue::DaysAfter { practice: 1, days: 56 });
 }
 
 /// Trade rate table: 0.28 oz/1000 ft2 of a 65 % product is 0.5 lb ai/ac (0.56 kg/ha).
@@ -330,58 +234,6 @@ fn a_fault_that_a_program_inherits_is_told_once() {
     let (fault, at) = only_error(&text);
     assert_eq!((fault.code, at.as_str()), ("bad-quantity", "\"3 inchs\""));
     assert_eq!(fault.help.as_deref(), Some("did you mean \"3 in\"?"));
-}
-
-#[test]
-fn a_dropped_practice_that_another_waits_for_is_told_at_the_change() {
-    let text = swapped(
-        THIN,
-        "on = [\"10 May\", \"10 Sep\"]",
-        "days-after = { practice = \"barrier\", days = 30 }",
-    );
-    let text = swapped(&text, "practice = \"mow\"\nevery = \"5 days\"", "drop = \"barrier\"");
-    let first = errors(&text)[0];
-    assert_eq!(first.1, "unknown-practice");
-    let line = text.lines().nth(first.0 - 1).unwrap();
-    assert_eq!(line, "[[program.change]]");
-}
-
-#[test]
-fn changes_of_every_form() {
-    let base = "\n[[program]]\nid = \"b\"\nbased-on = \"a\"\n";
-    let words = |change: &str| {
-        let text = format!("{MINIMAL}{base}{change}");
-        good(&text).scenario.programs[1].difference.clone()
-    };
-    assert_eq!(
-        words("[program.change]\npractice = \"mow\"\nheight = \"3 in\"\n"),
-        "mow: height 3 in instead of 80 mm"
-    );
-    assert_eq!(
-        words("[[program.change]]\npractice = \"mow\"\nclippings = \"bagged\"\n"),
-        "mow: clippings bagged instead of returned"
-    );
-    assert_eq!(
-        words("[program.change]\npractice = \"mow\"\ncanopy-height = \"4 in\"\n"),
-        "mow: when the grass stands 4 in high instead of every 7 days"
-    );
-    assert_eq!(
-        words(
-            "[program.change.add]\nkey = \"water\"\ndo = \"water\"\ndepth = \"1 in\"\n\
-             dry-soil = \"40 %\"\nfrom = \"1 Jun\"\nto = \"31 Aug\"\n"
-        ),
-        "water added: when soil water is down to 40 %, 1 Jun to 31 Aug"
-    );
-}
-
-#[test]
-fn another_way_to_say_when_takes_the_place_of_the_old_one() {
-    let text = format!(
-        "{MINIMAL}\n[[program]]\nid = \"b\"\nbased-on = \"a\"\n[program.change]\n\
-         practice = \"mow\"\non = [\"1 May\", \"1 Jul\"]\n"
-    );
-    let days = [MonthDay { month: 5, day: 1 }, MonthDay { month: 7, day: 1 }];
-    assert_eq!(good(&text).scenario.programs[1].practices[0].cue, Cue::Dates(days.to_vec()));
 }
 
 #[test]
