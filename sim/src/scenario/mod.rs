@@ -1,8 +1,31 @@
 //! From what a person writes to a checked scenario, with every fault reported at once.
 
+mod bag;
+mod barrier;
+mod caution;
+mod change;
+mod check;
 mod checked;
+mod constants;
+mod crew;
+mod cue;
+mod day;
+mod fault;
+mod hold;
+mod key;
+mod place;
+mod practice;
+mod products;
+mod program;
+mod read;
+mod registry;
+mod texture;
+mod value;
 
 pub use checked::*;
+pub use fault::line_of;
+pub use products::{Fertilizer, PreEmergentProduct, Products, Strength, products};
+pub use registry::reference;
 
 use std::ops::Range;
 
@@ -45,6 +68,6 @@ pub struct Checked {
 ///
 /// # Errors
 /// All faults found, in the order of the text; at least one is an [`Severity::Error`].
-pub fn check(_text: &str, _products: &str) -> Result<Checked, Vec<Fault>> {
-    Err(vec![])
+pub fn check(text: &str, products: &str) -> Result<Checked, Vec<Fault>> {
+    check::check(text, products)
 }

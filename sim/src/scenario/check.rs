@@ -1,0 +1,86 @@
+//! The whole check: parse, walk, build, caution.
+
+use super::fault::Faults;
+use super::products::{self, Products};
+use super::read::{self, Demand};
+use super::registry::ROOT;
+use super::value::{Reading, Value};
+use super::{Checked, Fault, Scenario, caution, crew, place, program};
+use toml::de::DeTable;
+
+/// Codes that a broken text raises without the user's fault: they wait until it parses.
+const AFTER_SYNTAX: [&str; 7] = [
+    "missing-key",
+    "no-cue",
+    "no-change",
+    "unknown-practice",
+    "unknown-program",
+    "shares-do-not-add-up",
+    "too-many",
+];
+
+pub(super) fn check(text: &str, products_text: &str) -> Result<Checked, Vec<Fault>> {
+    let mut faults = Faults::default();
+    let (tree, broken) = DeTable::parse_recoverable(text);
+    for error in &broken {
+        let span = error.span().unwrap_or(0..0);
+        let span = span.start.min(text.len())..span.end.min(text.len());
+        let (expected, help) = syntax_help(error.message());
+        faults.error("syntax", &span, error.message().replace('\n', ", "), expected, help);
+    }
+    let products = products::products(products_text).unwrap_or_else(|message| {
+        let expected = "a products text that reads";
+        faults.error("products-file", &(0..0), message, expected, None);
+        Products::default()
+    });
+    let end = text.len().min(1);
+    let root = read::table(&ROOT, tree.get_ref(), 0..end, Demand::Whole, &mut faults);
+    let scenario = build(&root, &products, &mut faults);
+    if !broken.is_empty() {
+        faults.forget(&AFTER_SYNTAX);
+    }
+    let failed = faults.any_error();
+    let list = faults.in_order();
+    match scenario {
+        Some(scenario) if !failed => Ok(Checked { scenario, cautions: list }),
+        _ => Err(list),
+    }
+}
+
+fn syntax_help(message: &str) -> (&'static str, Option<String>) {
+    if message.contains("quoted") {
+        let help = "put the value in quotes: area = \"6000 ft2\"";
+        return ("a value in quotes", Some(help.to_string()));
+    }
+    if message.contains("duplicate") {
+        return ("each key once", None);
+    }
+    ("a line such as key = \"value\", or a head such as [lawn]", None)
+}
+
+fn build(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Option<Scenario> {
+    let lawn = place::lawn(root, faults);
+    let weather = place::weather(root, faults);
+    let programs = program::programs(root, products, faults);
+    let grasses = lawn.as_ref().map_or(&[][..], |lawn| &lawn.grasses);
+    for built in &programs {
+        caution::program(built, grasses, products, faults);
+    }
+    let overrides = match root.value("constants") {
+        Some(Value::Constants(all)) => all.clone(),
+        _ => vec![],
+    };
+    let run = root.table("run")?;
+    Some(Scenario {
+        title: root.text("title")?.to_string(),
+        about: root.text("about").unwrap_or_default().to_string(),
+        lawn: lawn?,
+        weather: weather?,
+        first_year: i32::try_from(run.whole("first-year")).ok()?,
+        seasons: u32::try_from(run.whole("seasons")).ok()?,
+        programs: programs.into_iter().map(|built| built.program).collect(),
+        crew: crew::crew(root),
+        slips: crew::slips(root),
+        overrides,
+    })
+}

@@ -1,0 +1,143 @@
+//! Holds as people write them: "hotter than 88 degF", "rain coming", "closed 1 Dec to 1 Apr".
+
+use super::Hold;
+use super::day;
+use super::fault::did_you_mean;
+use crate::quantity::{self, Kind};
+
+/// Why a hold was not understood.
+pub(super) struct HoldFault {
+    pub message: String,
+    pub expected: String,
+    pub help: Option<String>,
+}
+
+/// The forms of a hold, as a person writes them.
+pub(super) const FORMS: [&str; 9] = [
+    "frozen",
+    "hotter than 88 degF",
+    "rain coming 0.1 in",
+    "rain in 3 days 0.5 in",
+    "wet 0.4 in",
+    "dormant",
+    "windy 10 mph",
+    "closed 1 Dec to 1 Apr",
+    "shorter than 3 in",
+];
+
+/// Reads a hold. "frozen" reads to nothing: nobody works frozen or snow-covered ground, so every
+/// practice waits for it anyway. Where the amount may be left out, common practice stands in:
+/// 0.1 in of rain today, 0.5 in over three days, 0.4 in fallen yesterday, 10 mph of wind.
+pub(super) fn parse(text: &str) -> Result<Option<Hold>, HoldFault> {
+    let plain = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let lower = plain.to_lowercase();
+    let after = |head: &str| lower.strip_prefix(head).map(|_| plain[head.len()..].trim());
+    if lower == "frozen" {
+        return Ok(None);
+    }
+    if lower == "dormant" {
+        return Ok(Some(Hold::Dormant));
+    }
+    let hold = if let Some(rest) = after("hotter than") {
+        Hold::Hotter { than_c: amount(text, rest, Kind::Temperature, None)? }
+    } else if let Some(rest) = after("rain coming") {
+        Hold::RainComing { mm: amount(text, rest, Kind::Depth, Some("0.1 in"))? }
+    } else if let Some(rest) = after("rain in 3 days") {
+        Hold::RainIn3Days { mm: amount(text, rest, Kind::Depth, Some("0.5 in"))? }
+    } else if let Some(rest) = after("shorter than") {
+        Hold::ShorterThan { mm: amount(text, rest, Kind::Depth, None)? }
+    } else if let Some(rest) = after("windy") {
+        Hold::Windy { m_s: amount(text, rest, Kind::Speed, Some("10 mph"))? }
+    } else if let Some(rest) = after("wet") {
+        Hold::Wet { mm: amount(text, rest, Kind::Depth, Some("0.4 in"))? }
+    } else if let Some(rest) = after("closed") {
+        closed(text, rest)?
+    } else {
+        return Err(unknown(&plain, &lower));
+    };
+    Ok(Some(hold))
+}
+
+fn amount(text: &str, rest: &str, kind: Kind, usual: Option<&str>) -> Result<f64, HoldFault> {
+    let rest = if rest.is_empty() { usual.unwrap_or(rest) } else { rest };
+    let value = quantity::parse(rest, kind).map_err(|fault| HoldFault {
+        message: format!("in the hold \"{text}\", {}", fault.message),
+        expected: fault.expected,
+        help: fault.suggestion.map(|s| format!("did you mean \"{s}\"?")),
+    })?;
+    let range = match kind {
+        Kind::Temperature => 0.0..=60.0,
+        Kind::Speed => 0.5..=40.0,
+        _ => 0.0..=400.0,
+    };
+    if range.contains(&value) {
+        return Ok(value);
+    }
+    Err(HoldFault {
+        message: format!("the hold \"{text}\" would never or always stand"),
+        expected: format!("{} of a usual size", kind.name()),
+        help: None,
+    })
+}
+
+fn closed(text: &str, rest: &str) -> Result<Hold, HoldFault> {
+    let fault = |help| HoldFault {
+        message: format!("in the hold \"{text}\", the closed season is not understood"),
+        expected: "two days, such as \"closed 1 Dec to 1 Apr\"".to_string(),
+        help,
+    };
+    let (from, to) = rest.split_once(" to ").ok_or_else(|| fault(None))?;
+    let from = day::parse(from).map_err(fault)?;
+    let to = day::parse(to).map_err(fault)?;
+    Ok(Hold::Closed { from, to })
+}
+
+fn unknown(text: &str, lower: &str) -> HoldFault {
+    let number = lower.find(|c: char| c.is_ascii_digit()).map(|at| &text[at..]);
+    let with = |words: &str, usual: &str| Some(format!("{words} {}", number.unwrap_or(usual)));
+    let meant = match lower.split(' ').next().unwrap_or_default() {
+        "heat" | "hot" | "hotter" | "above" => with("hotter than", "88 degF"),
+        "raining" | "rain" => with("rain coming", "0.1 in"),
+        "wind" => with("windy", "10 mph"),
+        "drought" | "dry" | "brown" => Some("dormant".to_string()),
+        "snow" | "ice" => Some("frozen".to_string()),
+        "short" | "shorter" => with("shorter than", "3 in"),
+        _ => None,
+    };
+    HoldFault {
+        message: format!("\"{text}\" is not a hold"),
+        expected: format!("one of {}", super::key::quoted(FORMS.into_iter())),
+        help: meant
+            .map(|m| format!("did you mean \"{m}\"?"))
+            .or_else(|| did_you_mean(lower, FORMS.into_iter())),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::calendar::MonthDay;
+
+    #[test]
+    fn every_form_reads() {
+        let read: Vec<_> = FORMS.iter().map(|f| parse(f).map_err(|e| e.message)).collect();
+        assert!(read.iter().all(Result::is_ok), "{read:?}");
+        assert_eq!(read[0], Ok(None));
+        assert_eq!(read[3], Ok(Some(Hold::RainIn3Days { mm: 12.7 })));
+        let closed = Hold::Closed {
+            from: MonthDay { month: 12, day: 1 },
+            to: MonthDay { month: 4, day: 1 },
+        };
+        assert_eq!(read[7], Ok(Some(closed)));
+    }
+
+    #[test]
+    fn other_words_are_helped() {
+        for (text, help) in
+            [("heat 95 degF", "\"hotter than 95 degF\""), ("raining", "rain coming")]
+        {
+            assert!(parse(text).err().unwrap().help.unwrap().contains(help), "{text}");
+        }
+        assert!(parse("windy 10").err().unwrap().message.contains("no unit"));
+    }
+}

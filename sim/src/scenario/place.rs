@@ -1,0 +1,237 @@
+//! The lawn, its soil, its grasses, and its weather.
+
+use super::fault::{Faults, did_you_mean};
+use super::key::quoted;
+use super::value::Reading;
+use super::{
+    Compaction, Grass, HydrologicGroup, Lawn, Soil, Uncertain, WeatherChoice, WeatherSource,
+    texture,
+};
+use crate::weather::WeatherPlan;
+
+/// Keys of the carried station records.
+pub(super) const STATIONS: [&str; 2] = ["jfk", "seattle"];
+
+/// Names of the grasses.
+pub(super) const GRASSES: [(&str, Grass); 4] = [
+    ("Kentucky bluegrass", Grass::KentuckyBluegrass),
+    ("perennial ryegrass", Grass::PerennialRyegrass),
+    ("tall fescue", Grass::TallFescue),
+    ("fine fescue", Grass::FineFescue),
+];
+
+/// The lawn.
+pub(super) fn lawn(root: &Reading<'_>, faults: &mut Faults) -> Option<Lawn> {
+    let lawn = root.table("lawn")?;
+    let soil = lawn.table("soil").and_then(|soil| self::soil(soil, faults));
+    let grasses = grasses(lawn, faults);
+    let seen = lawn.table("seen")?;
+    Some(Lawn {
+        area_m2: lawn.number("area"),
+        slope: lawn.number("slope"),
+        sun: lawn.number("sun"),
+        soil: soil?,
+        grasses,
+        turf_cover: seen.uncertain("grass-cover")?,
+        crabgrass_last_august: seen.uncertain("crabgrass-last-august")?,
+        seed_bank_m2: seen.uncertain("seed-bank"),
+        irrigation_efficiency: lawn.number("irrigation-efficiency"),
+    })
+}
+
+fn soil(soil: &Reading<'_>, faults: &mut Faults) -> Option<Soil> {
+    let (sand, clay) = sand_and_clay(soil, faults)?;
+    let compaction = match soil.text("compaction") {
+        Some("moderate") => Compaction::Moderate,
+        Some("severe") => Compaction::Severe,
+        _ => Compaction::None,
+    };
+    let hydrologic_group = match soil.text("hydrologic-group") {
+        Some("A") => HydrologicGroup::A,
+        Some("B") => HydrologicGroup::B,
+        Some("C") => HydrologicGroup::C,
+        Some("D") => HydrologicGroup::D,
+        _ => texture::hydrologic_group(sand, clay, compaction),
+    };
+    let organic_matter = soil.uncertain("organic-matter")?;
+    if let Uncertain::Exact(value) = organic_matter
+        && value > 0.08
+    {
+        faults.caution(
+            "unusual-soil",
+            &soil.span_of("organic-matter"),
+            "organic matter above 8 % is a muck or peat, not a lawn soil",
+            "1 % to 8 %",
+            "look at the soil test again: is it a percentage by weight?",
+        );
+    }
+    Some(Soil {
+        sand,
+        clay,
+        organic_matter,
+        topsoil_mm: soil.number("topsoil"),
+        compaction,
+        hydrologic_group,
+        ph: soil.maybe("ph"),
+    })
+}
+
+fn sand_and_clay(soil: &Reading<'_>, faults: &mut Faults) -> Option<(f64, f64)> {
+    let by_class = soil.text("texture").and_then(texture::of_class);
+    let named = soil.has("texture");
+    let both = soil.has("sand") && soil.has("clay");
+    let either = soil.has("sand") || soil.has("clay");
+    if named && either {
+        faults.error(
+            "exclude-each-other",
+            &soil.span_of("texture"),
+            "`texture` and `sand` / `clay` say the same thing twice",
+            "`texture`, or `sand` and `clay`",
+            Some("keep the figures of the soil test, drop `texture`".to_string()),
+        );
+        return None;
+    }
+    if !named && !both {
+        faults.error(
+            "missing-key",
+            &soil.span,
+            "the soil has no texture",
+            "texture = \"loam\", or sand = \"40 %\" and clay = \"20 %\"",
+            None,
+        );
+        return None;
+    }
+    if named {
+        return by_class;
+    }
+    let (sand, clay) = (soil.number("sand"), soil.number("clay"));
+    if sand + clay > 1.0 + 1e-9 {
+        faults.error(
+            "shares-do-not-add-up",
+            &soil.span_of("clay"),
+            "sand and clay are more than 100 % together",
+            "sand + clay of at most 100 %; the rest is silt",
+            None,
+        );
+        return None;
+    }
+    Some((sand, clay))
+}
+
+fn grasses(lawn: &Reading<'_>, faults: &mut Faults) -> Vec<(Grass, f64)> {
+    let mut out: Vec<(Grass, f64)> = Vec::new();
+    let tables = lawn.tables("grass");
+    for table in tables {
+        let Some(name) = table.text("kind") else { continue };
+        let plain = name.replace('-', " ");
+        match GRASSES.iter().find(|(known, _)| known.eq_ignore_ascii_case(&plain)) {
+            Some((_, grass)) if out.iter().any(|(g, _)| g == grass) => faults.error(
+                "duplicate-grass",
+                &table.span_of("kind"),
+                format!("\"{name}\" is there twice"),
+                "each grass once, with its share",
+                None,
+            ),
+            Some((_, grass)) => out.push((*grass, table.number("share"))),
+            None => faults.error(
+                "unknown-grass",
+                &table.span_of("kind"),
+                format!("\"{name}\" is not a grass that the model knows"),
+                format!("one of {}", quoted(GRASSES.iter().map(|g| g.0))),
+                did_you_mean(name, GRASSES.iter().map(|g| g.0)),
+            ),
+        }
+    }
+    let last = tables.last().map_or_else(|| lawn.span.clone(), |t| t.span_of("share"));
+    let total: f64 = out.iter().map(|g| g.1).sum();
+    if tables.is_empty() && lawn.has("grass") || out.len() > 2 {
+        let message = format!("a lawn has one or two grasses here, not {}", tables.len());
+        faults.error("too-many", &last, message, "the one or two that rule", None);
+    } else if out.len() == tables.len() && !out.is_empty() && (total - 1.0).abs() > 0.005 {
+        faults.error(
+            "shares-do-not-add-up",
+            &last,
+            format!("the grasses' shares add up to {:.0} %", total * 100.0),
+            "shares that add up to 100 %",
+            None,
+        );
+    }
+    out.iter().map(|(grass, share)| (*grass, share / total.max(1e-9))).collect()
+}
+
+/// The station and how years are made.
+pub(super) fn weather(root: &Reading<'_>, faults: &mut Faults) -> Option<WeatherChoice> {
+    let weather = root.table("weather")?;
+    let source = source(weather, faults);
+    let plan = match weather.text("years") {
+        Some("replay") => replay(root, weather, faults),
+        Some("whole-years") => Some(WeatherPlan::WholeYears),
+        _ => Some(WeatherPlan::MatchedBlocks),
+    };
+    if weather.has("replay-from") && weather.text("years") != Some("replay") {
+        faults.error(
+            "stray-key",
+            &weather.span_of("replay-from"),
+            "`replay-from` has no effect without years = \"replay\"",
+            "years = \"replay\", or no `replay-from`",
+            None,
+        );
+    }
+    Some(WeatherChoice { source: source?, plan: plan? })
+}
+
+fn replay(root: &Reading<'_>, weather: &Reading<'_>, faults: &mut Faults) -> Option<WeatherPlan> {
+    if !weather.has("replay-from") {
+        let first = root.table("run").map_or(2012, |run| run.whole("first-year"));
+        faults.error(
+            "missing-key",
+            &weather.span_of("years"),
+            "years = \"replay\" needs `replay-from`",
+            "the first year of the record to replay",
+            Some(format!("replay-from = {first}")),
+        );
+        return None;
+    }
+    let from_year = i32::try_from(weather.whole("replay-from")).ok()?;
+    Some(WeatherPlan::Replay { from_year })
+}
+
+fn source(weather: &Reading<'_>, faults: &mut Faults) -> Option<WeatherSource> {
+    match (weather.text("station"), weather.text("file")) {
+        (Some(name), None) => {
+            let known = STATIONS.iter().find(|s| s.eq_ignore_ascii_case(name));
+            if known.is_none() {
+                faults.error(
+                    "unknown-station",
+                    &weather.span_of("station"),
+                    format!("\"{name}\" is not a carried station"),
+                    format!("one of {}, or file = \"my.csv\"", quoted(STATIONS.into_iter())),
+                    did_you_mean(name, STATIONS.into_iter()),
+                );
+            }
+            known.map(|s| WeatherSource::Carried((*s).to_string()))
+        }
+        (None, None) if !weather.has("station") && !weather.has("file") => {
+            faults.error(
+                "missing-key",
+                &weather.span,
+                "the weather has no station",
+                "station = \"jfk\", or file = \"my.csv\"",
+                None,
+            );
+            None
+        }
+        (None, Some(path)) => Some(WeatherSource::File(path.to_string())),
+        (Some(_), Some(_)) => {
+            faults.error(
+                "exclude-each-other",
+                &weather.span_of("file"),
+                "`station` and `file` are both there",
+                "one of the two",
+                None,
+            );
+            None
+        }
+        (None, None) => None,
+    }
+}

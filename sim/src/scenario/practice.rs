@@ -1,0 +1,117 @@
+//! One practice: what it does, in SI, with the product as the crew buys it.
+
+use super::cue::{self, CueDraft};
+use super::fault::{Faults, did_you_mean};
+use super::products::Products;
+use super::value::{Reading, Value};
+use super::{Hold, What, bag, barrier};
+use crate::work::Clippings;
+use std::ops::Range;
+
+/// A practice that was read, before its cue is tied to the others of its program.
+#[derive(Clone, Debug)]
+pub(super) struct Drafted {
+    pub key: String,
+    pub what: What,
+    pub cue: CueDraft,
+    pub cue_span: Range<usize>,
+    pub holds: Vec<Hold>,
+    pub give_up_days: u32,
+    /// The table's head, for cautions.
+    pub span: Range<usize>,
+    /// Where the rate, height or depth stands, for cautions.
+    pub amount_span: Range<usize>,
+    pub label: LabelFigures,
+    /// Half of the rate again so many days later.
+    pub split_days: Option<u32>,
+}
+
+/// What the user read on the label in hand.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(super) struct LabelFigures {
+    pub once_kg_ha: Option<f64>,
+    pub year_kg_ha: Option<f64>,
+    pub water_in_mm: Option<f64>,
+    pub within_days: Option<f64>,
+}
+
+/// Builds a practice from its table.
+pub(super) fn draft(
+    reading: &Reading<'_>,
+    products: &Products,
+    faults: &mut Faults,
+) -> Option<Drafted> {
+    let cue = cue::cue(reading, faults);
+    let mut label = LabelFigures::default();
+    let (what, amount_key) = match reading.text("do")? {
+        "mow" => (Some(mow(reading)), "height"),
+        "pre-emergent" => (barrier::pre_emergent(reading, products, &mut label, faults), "rate"),
+        "spread" if reading.has("nitrogen") => (bag::spread(reading, products, faults), "nitrogen"),
+        "spread" => (bag::spread(reading, products, faults), "rate"),
+        "water" => (Some(What::Water { depth_mm: reading.number("depth") }), "depth"),
+        _ => (Some(topdress(reading)), "depth"),
+    };
+    let split_days = whole(reading, "split");
+    if split_days.is_some() && matches!(&cue, Some(CueDraft::Ready(super::Cue::Every { .. }))) {
+        faults.error(
+            "stray-key",
+            &reading.span_of("split"),
+            "`split` does not go with `every`",
+            "a date, a soil temperature or days after another practice",
+            None,
+        );
+    }
+    let usual = if matches!(reading.text("do"), Some("mow" | "water")) { 7 } else { 14 };
+    let way = cue::way(reading).unwrap_or("on");
+    Some(Drafted {
+        key: reading.text("key")?.to_string(),
+        what: what?,
+        cue: cue?,
+        cue_span: reading.span_of(way),
+        holds: match reading.value("hold") {
+            Some(Value::Holds(holds)) => holds.clone(),
+            _ => vec![],
+        },
+        give_up_days: whole(reading, "give-up").unwrap_or(usual),
+        span: reading.span.clone(),
+        amount_span: reading.span_of(amount_key),
+        label,
+        split_days,
+    })
+}
+
+pub(super) fn whole(reading: &Reading<'_>, key: &str) -> Option<u32> {
+    match reading.value(key)? {
+        Value::Whole(n) => u32::try_from(*n).ok(),
+        _ => None,
+    }
+}
+
+fn mow(reading: &Reading<'_>) -> What {
+    let clippings = match reading.text("clippings") {
+        Some("bagged") => Clippings::Collect,
+        _ => Clippings::Return,
+    };
+    What::Mow { height_mm: reading.number("height"), clippings }
+}
+
+fn topdress(reading: &Reading<'_>) -> What {
+    What::Topdress { depth_mm: reading.number("depth"), price_m3: reading.number("price") }
+}
+
+/// Notes a product that the products file does not have.
+pub(super) fn unknown_product<'a>(
+    name: &str,
+    what: &str,
+    ids: impl Iterator<Item = &'a str> + Clone,
+    reading: &Reading<'_>,
+    faults: &mut Faults,
+) {
+    faults.error(
+        "unknown-product",
+        &reading.span_of("product"),
+        format!("\"{name}\" is not a {what} of the products file"),
+        format!("one of {}", super::key::quoted(ids.clone())),
+        did_you_mean(name, ids),
+    );
+}

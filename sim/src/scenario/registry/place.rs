@@ -1,0 +1,260 @@
+//! Keys of the place, the weather, the run, the crew, and the head of a program.
+//!
+//! Defaults name their source and grade (`A` several studies, `B` one study or a handbook,
+//! `C` common practice, `D` our judgement) in the key's text.
+
+use super::super::key::{Def, MAY, MUST, Need, Shape, key, share};
+use crate::quantity::Kind;
+
+/// The top of a scenario.
+pub(in crate::scenario) static ROOT: Def = Def {
+    name: "scenario",
+    groups: &[&[
+        key("title", Shape::Text(120), MUST, "A line for titles."),
+        key("about", Shape::Text(2000), Need::Else(""), "What the scenario is for, in a sentence."),
+        key("lawn", Shape::Table(&LAWN), MUST, "The place."),
+        key("weather", Shape::Table(&WEATHER), MUST, "The station and how years are made."),
+        key("run", Shape::Table(&RUN), MUST, "Which years are simulated."),
+        key("crew", Shape::Table(&CREW), MAY, "What work takes and costs."),
+        key("slips", Shape::Table(&SLIPS), MAY, "How reliably work is done."),
+        key("constants", Shape::Constants, MAY, "Constants of the model that you know better."),
+        key("program", Shape::Tables(&PROGRAM), MUST, "The programs; the first is the baseline."),
+    ]],
+};
+
+static LAWN: Def = Def {
+    name: "lawn",
+    groups: &[&[
+        key("area", Shape::Quantity(Kind::Area, 10.0, 1e6), MUST, "Area of turf."),
+        key("slope", Shape::Quantity(Kind::Slope, 0.0, 1.0), Need::Else("2 %"), "Slope."),
+        key("sun", Shape::ChoiceOrShare(&SUN), Need::Else("full"), "Share of full sun."),
+        key(
+            "irrigation-efficiency",
+            share(0.2, 1.0),
+            Need::Else("75 %"),
+            "Share of the water from a sprinkler that reaches the roots (C, common design value).",
+        ),
+        key("soil", Shape::Table(&SOIL), MUST, "The soil."),
+        key("grass", Shape::Tables(&GRASS), MUST, "One or two grasses."),
+        key("seen", Shape::Table(&SEEN), MUST, "What the walk-round showed."),
+    ]],
+};
+
+const SUN: [(&str, f64); 3] = [("full", 1.0), ("most", 0.75), ("half", 0.5)];
+
+/// The twelve texture classes of the USDA.
+const TEXTURES: [&str; 12] = [
+    "sand",
+    "loamy sand",
+    "sandy loam",
+    "loam",
+    "silt loam",
+    "silt",
+    "sandy clay loam",
+    "clay loam",
+    "silty clay loam",
+    "sandy clay",
+    "silty clay",
+    "clay",
+];
+
+static SOIL: Def = Def {
+    name: "lawn.soil",
+    groups: &[&[
+        key("texture", Shape::Choice(&TEXTURES), MAY, "Texture by its USDA name."),
+        key("sand", share(0.0, 1.0), MAY, "Sand by weight, with `clay`, instead of `texture`."),
+        key("clay", share(0.0, 1.0), MAY, "Clay by weight, with `sand`."),
+        key(
+            "organic-matter",
+            Shape::Uncertain(Kind::Share, 0.002, 0.2),
+            MUST,
+            "Organic matter of the top 4-6 in, by weight, as on a soil test.",
+        ),
+        key(
+            "topsoil",
+            Shape::Quantity(Kind::Depth, 10.0, 1000.0),
+            Need::Else("6 in"),
+            "Depth of topsoil over subsoil (C).",
+        ),
+        key(
+            "compaction",
+            Shape::Choice(&["none", "moderate", "severe"]),
+            Need::Else("none"),
+            "How a probe goes into the subsoil: freely, with effort, not at all.",
+        ),
+        key(
+            "hydrologic-group",
+            Shape::Choice(&["A", "B", "C", "D"]),
+            MAY,
+            "Curve-number group; from texture and compaction where left out.",
+        ),
+        key("ph", Shape::Number(3.5, 9.5), MAY, "Soil pH, where tested."),
+    ]],
+};
+
+static GRASS: Def = Def {
+    name: "lawn.grass",
+    groups: &[&[
+        key("kind", Shape::Text(40), MUST, "The grass."),
+        key("share", share(0.01, 1.0), Need::Else("100 %"), "Its share of the live cover."),
+    ]],
+};
+
+static SEEN: Def = Def {
+    name: "lawn.seen",
+    groups: &[&[
+        key(
+            "grass-cover",
+            Shape::Uncertain(Kind::Share, 0.01, 1.0),
+            MUST,
+            "Share of the ground under live grass at the start.",
+        ),
+        key(
+            "crabgrass-last-august",
+            Shape::Uncertain(Kind::Share, 0.0, 1.0),
+            MUST,
+            "Share of the lawn under crabgrass last August; a wide range where nobody looked.",
+        ),
+        key(
+            "seed-bank",
+            Shape::Uncertain(Kind::CountPerArea, 0.0, 1e6),
+            MAY,
+            "Living crabgrass seed in the top inch; worked out from last August where left out.",
+        ),
+    ]],
+};
+
+static WEATHER: Def = Def {
+    name: "weather",
+    groups: &[&[
+        key("station", Shape::Text(60), MAY, "A carried record: \"jfk\" or \"seattle\"."),
+        key("file", Shape::Text(400), MAY, "A daily CSV file of your own, instead of `station`."),
+        key(
+            "years",
+            Shape::Choice(&["matched-blocks", "whole-years", "replay"]),
+            Need::Else("matched-blocks"),
+            "How simulated years are made from the record.",
+        ),
+        key("replay-from", Shape::Whole(1800, 2200), MAY, "First year of the record to replay."),
+    ]],
+};
+
+static RUN: Def = Def {
+    name: "run",
+    groups: &[&[
+        key("first-year", Shape::Whole(1900, 2200), MUST, "First simulated year."),
+        key("seasons", Shape::Whole(1, 20), Need::Else("2"), "Number of years."),
+    ]],
+};
+
+const WORK: Shape = Shape::Quantity(Kind::MinutesPerArea, 0.0, 100.0);
+
+/// What work takes and costs.
+pub(in crate::scenario) static CREW: Def = Def {
+    name: "crew",
+    groups: &[&[
+        key("currency", Shape::Text(3), Need::Else("$"), "Label of all amounts of money."),
+        key(
+            "hour-cost",
+            Shape::Quantity(Kind::MoneyPerHour, 0.0, 500.0),
+            Need::Else("24 $/h"),
+            "Cost of a person-hour, burden included (B: US median pay of grounds workers 2023, \
+             18.12 $/h, BLS; burden x 1.3 from memory).",
+        ),
+        key(
+            "visit",
+            Shape::Quantity(Kind::Minutes, 0.0, 480.0),
+            Need::Else("15 min"),
+            "Travel and set-up for a visit (D).",
+        ),
+        key(
+            "mower-width",
+            Shape::Quantity(Kind::Length, 0.2, 10.0),
+            Need::Else("21 in"),
+            "Width of cut (C).",
+        ),
+        key(
+            "mower-speed",
+            Shape::Quantity(Kind::Speed, 0.2, 8.0),
+            Need::Else("2.5 mph"),
+            "Mowing speed (C).",
+        ),
+        key(
+            "mower-efficiency",
+            share(0.2, 1.0),
+            Need::Else("75 %"),
+            "What overlap and turning leave of speed x width (C; 80 % in the trade press).",
+        ),
+        key("trim", WORK, Need::Else("2 min/1000 ft2"), "Trim, edge and blow at a mowing (D)."),
+        key(
+            "bagging",
+            Shape::Number(1.0, 3.0),
+            Need::Else("1.4"),
+            "Mowing time is multiplied by this when bagging (B: Nebraska Extension, up to 30 % \
+             saved by not bagging).",
+        ),
+        key("spread", WORK, Need::Else("0.8 min/1000 ft2"), "Spreading granules on foot (C)."),
+        key("spray", WORK, Need::Else("2 min/1000 ft2"), "Spraying with a walk boom or hose (D)."),
+        key(
+            "topdress",
+            Shape::Quantity(Kind::MinutesPerLayer, 0.0, 100.0),
+            Need::Else("228 min/1000 ft2/in"),
+            "Topdressing from a wheelbarrow, by depth (D: 57 min/1000 ft2 at 1/4 in).",
+        ),
+        key(
+            "watering",
+            Shape::Quantity(Kind::Minutes, 0.0, 240.0),
+            Need::Else("5 min"),
+            "Setting out a sprinkler (D).",
+        ),
+        key(
+            "water-price",
+            Shape::Quantity(Kind::MoneyPerVolume, 0.0, 100.0),
+            Need::Else("5 $/1000 gal"),
+            "Price of water (D, from memory of US utility rates).",
+        ),
+    ]],
+};
+
+/// How reliably work is done.
+pub(in crate::scenario) static SLIPS: Def = Def {
+    name: "slips",
+    groups: &[&[
+        key("missed", share(0.0, 0.9), Need::Else("3 %"), "Chance that a visit is missed (D)."),
+        key("late", share(0.0, 1.0), Need::Else("20 %"), "Chance that a visit comes late (D)."),
+        key(
+            "late-by",
+            Shape::Quantity(Kind::Duration, 0.0, 60.0),
+            Need::Else("3 days"),
+            "How late a late one is, on average (D).",
+        ),
+        key(
+            "rate-error",
+            share(0.0, 1.0),
+            Need::Else("10 %"),
+            "Spread of the rate laid about the rate meant: calibration (D).",
+        ),
+        key(
+            "unevenness",
+            share(0.0, 1.0),
+            Need::Else("20 %"),
+            "Spread of the deposit over the lawn in one pass (D).",
+        ),
+    ]],
+};
+
+/// A program.
+static PROGRAM: Def = Def {
+    name: "program",
+    groups: &[&[
+        key("id", Shape::Id, MUST, "Short name for files and the command line."),
+        key("title", Shape::Text(80), MAY, "Label for pictures."),
+        key("based-on", Shape::Text(40), MAY, "The program that this one changes in one thing."),
+        key("practice", Shape::Later, MAY, "The practices of a program of its own."),
+        key("change", Shape::Later, MAY, "The one change of a program that is based on another."),
+    ]],
+};
+
+/// All tables but those of practices.
+pub(super) static TABLES: [&Def; 10] =
+    [&ROOT, &LAWN, &SOIL, &GRASS, &SEEN, &WEATHER, &RUN, &CREW, &SLIPS, &PROGRAM];

@@ -1,0 +1,286 @@
+//! Keys of a practice and of a change to one.
+
+use super::super::key::{Def, Key, MAY, MUST, Need, Shape, grouped, key, share};
+use crate::quantity::Kind;
+
+const COMMON: &[Key] = &[
+    key("key", Shape::Id, MUST, "Name of the practice, unique in the program."),
+    key("do", Shape::Choice(&DO), MUST, "What is done."),
+    key("hold", Shape::Holds, MAY, "When a due practice waits."),
+    key(
+        "give-up",
+        Shape::Days(0, 365),
+        MAY,
+        "How long a held practice waits before it is dropped for this time: a week for mowing \
+         and watering, two weeks for the rest, where left out (D).",
+    ),
+];
+
+/// What a practice may do.
+pub(super) const DO: [&str; 5] = ["mow", "pre-emergent", "spread", "water", "topdress"];
+
+const WHEN: &[Key] = &[
+    grouped("when", key("on", Shape::Dates, MAY, "On these days of each year.")),
+    grouped("when", key("every", Shape::Days(1, 365), MAY, "Every so many days from .. to ..")),
+    grouped(
+        "when",
+        key(
+            "soil-temperature",
+            Shape::Quantity(Kind::Temperature, -5.0, 40.0),
+            MAY,
+            "Once a year, when the soil at 2 in has stood at this `for` some days, from .. to ..",
+        ),
+    ),
+    grouped(
+        "when",
+        key(
+            "for",
+            Shape::Days(1, 60),
+            MAY,
+            "How long the soil must stand there: 3 days where left out (D).",
+        ),
+    ),
+    grouped(
+        "when",
+        key(
+            "canopy-height",
+            Shape::Quantity(Kind::Depth, 20.0, 400.0),
+            MAY,
+            "When the grass stands this high, from .. to ..",
+        ),
+    ),
+    grouped(
+        "when",
+        key("days-after", Shape::Table(&DAYS_AFTER), MAY, "So long after another practice."),
+    ),
+    grouped(
+        "when",
+        key(
+            "dry-soil",
+            share(0.01, 0.99),
+            MAY,
+            "When the water that roots can reach is down to this share, from .. to ..",
+        ),
+    ),
+    grouped("when", key("from", Shape::Day, MAY, "First day of the window.")),
+    grouped("when", key("to", Shape::Day, MAY, "Last day of the window.")),
+    grouped(
+        "when",
+        key(
+            "at-least-apart",
+            Shape::Days(1, 365),
+            MAY,
+            "Least time between two, with canopy-height (3 days) or dry-soil (2 days).",
+        ),
+    ),
+];
+
+const DAYS_AFTER_KEYS: &[Key] = &[
+    key("practice", Shape::Text(40), MUST, "Key of the other practice."),
+    key("days", Shape::Days(0, 330), MUST, "How long after it."),
+];
+
+static DAYS_AFTER: Def = Def { name: "days-after", groups: &[DAYS_AFTER_KEYS] };
+
+const MOW: &[Key] = &[
+    key("height", Shape::Quantity(Kind::Depth, 6.0, 200.0), MUST, "Height of cut."),
+    key(
+        "clippings",
+        Shape::Choice(&["returned", "bagged"]),
+        Need::Else("returned"),
+        "Where the clippings go.",
+    ),
+];
+
+const WATERED_IN: Key = key(
+    "water-in",
+    Shape::Quantity(Kind::Depth, 0.0, 50.0),
+    Need::Else("0 in"),
+    "Irrigation given right after; none means that rain must do it.",
+);
+
+const RATE: &[Kind] = &[Kind::ActiveRate, Kind::MassPerArea, Kind::VolumePerArea];
+
+const PRE_EMERGENT: &[Key] = &[
+    grouped("product", key("product", Shape::Text(80), MAY, "A product of the products file.")),
+    grouped("product", key("active", Shape::Text(40), MAY, "An active ingredient, instead.")),
+    grouped(
+        "product",
+        key(
+            "carrier",
+            Shape::Choice(&["spray", "granule"]),
+            MAY,
+            "With `active`: how it goes out.",
+        ),
+    ),
+    grouped(
+        "product",
+        key(
+            "strength",
+            Shape::AnyOf(&[Kind::Share, Kind::Density]),
+            MAY,
+            "With `active`: its share by weight, or its weight per gallon.",
+        ),
+    ),
+    grouped(
+        "product",
+        key("rate", Shape::AnyOf(RATE), MUST, "Rate of product, or of active ingredient (ai)."),
+    ),
+    key(
+        "split",
+        Shape::Days(7, 180),
+        MAY,
+        "Half of the rate now and half so much later, instead of all at once.",
+    ),
+    WATERED_IN,
+    grouped(
+        "product",
+        key(
+            "price",
+            Shape::Quantity(Kind::MoneyPerArea, 0.0, 10.0),
+            MAY,
+            "Price for the whole rate.",
+        ),
+    ),
+    grouped(
+        "product",
+        key("label", Shape::Table(&LABEL), MAY, "Figures from the label in your hand."),
+    ),
+];
+
+const LABEL_KEYS: &[Key] = &[
+    key("once", Shape::AnyOf(RATE), MAY, "Most that the label allows at once."),
+    key("year", Shape::AnyOf(RATE), MAY, "Most that the label allows in a year."),
+    key("water-in", Shape::Quantity(Kind::Depth, 0.0, 50.0), MAY, "Water that it asks for."),
+    key("within", Shape::Days(0, 60), MAY, "Days that it gives for the water."),
+];
+
+static LABEL: Def = Def { name: "label", groups: &[LABEL_KEYS] };
+
+const SPREAD: &[Key] = &[
+    grouped("product", key("product", Shape::Text(80), MAY, "A product of the products file.")),
+    grouped(
+        "product",
+        key("analysis", Shape::Text(40), MAY, "N-P-K such as \"24-0-11\", instead."),
+    ),
+    grouped("product", key("slow", share(0.0, 1.0), MAY, "Share of the nitrogen that is slow.")),
+    grouped(
+        "product",
+        key("slow-form", Shape::Choice(&["coated", "organic"]), MAY, "What the slow part is."),
+    ),
+    grouped(
+        "product",
+        key("slow-lasts", Shape::Days(7, 365), MAY, "Rated release time of the coated part."),
+    ),
+    grouped(
+        "product",
+        key(
+            "quick-form",
+            Shape::Choice(&["urea", "ammonium", "nitrate"]),
+            MAY,
+            "What the quick part is (urea where left out).",
+        ),
+    ),
+    grouped(
+        "product",
+        key("density", Shape::Quantity(Kind::Density, 0.8, 2.0), MAY, "Weight of a liquid."),
+    ),
+    grouped(
+        "amount",
+        key(
+            "nitrogen",
+            Shape::Quantity(Kind::NitrogenRate, 0.01, 30.0),
+            MAY,
+            "Nitrogen laid each time.",
+        ),
+    ),
+    grouped(
+        "amount",
+        key(
+            "rate",
+            Shape::AnyOf(&[Kind::MassPerArea, Kind::VolumePerArea]),
+            MAY,
+            "Product laid each time, instead.",
+        ),
+    ),
+    WATERED_IN,
+    grouped(
+        "product",
+        key(
+            "price",
+            Shape::AnyOf(&[Kind::MoneyPerArea, Kind::MoneyPerNitrogen]),
+            MAY,
+            "Price by area or by nitrogen.",
+        ),
+    ),
+];
+
+const WATER: &[Key] = &[key(
+    "depth",
+    Shape::Quantity(Kind::Depth, 0.5, 75.0),
+    MUST,
+    "Water put on the ground each time.",
+)];
+
+const TOPDRESS: &[Key] = &[
+    key("depth", Shape::Quantity(Kind::Depth, 0.5, 50.0), MUST, "Depth of compost."),
+    key(
+        "price",
+        Shape::Quantity(Kind::MoneyPerVolume, 0.0, 1000.0),
+        Need::Else("30 $/yd3"),
+        "Price of compost (B: one utility's screened compost; range 20-50).",
+    ),
+];
+
+const CHANGE: &[Key] = &[key("practice", Shape::Text(40), MUST, "Key of the practice to change.")];
+
+/// Keys that no change may touch: a renamed practice is another practice.
+const KEPT: &[Key] = &[
+    key("hold", Shape::Holds, MAY, "When a due practice waits."),
+    key("give-up", Shape::Days(0, 365), MAY, "How long a held practice waits."),
+];
+
+pub(super) static PRACTICES: [Def; 5] = [
+    Def { name: "program.practice", groups: &[COMMON, WHEN, MOW] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, PRE_EMERGENT] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, SPREAD] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, WATER] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, TOPDRESS] },
+];
+
+pub(super) static CHANGES: [Def; 5] = [
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, MOW] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, PRE_EMERGENT] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SPREAD] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, WATER] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, TOPDRESS] },
+];
+
+/// A practice whose `do` is missing or misspelt: only what all share is checked.
+pub(in crate::scenario) static ANY_PRACTICE: Def =
+    Def { name: "program.practice", groups: &[COMMON, WHEN] };
+
+fn index(what: &str) -> Option<usize> {
+    DO.iter().position(|word| *word == what)
+}
+
+/// The keys of a practice that does `what`.
+pub(in crate::scenario) fn practice(what: &str) -> Option<&'static Def> {
+    index(what).map(|i| &PRACTICES[i])
+}
+
+/// The keys of a change to a practice that does `what`.
+pub(in crate::scenario) fn change(what: &str) -> Option<&'static Def> {
+    index(what).map(|i| &CHANGES[i])
+}
+
+/// Keys that practices share, with a title each.
+pub(super) const SHARED: [(&str, &[Key]); 4] = [
+    ("every practice", COMMON),
+    ("when a practice happens", WHEN),
+    ("days-after", DAYS_AFTER_KEYS),
+    ("label", LABEL_KEYS),
+];
+
+/// Keys of what a practice does, in the order of [`DO`].
+pub(super) const ROWS: [&[Key]; 5] = [MOW, PRE_EMERGENT, SPREAD, WATER, TOPDRESS];
