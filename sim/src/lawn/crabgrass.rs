@@ -202,7 +202,7 @@ fn grow(state: &mut State, setting: &Setting, sky: &Sky) {
     let late =
         if sky.day_of_year > 172 && sky.day_length_h < p.decline_day_length_h { 0.0 } else { 1.0 };
     let conditions = Conditions {
-        pace: p.rgr * warm * state.today.weed_ks * late,
+        pace: p.rgr * warm * state.today.weed_ks.sqrt() * late,
         dry: 1.0 - state.today.weed_ks,
         light_gap,
         light_turf,
@@ -254,8 +254,7 @@ fn feed(state: &mut State, setting: &Setting, sky: &Sky, wanted_m2: f64) -> f64 
     if demand <= 0.0 {
         return 0.0;
     }
-    // Half as much root as top.
-    let roots = (0.5 * state.weed.dry_mass(p), p.root_depth_mm.min(setting.root_limit_mm));
+    let roots = (p.root_share * state.weed.dry_mass(p), p.root_depth_mm.min(setting.root_limit_mm));
     let mut taken = 0.0;
     nitrogen::take_up(state, setting, sky, roots, demand, &mut taken);
     taken / demand

@@ -26,7 +26,7 @@ impl State {
         organic::step(self, setting, sky);
         growth::step(self, setting, sky, &warmth);
         tillers::step(self, setting, sky, &warmth);
-        mowing::recover(self, setting, warmth.shoot);
+        mowing::recover(self, setting, &warmth);
         barrier::step(self, setting, sky);
         crabgrass::step(self, setting, sky);
         room::step(self, setting);

@@ -1,7 +1,7 @@
 //! Growth of the grasses: light, assimilation, respiration, reserves, leaf, root.
 
 use super::nitrogen;
-use super::setting::Setting;
+use super::setting::{MAX_GRASSES, Setting};
 use super::state::{Plant, State};
 use super::water::root_depth_mm;
 use crate::parameters::GrassTraits;
@@ -13,8 +13,9 @@ pub const GONE_COVER: f64 = 1e-4;
 /// What depends on today's weather alone.
 #[derive(Clone, Copy, Debug)]
 pub struct Warmth {
-    /// Shoot growth index, exp(-0.5 ((T - 20)/5.5)^2) (Gelernter & Stowell 2005), 0..=1.
-    pub shoot: f64,
+    /// Shoot growth index of each grass, exp(-0.5 ((T - To)/s)^2) (Gelernter & Stowell 2005 with
+    /// To = 20 C, s = 5.5 C), 0..=1.
+    pub shoot: [f64; MAX_GRASSES],
     /// Photosynthesis factor, flat between its optima, 0..=1.
     pub photosynthesis: f64,
     /// Root growth factor on soil temperature, 0..=1.
@@ -35,7 +36,6 @@ impl Warmth {
     pub fn of(setting: &Setting, sky: &Sky) -> Warmth {
         let s = &setting.p.sward;
         let t = sky.t_mean_c;
-        let z = (t - s.growth_t_opt_c) / s.growth_t_width_c;
         let day = (s.photosynthesis_t_low_c, s.photosynthesis_t_opt_low_c);
         let hot = (s.photosynthesis_t_opt_high_c, s.photosynthesis_t_high_c);
         // The flush follows the reproductive phase: lengthening days of April to early June.
@@ -43,7 +43,11 @@ impl Warmth {
         let rest = s.winter_rest + (1.0 - s.winter_rest) * (t / 10.0).clamp(0.0, 1.0);
         let spring_day = trapezoid(f64::from(sky.day_of_year), 85.0, 110.0, 145.0, 170.0);
         Warmth {
-            shoot: (-0.5 * z * z).exp(),
+            shoot: std::array::from_fn(|i| {
+                let Some(traits) = setting.grasses.get(i) else { return 0.0 };
+                let z = (t - traits.growth_t_opt_c) / s.growth_t_width_c;
+                (-0.5 * z * z).exp()
+            }),
             photosynthesis: trapezoid(t, day.0, day.1, hot.0, hot.1),
             root: trapezoid(
                 sky.soil_10cm_c,
@@ -227,15 +231,15 @@ fn grow_leaf(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
     // Lengthening feels drought before assimilation does.
     let wet = plant.ks.powf(setting.p.water.extension_stress_power);
     let fed = nitrogen_factor(plant.leaf_n, setting);
-    let low = 1.0 - plant.height_mm / s.height_max_mm;
-    let pace = warmth.shoot * wet * fed;
+    let low = 1.0 - (plant.height_mm / s.height_max_mm).powi(2);
+    let pace = warmth.shoot[i] * wet * fed;
     let extension = traits.extension_max_mm * pace * warmth.spring * low.max(0.0);
     let full = full_leaf(&plant, traits, setting);
     let height = plant.height_mm.max(1.0);
     let longer = full * (((height + extension) / height).powf(s.blade_profile) - 1.0);
     let vigour = (plant.leaf / full.max(1e-9)).clamp(0.1, 1.0);
     // Refilling goes on in weather too cool or warm for lengthening.
-    let gentle = (0.3 * warmth.photosynthesis + 0.7 * warmth.shoot) * wet * (0.2 + 0.8 * fed);
+    let gentle = (0.3 * warmth.photosynthesis + 0.7 * warmth.shoot[i]) * wet * (0.2 + 0.8 * fed);
     let refill = (full - plant.leaf).max(0.0) / s.leaf_refill_days * gentle;
     let demand = longer * vigour + refill;
     // Leaves cannot be thinner in nitrogen than the least: what is there sets a limit.

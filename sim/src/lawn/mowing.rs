@@ -1,5 +1,6 @@
 //! What a cut does: leaf away, roots stopped, stubble, clumps, and tillers lost to scalping.
 
+use super::growth::Warmth;
 use super::setting::Setting;
 use super::state::State;
 use super::tillers;
@@ -93,10 +94,10 @@ fn shock(state: &mut State, setting: &Setting, sky: &Sky, i: usize, r: f64) {
 }
 
 /// Stubble greens over and clumps settle, day by day.
-pub fn recover(state: &mut State, setting: &Setting, shoot: f64) {
+pub fn recover(state: &mut State, setting: &Setting, warmth: &Warmth) {
     let m = &setting.p.mowing;
     state.today.clumps *= 1.0 - m.clump_decay;
-    for plant in &mut state.plants[..setting.grasses.len()] {
+    for (plant, shoot) in state.plants[..setting.grasses.len()].iter_mut().zip(warmth.shoot) {
         plant.stubble *= 1.0 - m.stubble_recovery * (0.2 + 0.8 * shoot) * plant.ks;
     }
 }

@@ -69,7 +69,7 @@ fn tiller(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
     let spare = surplus(plant, setting).sqrt();
     let crowd = 1.0 - plant.tillers / (plant.cover * traits.density_max_m2);
     // Tillering goes on in cooler weather than lengthening.
-    let pace = 0.5 * (warmth.shoot + warmth.photosynthesis * warmth.root.max(0.3));
+    let pace = 0.5 * (warmth.shoot[i] + warmth.photosynthesis * warmth.root.max(0.3));
     let born = s.tillering_max
         * traits.tillering_factor
         * plant.tillers
@@ -155,7 +155,7 @@ fn spread(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
     let fed = nitrogen_factor(plant.leaf_n, setting);
     let dense = plant.tillers / (plant.cover * traits.density_max_m2);
     let crowded = (dense / 0.5).min(1.0);
-    let pace = warmth.shoot.max(0.5 * warmth.root * warmth.photosynthesis);
+    let pace = warmth.shoot[i].max(0.5 * warmth.root * warmth.photosynthesis);
     let gain = traits.spread * plant.cover * bare * pace * fed * plant.ks * level.sqrt() * crowded;
     plant.cover += gain.min(bare);
 }

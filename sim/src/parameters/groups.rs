@@ -89,7 +89,7 @@ group! {
     Sward {
         par_share, extinction, stubble_area_index, rue_g_mj, photosynthesis_t_low_c,
         photosynthesis_t_opt_low_c, photosynthesis_t_opt_high_c, photosynthesis_t_high_c,
-        growth_t_opt_c, growth_t_width_c, maintenance_leaf, maintenance_base, maintenance_root,
+        growth_t_width_c, maintenance_leaf, maintenance_base, maintenance_root,
         maintenance_q10, growth_efficiency, reserve_share_max, reserve_mobile_share,
         leaf_life_days, leaf_refill_days, blade_profile, profile_reference_mm, height_max_mm,
         spring_flush, root_t_low_c, root_t_opt_low_c, root_t_opt_high_c, root_t_high_c,
@@ -144,7 +144,7 @@ group! {
         seedling_area_m2, rgr, rgr_t_low_c, rgr_t_opt_c, rgr_t_high_c, light_half,
         light_compensation, plant_area_max_m2, escape_area_m2, escape_height_mm, gap_mm, gap_open_mm,
         leaf_area_max, seedling_loss, shade_loss, dry_loss, thinning_loss, frost_mature_c, frost_seedling_c,
-        displacement, leaf_g_m2, nitrogen_share, transpiration_factor, root_depth_mm,
+        displacement, leaf_g_m2, nitrogen_share, transpiration_factor, root_share, root_depth_mm,
         seed_day_length_h, seed_rate, decline_day_length_h, decline,
     }
 }
@@ -169,7 +169,7 @@ group! {
     /// One grass.
     GrassTraits {
         extension_max_mm, bulk_g_mm_tiller, specific_leaf_area, density_max_m2, spread, root_depth_max_mm,
-        drought_reserve_days, heat_t_c, colour_ceiling, heat_loss, tillering_factor, rue_factor, cold_factor,
+        drought_reserve_days, heat_t_c, colour_ceiling, heat_loss, tillering_factor, rue_factor, growth_t_opt_c,
     }
 }
 

@@ -112,12 +112,15 @@ fn weather(
 fn changed(study: &Study, treatment: &Treatment, day: Day, r: &RecordDay) -> RecordDay {
     let w = &study.weather;
     let (_, m, d) = day.ymd();
+    let month = usize::from(m).saturating_sub(1).min(w.warmer_c.len().saturating_sub(1));
+    let warmer = w.warmer_c.get(month).copied().unwrap_or(0.0);
     let off = w.no_rain.iter().chain(&treatment.no_rain).any(|[from, to]| {
         matches!((month_day(from), month_day(to)), (Ok(a), Ok(b)) if a <= (m, d) && (m, d) <= b)
     });
     RecordDay {
-        t_min_c: r.t_min_c + w.warmer_c,
-        t_max_c: r.t_max_c + w.warmer_c,
+        t_min_c: r.t_min_c + warmer,
+        t_max_c: r.t_max_c + warmer,
+        wind_m_s: r.wind_m_s.map(|wind| wind * w.wind_factor),
         precip_mm: if off { 0.0 } else { r.precip_mm * w.rain_factor },
         ..*r
     }

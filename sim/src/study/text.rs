@@ -43,12 +43,16 @@ pub struct WeatherText {
     /// Calendar years in which runs start; each makes a track.
     #[serde(default)]
     pub years: Vec<i32>,
-    /// Added to every temperature, C: a stand-in for a warmer or cooler place.
+    /// Added to every temperature of January, February ..., C: a stand-in for another place, by
+    /// the difference of monthly normals. One value stands for all months.
     #[serde(default)]
-    pub warmer_c: f64,
+    pub warmer_c: Vec<f64>,
     /// Every day's rain is multiplied by this.
     #[serde(default = "one")]
     pub rain_factor: f64,
+    /// Every day's wind is multiplied by this: an airport by the sea stands in for inland plots.
+    #[serde(default = "one")]
+    pub wind_factor: f64,
     /// Spans ("06-01" to "09-30") in which rain is kept off.
     #[serde(default)]
     pub no_rain: Vec<[String; 2]>,
