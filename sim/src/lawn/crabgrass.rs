@@ -176,7 +176,8 @@ pub fn seedling_light(state: &State, setting: &Setting) -> (f64, f64) {
     }
     let shade = s.extinction * (lai / cover + s.stubble_area_index);
     let height = state.canopy_height_mm();
-    let gap = p.gap_mm + p.gap_open_mm * (1.0 - cover).max(0.0);
+    let open = (1.0 - cover).max(0.0);
+    let gap = p.gap_mm + p.gap_open_mm * open * open;
     let edge = height / (height + gap);
     (setting.sun * (-shade * edge).exp(), setting.sun * (-shade).exp())
 }
@@ -189,6 +190,7 @@ struct Conditions {
     light_gap: f64,
     light_turf: f64,
     escape_m2: f64,
+    sun: f64,
     crowd: f64,
 }
 
@@ -197,7 +199,7 @@ fn grow(state: &mut State, setting: &Setting, sky: &Sky) {
     let warm =
         trapezoid(sky.t_mean_c, p.rgr_t_low_c, p.rgr_t_opt_c, p.rgr_t_opt_c + 4.0, p.rgr_t_high_c);
     let (light_gap, light_turf) = seedling_light(state, setting);
-    let height = state.canopy_height_mm().max(10.0) / p.escape_height_mm;
+    let height = state.canopy_height_mm().max(25.0) / p.escape_height_mm;
     let area = state.weed.leaf_area();
     let late =
         if sky.day_of_year > 172 && sky.day_length_h < p.decline_day_length_h { 0.0 } else { 1.0 };
@@ -207,6 +209,7 @@ fn grow(state: &mut State, setting: &Setting, sky: &Sky) {
         light_gap,
         light_turf,
         escape_m2: p.escape_area_m2 * height * height,
+        sun: setting.sun,
         crowd: (1.0 - area / p.leaf_area_max).clamp(0.0, 1.0),
     };
     let wanted = potential_growth(state, setting, &conditions);
@@ -219,7 +222,7 @@ fn grow(state: &mut State, setting: &Setting, sky: &Sky) {
 #[inline]
 fn rates(a: f64, light: f64, c: &Conditions, p: &Crabgrass) -> (f64, f64) {
     // A plant that has tillered lies on top of the mown turf.
-    let seen = light + (1.0 - light) * a / (a + c.escape_m2);
+    let seen = light + (c.sun - light).max(0.0) * a / (a + c.escape_m2);
     let full = 1.0 / (1.0 + p.light_half) - p.light_compensation;
     let net = (seen / (seen + p.light_half) - p.light_compensation) / full;
     let size = (1.0 - a / p.plant_area_max_m2).max(0.0);

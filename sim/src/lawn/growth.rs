@@ -165,14 +165,14 @@ fn assimilate(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth, 
         * room;
     let mut store = plant.reserves * carbon;
     state.ledger.carbon.enter(&mut store, made * carbon);
-    // A drought-dormant plant breathes at a third.
-    let awake = 0.35 + 0.65 * plant.ks;
+    // A drought-dormant plant hardly breathes.
+    let awake = s.dormant_rest + (1.0 - s.dormant_rest) * plant.ks;
     let base = plant.tillers * s.tiller_mass_g;
     let due = warmth.respiration
         * (s.maintenance_leaf * plant.leaf
             + awake * (s.maintenance_base * base + s.maintenance_root * plant.root));
     let paid = state.ledger.carbon.leave(&mut store, due * carbon) / carbon;
-    plant.starving = if due > 0.0 { 1.0 - paid / due } else { 0.0 };
+    plant.starving = if due > 0.0 { (1.0 - paid / due).clamp(0.0, 1.0) } else { 0.0 };
     plant.reserves = store / carbon;
 }
 
@@ -232,7 +232,9 @@ fn grow_leaf(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
     let wet = plant.ks.powf(setting.p.water.extension_stress_power);
     let fed = nitrogen_factor(plant.leaf_n, setting);
     let low = 1.0 - (plant.height_mm / s.height_max_mm).powi(2);
-    let pace = warmth.shoot[i] * wet * fed;
+    // The index has no end; leaves stop at freezing.
+    let thawed = (warmth.photosynthesis * 10.0).min(1.0);
+    let pace = warmth.shoot[i] * wet * fed * thawed;
     let extension = traits.extension_max_mm * pace * warmth.spring * low.max(0.0);
     let full = full_leaf(&plant, traits, setting);
     let height = plant.height_mm.max(1.0);

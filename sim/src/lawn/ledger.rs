@@ -49,6 +49,8 @@ impl Book {
     pub fn close_day(&mut self, stock: f64) {
         let residual = (stock - self.last_stock - self.day_entered + self.day_left).abs();
         let scale = stock.abs() + self.day_entered + self.day_left;
+        // `f64::max` would drop a NaN, and with it the news.
+        let residual = if residual.is_nan() { f64::INFINITY } else { residual };
         self.worst_day = self.worst_day.max(residual);
         if scale > 0.0 {
             self.worst_share = self.worst_share.max(residual / scale);

@@ -5,7 +5,7 @@ use super::state::State;
 use super::tillers;
 
 /// Crabgrass takes the ground that its leaves cover: bare ground at once, turf only as fast as
-/// it displaces it, and only where the turf lets light through. What it gives up falls bare.
+/// it displaces it, and only as far as the light under the turf is past what crabgrass needs. What it gives up falls bare.
 pub fn step(state: &mut State, setting: &Setting) {
     let s = &setting.p.sward;
     let turf = state.turf_cover();
@@ -14,7 +14,9 @@ pub fn step(state: &mut State, setting: &Setting) {
     for (i, traits) in setting.grasses.iter().enumerate() {
         let plant = &state.plants[i];
         let shade = plant.leaf_area_index(traits.specific_leaf_area) + s.stubble_area_index;
-        leaks[i] = plant.cover * (-s.extinction * shade).exp();
+        let light = setting.sun * (-s.extinction * shade).exp();
+        let dark = setting.p.crabgrass.invasion_light;
+        leaks[i] = plant.cover * ((light - dark) / (1.0 - dark)).max(0.0);
         leak += leaks[i];
     }
     let room = (1.0 - turf).max(0.0) + leak;
@@ -24,7 +26,7 @@ pub fn step(state: &mut State, setting: &Setting) {
     state.weed.cover += from_bare;
     let short = wanted - state.weed.cover;
     if short > 0.0 && leak > 0.0 {
-        let pace = setting.p.crabgrass.displacement * state.weed.cover;
+        let pace = setting.p.crabgrass.displacement * state.weed.cover * leak / turf;
         let take = short.min(pace).min(0.5 * turf);
         for i in 0..setting.grasses.len() {
             let cover = state.plants[i].cover;

@@ -97,7 +97,7 @@ group! {
         tillering_max, tillering_light_half, tiller_loss, opening_density_share,
         starvation_loss, drought_leaf_loss, drought_tiller_loss, heat_leaf_loss, frost_leaf_loss_t_c,
         carbon_share, nitrogen_min, nitrogen_critical, nitrogen_max, luxury_pace, nitrogen_base_ratio,
-        nitrogen_root_ratio, nitrogen_resorption, reserve_low_share, reserve_floor, winter_rest, blight_rate, blight_t_c,
+        nitrogen_root_ratio, nitrogen_resorption, reserve_low_share, reserve_floor, winter_rest, dormant_rest, blight_rate, blight_t_c,
     }
 }
 
@@ -144,7 +144,7 @@ group! {
         seedling_area_m2, rgr, rgr_t_low_c, rgr_t_opt_c, rgr_t_high_c, light_half,
         light_compensation, plant_area_max_m2, escape_area_m2, escape_height_mm, gap_mm, gap_open_mm,
         leaf_area_max, seedling_loss, shade_loss, dry_loss, thinning_loss, frost_mature_c, frost_seedling_c,
-        displacement, leaf_g_m2, nitrogen_share, transpiration_factor, root_share, root_depth_mm,
+        displacement, invasion_light, leaf_g_m2, nitrogen_share, transpiration_factor, root_share, root_depth_mm,
         seed_day_length_h, seed_rate, decline_day_length_h, decline,
     }
 }
