@@ -3,7 +3,6 @@
 mod support;
 
 use proptest::prelude::*;
-use proptest::test_runner::TestRunner;
 use sim::lawn::State;
 use sim::parameters::{Parameters, Spread};
 use sim::scenario::{Compaction, Grass, HydrologicGroup};
@@ -171,8 +170,7 @@ proptest! {
     }
 }
 
-/// One season; the lawn's crabgrass is pulled every evening where `pulled`, so that it does not
-/// act back on the moisture of its own seedbed.
+/// One season of one lawn.
 struct Season {
     /// Seedlings through the barrier, by day, 1/m2.
     through: Vec<f64>,
@@ -180,101 +178,187 @@ struct Season {
     cover: Vec<f64>,
 }
 
-fn season(place: &Place, p: &Parameters, skies: &[Sky], pass: (Act, u16), pulled: bool) -> Season {
+/// A pass of the barrier on a fixed day of the year.
+#[derive(Clone, Copy, Debug)]
+struct Pass {
+    active: u8,
+    carrier: Carrier,
+    unevenness: f64,
+    day_of_year: u16,
+}
+
+fn any_pass() -> impl Strategy<Value = Pass> {
+    let carrier = prop_oneof![Just(Carrier::Spray), Just(Carrier::Granule)];
+    (0..9u8, carrier, 0.0..=1.0f64, 60..200u16).prop_map(
+        |(active, carrier, unevenness, day_of_year)| Pass {
+            active,
+            carrier,
+            unevenness,
+            day_of_year,
+        },
+    )
+}
+
+/// The usual care with one pass at a rate.
+fn care(pass: Pass, rate_kg_ha: f64) -> impl Fn(&Sky, &mut Vec<Act>) {
+    move |sky, acts| {
+        mow_and_water(sky, acts);
+        feed(sky, acts);
+        if sky.day_of_year == pass.day_of_year {
+            let Pass { active, carrier, unevenness, .. } = pass;
+            let active = ActiveId(active);
+            acts.push(Act::LayBarrier { active, rate_kg_ha, carrier, unevenness });
+        }
+    }
+}
+
+fn as_it_grows(
+    place: &Place,
+    p: &Parameters,
+    skies: &[Sky],
+    crew: impl Fn(&Sky, &mut Vec<Act>),
+) -> Season {
     let (setting, mut state) = place.start(p);
     let mut season = Season { through: Vec::new(), cover: Vec::new() };
     let mut acts = Vec::new();
-    for sky in &skies[..365] {
+    for sky in skies {
         acts.clear();
-        mow_and_water(sky, &mut acts);
-        feed(sky, &mut acts);
-        if sky.day_of_year == pass.1 {
-            acts.push(pass.0);
-        }
+        crew(sky, &mut acts);
         state.day(&setting, sky, &acts);
         season.through.push(state.today.through);
         season.cover.push(state.weed.cover);
-        if pulled {
-            state.weed.used = 0;
-            state.weed.cover = 0.0;
-        }
     }
     season
 }
 
-fn cases(n: u32) -> TestRunner {
-    TestRunner::new(ProptestConfig {
-        cases: n,
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    })
+/// Seedlings by day where none of them ever acts on the lawn: each evening the lawn is put back
+/// to what it would be without crabgrass, and only the seed keeps its memory.
+fn counted_and_pulled(
+    place: &Place,
+    p: &Parameters,
+    skies: &[Sky],
+    crew: impl Fn(&Sky, &mut Vec<Act>),
+) -> Vec<f64> {
+    let (setting, mut weedy) = place.start(p);
+    let (_, mut clean) = place.clone().with(|l| l.seed_bank_m2 = Some(0.0)).start(p);
+    let mut through = Vec::new();
+    let mut acts = Vec::new();
+    for sky in skies {
+        acts.clear();
+        crew(sky, &mut acts);
+        weedy.day(&setting, sky, &acts);
+        clean.day(&setting, sky, &acts);
+        through.push(weedy.today.through);
+        let weed = weedy.weed;
+        weedy = clean.clone();
+        weedy.weed = sim::lawn::crabgrass::Weed { used: 0, cover: 0.0, ..weed };
+    }
+    through
 }
 
-#[test]
-fn look_monotone() {
-    let rates = [0.0, 0.05, 0.2, 0.5, 1.0, 3.0];
-    let seeds = [50.0, 500.0, 2000.0, 20_000.0];
-    for pulled in [true, false] {
-        let worst = std::cell::RefCell::new([0.0f64; 8]);
-        cases(150)
-            .run(
-                &(
-                    any_place(),
-                    any_member(),
-                    any::<bool>(),
-                    any::<bool>(),
-                    60..140u16,
-                    0..9u8,
-                    any::<bool>(),
-                ),
-                |(place, p, jfk, late, day, active, spray)| {
-                    let skies = two_seasons(&p, jfk, late);
-                    let pass = |rate_kg_ha| {
-                        let carrier = if spray { Carrier::Spray } else { Carrier::Granule };
-                        (
-                            Act::LayBarrier {
-                                active: ActiveId(active),
-                                rate_kg_ha,
-                                carrier,
-                                unevenness: 0.3,
-                            },
-                            day,
-                        )
-                    };
-                    let by_rate = rates.map(|r| season(&place, &p, &skies, pass(r), pulled));
-                    let by_seed = seeds.map(|n| {
-                        season(
-                            &place.clone().with(|l| l.seed_bank_m2 = Some(n)),
-                            &p,
-                            &skies,
-                            pass(0.3),
-                            pulled,
-                        )
-                    });
-                    let mut w = worst.borrow_mut();
-                    for (k, list) in [&by_rate[..], &by_seed[..]].into_iter().enumerate() {
-                        for pair in list.windows(2) {
-                            let (more, less) =
-                                if k == 0 { (&pair[0], &pair[1]) } else { (&pair[1], &pair[0]) };
-                            let total: f64 = more.through.iter().sum();
-                            let less_total: f64 = less.through.iter().sum();
-                            for d in 0..365 {
-                                let over = less.through[d] - more.through[d];
-                                if over > 0.0 {
-                                    w[4 * k] = w[4 * k].max(over / less.through[d]);
-                                    w[4 * k + 3] = w[4 * k + 3].max(over / total.max(1e-9));
-                                }
-                                w[4 * k + 1] = w[4 * k + 1].max(less.cover[d] - more.cover[d]);
-                            }
-                            if less_total > 1e-6 {
-                                w[4 * k + 2] = w[4 * k + 2].max((less_total - total) / less_total);
-                            }
-                        }
-                    }
-                    Ok(())
-                },
-            )
-            .unwrap();
-        println!("look pulled {pulled}: {:?}", worst.borrow());
+const RATES_KG_HA: [f64; 6] = [0.0, 0.05, 0.2, 0.5, 1.0, 3.0];
+const SEEDS_M2: [f64; 4] = [50.0, 500.0, 2000.0, 20_000.0];
+
+/// Any lawn, member, season and pass.
+fn any_case() -> impl Strategy<Value = (Place, Parameters, Pass, bool, bool)> {
+    (any_place(), any_member(), any_pass(), any::<bool>(), any::<bool>())
+}
+
+fn one_season(p: &Parameters, at_jfk: bool, late: bool) -> Vec<Sky> {
+    two_seasons(p, at_jfk, late)[..365].to_vec()
+}
+
+fn seeded(place: &Place, seeds_m2: f64) -> Place {
+    place.clone().with(|l| l.seed_bank_m2 = Some(seeds_m2))
+}
+
+fn sum(values: &[f64]) -> f64 {
+    values.iter().sum()
+}
+
+/// The first day on which `less` is above `more`, with both.
+fn above(less: &[f64], more: &[f64]) -> Option<(usize, f64, f64)> {
+    let mut pairs = less.iter().zip(more).enumerate();
+    pairs.find(|(_, (less, more))| less > more).map(|(day, (less, more))| (day, *less, *more))
+}
+
+/// Running sums.
+fn to_date(values: &[f64]) -> Vec<f64> {
+    let mut sum = 0.0;
+    values.iter().map(|v| (sum += v, sum).1).collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        cases: 60,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    })]
+
+    /// Exact where seedlings do not act back on the lawn: on no day do more come through more
+    /// barrier, nor fewer from more seed.
+    #[test]
+    fn more_barrier_fewer_seedlings_and_more_seed_more(
+        (place, p, pass, at_jfk, late) in any_case(),
+    ) {
+        let skies = one_season(&p, at_jfk, late);
+        let by_rate =
+            RATES_KG_HA.map(|rate| counted_and_pulled(&place, &p, &skies, care(pass, rate)));
+        for pair in by_rate.windows(2) {
+            prop_assert_eq!(above(&pair[1], &pair[0]), None, "by rate");
+        }
+        let by_seed = SEEDS_M2
+            .map(|n| counted_and_pulled(&seeded(&place, n), &p, &skies, care(pass, 0.3)));
+        for pair in by_seed.windows(2) {
+            prop_assert_eq!(above(&pair[0], &pair[1]), None, "by seed");
+        }
+    }
+
+    /// Crabgrass that grows shades its own seedbed and drinks its water, so that single days may
+    /// turn; the seedlings to date do not. 0.1 % is left for the feedback, of which 3,000 cases
+    /// showed none.
+    #[test]
+    fn seedlings_to_date_keep_the_order_on_a_growing_lawn(
+        (place, p, pass, at_jfk, late) in any_case(),
+    ) {
+        let skies = one_season(&p, at_jfk, late);
+        let shrunk = |values: &[f64]| -> Vec<f64> {
+            to_date(values).into_iter().map(|v| 0.999 * v - 1e-6).collect()
+        };
+        let by_rate = RATES_KG_HA.map(|rate| as_it_grows(&place, &p, &skies, care(pass, rate)));
+        for pair in by_rate.windows(2) {
+            let (more, less) = (to_date(&pair[0].through), shrunk(&pair[1].through));
+            prop_assert_eq!(above(&less, &more), None, "by rate");
+        }
+        let by_seed =
+            SEEDS_M2.map(|n| as_it_grows(&seeded(&place, n), &p, &skies, care(pass, 0.3)));
+        for pair in by_seed.windows(2) {
+            let (more, less) = (to_date(&pair[1].through), shrunk(&pair[0].through));
+            prop_assert_eq!(above(&less, &more), None, "by seed");
+        }
+    }
+
+    /// Crabgrass cover on lawns with at least six tenths of full sun. Early plants thin late ones,
+    /// a dense stand uses its water up: 2,500 cases crossed by 7.4 points of cover on a day and by
+    /// 0.3 points in the season's mean at most; twice and three times that are allowed. (In deep
+    /// shade, where crowded plants stay too small to escape, both reached 42 and 4 points.)
+    #[test]
+    fn crabgrass_cover_keeps_the_order_in_the_sun(
+        (place, p, pass, at_jfk, late) in any_case(),
+        sun in 0.6..=1.0f64,
+    ) {
+        let place = place.with(|l| l.lawn.sun = sun);
+        let skies = one_season(&p, at_jfk, late);
+        let by_rate = RATES_KG_HA.map(|rate| as_it_grows(&place, &p, &skies, care(pass, rate)));
+        let by_seed =
+            SEEDS_M2.map(|n| as_it_grows(&seeded(&place, n), &p, &skies, care(pass, 0.3)));
+        let rates = by_rate.windows(2).map(|pair| (&pair[0].cover, &pair[1].cover));
+        let seeds = by_seed.windows(2).map(|pair| (&pair[1].cover, &pair[0].cover));
+        for (more, less) in rates.chain(seeds) {
+            let lowered: Vec<f64> = less.iter().map(|cover| cover - 0.15).collect();
+            prop_assert_eq!(above(&lowered, more), None);
+            let (more, less) = (sum(more) / 365.0, sum(less) / 365.0);
+            prop_assert!(less <= more + 0.01, "mean cover {less} and {more}");
+        }
     }
 }
