@@ -1,0 +1,364 @@
+//! Any lawn, any member, any acts on any days: the same evenings' audit as for the extremes, and
+//! what more barrier and more seed may and may not do.
+mod support;
+
+use proptest::prelude::*;
+use sim::lawn::State;
+use sim::parameters::{Parameters, Spread};
+use sim::scenario::{Compaction, Grass, HydrologicGroup};
+use sim::weather::{Record, Sky};
+use sim::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms};
+use support::*;
+
+/// Any lawn that a scenario can describe, and somewhat more.
+fn any_place() -> impl Strategy<Value = Place> {
+    let soil = (0.0..=1.0f64, 0.0..=1.0f64, 0.0..=0.12f64, 0.0..=1000.0f64, 0..3usize, 0..4usize);
+    let site = (0.0..=0.6f64, 0.0..=1.0f64);
+    let start = (0.0..=1.0f64, 0.0..=1.0f64, prop::option::of(0.0..=50_000.0f64));
+    let grasses = prop::collection::vec(0.01..=1.0f64, 1..=4);
+    (soil, site, start, grasses).prop_map(|(soil, (slope, sun), start, shares)| {
+        let (sand, clay, organic_matter, topsoil_mm, compaction, group) = soil;
+        let (turf_cover, crabgrass_last_august, seed_bank_m2) = start;
+        let mut place = loam();
+        let lawn = &mut place.lawn;
+        // Texture is what is left of 1 after silt.
+        (lawn.soil.sand, lawn.soil.clay) = (sand, (1.0 - sand) * clay);
+        lawn.soil.topsoil_mm = topsoil_mm;
+        lawn.soil.compaction =
+            [Compaction::None, Compaction::Moderate, Compaction::Severe][compaction];
+        use HydrologicGroup::{A, B, C, D};
+        lawn.soil.hydrologic_group = [A, B, C, D][group];
+        (lawn.slope, lawn.sun) = (slope, sun);
+        let sum: f64 = shares.iter().sum();
+        use Grass::{FineFescue, KentuckyBluegrass, PerennialRyegrass, TallFescue};
+        let all = [TallFescue, KentuckyBluegrass, FineFescue, PerennialRyegrass];
+        lawn.grasses = all.into_iter().zip(&shares).map(|(g, s)| (g, s / sum)).collect();
+        Place { turf_cover, crabgrass_last_august, seed_bank_m2, organic_matter, ..place }
+    })
+}
+
+/// Some amount up to `most`, often nothing at all or the most.
+fn amount(most: f64) -> impl Strategy<Value = f64> {
+    prop_oneof![1 => Just(0.0), 1 => Just(most), 4 => 0.0..=most]
+}
+
+fn any_nitrogen() -> impl Strategy<Value = Act> {
+    (amount(50.0), amount(50.0), amount(50.0), amount(50.0), amount(200.0), amount(50.0)).prop_map(
+        |(urea, ammonium, nitrate, coated, days, organic)| {
+            Act::LayNitrogen(NitrogenForms {
+                urea_g_m2: urea,
+                ammonium_g_m2: ammonium,
+                nitrate_g_m2: nitrate,
+                coated_g_m2: coated,
+                coated_days: days,
+                organic_g_m2: organic,
+            })
+        },
+    )
+}
+
+fn any_act() -> impl Strategy<Value = Act> {
+    let clippings = prop_oneof![Just(Clippings::Return), Just(Clippings::Collect)];
+    let carrier = prop_oneof![Just(Carrier::Spray), Just(Carrier::Granule)];
+    prop_oneof![
+        4 => (amount(600.0), clippings)
+            .prop_map(|(height_mm, clippings)| Act::Cut { height_mm, clippings }),
+        2 => (0..12u8, amount(200.0), carrier, amount(3.0)).prop_map(
+            |(active, rate_kg_ha, carrier, unevenness)| Act::LayBarrier {
+                active: ActiveId(active),
+                rate_kg_ha,
+                carrier,
+                unevenness,
+            }
+        ),
+        2 => any_nitrogen(),
+        2 => amount(500.0).prop_map(|water_mm| Act::Wet { water_mm }),
+        1 => amount(100.0).prop_map(|depth_mm| Act::LayCompost { depth_mm }),
+    ]
+}
+
+/// A member as the ensemble draws it, or one with every constant at an end of its spread.
+fn any_member() -> impl Strategy<Value = Parameters> {
+    prop_oneof![
+        (any::<u64>(), 0..1000u32).prop_map(|(seed, member)| drawn(seed, member)),
+        prop::collection::vec(any::<bool>(), CATALOGUE.entries.len()).prop_map(|up| corner(&up)),
+    ]
+}
+
+fn corner(up: &[bool]) -> Parameters {
+    let values: Vec<f64> = CATALOGUE
+        .entries
+        .iter()
+        .zip(up)
+        .map(|(entry, up)| {
+            let (low, high) = match entry.spread {
+                Spread::Fixed => (entry.value, entry.value),
+                Spread::Uniform(a, b) | Spread::Triangular(a, b) => (a, b),
+                Spread::Normal(sd) => (entry.value - 2.5 * sd, entry.value + 2.5 * sd),
+                Spread::LogNormal(gsd) => {
+                    (entry.value * gsd.powf(-2.5), entry.value * gsd.powf(2.5))
+                }
+            };
+            if *up { high } else { low }
+        })
+        .collect();
+    CATALOGUE.parameters(&values)
+}
+
+/// Two seasons of one of the carried records.
+fn two_seasons(p: &Parameters, at_jfk: bool, late: bool) -> Vec<Sky> {
+    let record: &Record = if at_jfk { &JFK } else { &SEATTLE };
+    let skies = sky_path(record, p, |_| {});
+    // 2012 is a leap year.
+    let from = if late { 366 + 365 } else { 0 };
+    skies[from..from + 730].to_vec()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        cases: 400,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    })]
+
+    #[test]
+    fn any_lawn_holds(
+        place in any_place(),
+        p in any_member(),
+        acts in prop::collection::vec((0..730usize, any_act()), 0..80),
+        every in prop::option::of((1..40usize, any_act())),
+        at_jfk: bool,
+        late: bool,
+    ) {
+        let skies = two_seasons(&p, at_jfk, late);
+        let mut by_day: Vec<Vec<Act>> = vec![Vec::new(); skies.len()];
+        for (day, act) in acts {
+            by_day[day].push(act);
+        }
+        if let Some((interval, act)) = every {
+            by_day.iter_mut().step_by(interval).for_each(|today| today.push(act));
+        }
+        let mut day = by_day.into_iter();
+        let crew = |_: &Sky, today: &mut Vec<Act>| today.extend(day.next().unwrap_or_default());
+        if let Err(fault) = play(&place, &p, &skies, crew) {
+            prop_assert!(false, "{fault}");
+        }
+    }
+
+    /// The same lawn played twice, and played in two halves, is the same lawn.
+    #[test]
+    fn a_lawn_can_be_stopped_and_gone_on_with(
+        place in any_place(),
+        p in any_member(),
+        stop in 1..364usize,
+    ) {
+        let skies = two_seasons(&p, true, false);
+        let (setting, mut whole) = place.start(&p);
+        let mut acts = Vec::new();
+        let mut half: Option<State> = None;
+        for (i, sky) in skies[..365].iter().enumerate() {
+            acts.clear();
+            usual(sky, &mut acts);
+            whole.day(&setting, sky, &acts);
+            if i < stop {
+                half = Some(whole.clone());
+            } else if let Some(half) = &mut half {
+                half.day(&setting, sky, &acts);
+            }
+        }
+        prop_assert_eq!(Some(whole), half);
+    }
+}
+
+/// One season of one lawn.
+struct Season {
+    /// Seedlings through the barrier, by day, 1/m2.
+    through: Vec<f64>,
+    /// Crabgrass cover by day, 0..=1.
+    cover: Vec<f64>,
+}
+
+/// A pass of the barrier on a fixed day of the year.
+#[derive(Clone, Copy, Debug)]
+struct Pass {
+    active: u8,
+    carrier: Carrier,
+    unevenness: f64,
+    day_of_year: u16,
+}
+
+fn any_pass() -> impl Strategy<Value = Pass> {
+    let carrier = prop_oneof![Just(Carrier::Spray), Just(Carrier::Granule)];
+    (0..9u8, carrier, 0.0..=1.0f64, 60..200u16).prop_map(
+        |(active, carrier, unevenness, day_of_year)| Pass {
+            active,
+            carrier,
+            unevenness,
+            day_of_year,
+        },
+    )
+}
+
+/// The usual care with one pass at a rate.
+fn care(pass: Pass, rate_kg_ha: f64) -> impl Fn(&Sky, &mut Vec<Act>) {
+    move |sky, acts| {
+        mow_and_water(sky, acts);
+        feed(sky, acts);
+        if sky.day_of_year == pass.day_of_year {
+            let Pass { active, carrier, unevenness, .. } = pass;
+            let active = ActiveId(active);
+            acts.push(Act::LayBarrier { active, rate_kg_ha, carrier, unevenness });
+        }
+    }
+}
+
+fn as_it_grows(
+    place: &Place,
+    p: &Parameters,
+    skies: &[Sky],
+    crew: impl Fn(&Sky, &mut Vec<Act>),
+) -> Season {
+    let (setting, mut state) = place.start(p);
+    let mut season = Season { through: Vec::new(), cover: Vec::new() };
+    let mut acts = Vec::new();
+    for sky in skies {
+        acts.clear();
+        crew(sky, &mut acts);
+        state.day(&setting, sky, &acts);
+        season.through.push(state.today.through);
+        season.cover.push(state.weed.cover);
+    }
+    season
+}
+
+/// Seedlings by day where none of them ever acts on the lawn: each evening the lawn is put back
+/// to what it would be without crabgrass, and only the seed keeps its memory.
+fn counted_and_pulled(
+    place: &Place,
+    p: &Parameters,
+    skies: &[Sky],
+    crew: impl Fn(&Sky, &mut Vec<Act>),
+) -> Vec<f64> {
+    let (setting, mut weedy) = place.start(p);
+    let (_, mut clean) = place.clone().with(|l| l.seed_bank_m2 = Some(0.0)).start(p);
+    let mut through = Vec::new();
+    let mut acts = Vec::new();
+    for sky in skies {
+        acts.clear();
+        crew(sky, &mut acts);
+        weedy.day(&setting, sky, &acts);
+        clean.day(&setting, sky, &acts);
+        through.push(weedy.today.through);
+        let weed = weedy.weed;
+        weedy = clean.clone();
+        weedy.weed = sim::lawn::crabgrass::Weed { used: 0, cover: 0.0, ..weed };
+    }
+    through
+}
+
+const RATES_KG_HA: [f64; 6] = [0.0, 0.05, 0.2, 0.5, 1.0, 3.0];
+const SEEDS_M2: [f64; 4] = [50.0, 500.0, 2000.0, 20_000.0];
+
+/// Any lawn, member, season and pass.
+fn any_case() -> impl Strategy<Value = (Place, Parameters, Pass, bool, bool)> {
+    (any_place(), any_member(), any_pass(), any::<bool>(), any::<bool>())
+}
+
+fn one_season(p: &Parameters, at_jfk: bool, late: bool) -> Vec<Sky> {
+    two_seasons(p, at_jfk, late)[..365].to_vec()
+}
+
+fn seeded(place: &Place, seeds_m2: f64) -> Place {
+    place.clone().with(|l| l.seed_bank_m2 = Some(seeds_m2))
+}
+
+fn sum(values: &[f64]) -> f64 {
+    values.iter().sum()
+}
+
+/// The first day on which `less` is above `more`, with both.
+fn above(less: &[f64], more: &[f64]) -> Option<(usize, f64, f64)> {
+    let mut pairs = less.iter().zip(more).enumerate();
+    pairs.find(|(_, (less, more))| less > more).map(|(day, (less, more))| (day, *less, *more))
+}
+
+/// Running sums.
+fn to_date(values: &[f64]) -> Vec<f64> {
+    let mut sum = 0.0;
+    values.iter().map(|v| (sum += v, sum).1).collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        cases: 60,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    })]
+
+    /// Exact where seedlings do not act back on the lawn: on no day do more come through more
+    /// barrier, nor fewer from more seed.
+    #[test]
+    fn more_barrier_fewer_seedlings_and_more_seed_more(
+        (place, p, pass, at_jfk, late) in any_case(),
+    ) {
+        let skies = one_season(&p, at_jfk, late);
+        let by_rate =
+            RATES_KG_HA.map(|rate| counted_and_pulled(&place, &p, &skies, care(pass, rate)));
+        for pair in by_rate.windows(2) {
+            prop_assert_eq!(above(&pair[1], &pair[0]), None, "by rate");
+        }
+        let by_seed = SEEDS_M2
+            .map(|n| counted_and_pulled(&seeded(&place, n), &p, &skies, care(pass, 0.3)));
+        for pair in by_seed.windows(2) {
+            prop_assert_eq!(above(&pair[0], &pair[1]), None, "by seed");
+        }
+    }
+
+    /// Crabgrass that grows shades its own seedbed and drinks its water, so that single days may
+    /// turn; the seedlings to date do not. 0.1 % is left for the feedback, of which 3,000 cases
+    /// showed none.
+    #[test]
+    fn seedlings_to_date_keep_the_order_on_a_growing_lawn(
+        (place, p, pass, at_jfk, late) in any_case(),
+    ) {
+        let skies = one_season(&p, at_jfk, late);
+        let shrunk = |values: &[f64]| -> Vec<f64> {
+            to_date(values).into_iter().map(|v| 0.999 * v - 1e-6).collect()
+        };
+        let by_rate = RATES_KG_HA.map(|rate| as_it_grows(&place, &p, &skies, care(pass, rate)));
+        for pair in by_rate.windows(2) {
+            let (more, less) = (to_date(&pair[0].through), shrunk(&pair[1].through));
+            prop_assert_eq!(above(&less, &more), None, "by rate");
+        }
+        let by_seed =
+            SEEDS_M2.map(|n| as_it_grows(&seeded(&place, n), &p, &skies, care(pass, 0.3)));
+        for pair in by_seed.windows(2) {
+            let (more, less) = (to_date(&pair[1].through), shrunk(&pair[0].through));
+            prop_assert_eq!(above(&less, &more), None, "by seed");
+        }
+    }
+
+    /// Crabgrass cover on lawns with at least six tenths of full sun. Early plants thin late ones,
+    /// a dense stand uses its water up: 2,500 cases crossed by 7.4 points of cover on a day and by
+    /// 0.3 points in the season's mean at most; twice and three times that are allowed. (In deep
+    /// shade, where crowded plants stay too small to escape, both reached 42 and 4 points.)
+    #[test]
+    fn crabgrass_cover_keeps_the_order_in_the_sun(
+        (place, p, pass, at_jfk, late) in any_case(),
+        sun in 0.6..=1.0f64,
+    ) {
+        let place = place.with(|l| l.lawn.sun = sun);
+        let skies = one_season(&p, at_jfk, late);
+        let by_rate = RATES_KG_HA.map(|rate| as_it_grows(&place, &p, &skies, care(pass, rate)));
+        let by_seed =
+            SEEDS_M2.map(|n| as_it_grows(&seeded(&place, n), &p, &skies, care(pass, 0.3)));
+        let rates = by_rate.windows(2).map(|pair| (&pair[0].cover, &pair[1].cover));
+        let seeds = by_seed.windows(2).map(|pair| (&pair[1].cover, &pair[0].cover));
+        for (more, less) in rates.chain(seeds) {
+            let lowered: Vec<f64> = less.iter().map(|cover| cover - 0.15).collect();
+            prop_assert_eq!(above(&lowered, more), None);
+            let (more, less) = (sum(more) / 365.0, sum(less) / 365.0);
+            prop_assert!(less <= more + 0.01, "mean cover {less} and {more}");
+        }
+    }
+}
