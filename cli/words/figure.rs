@@ -1,0 +1,124 @@
+//! Figures over members: a typical value and a range, rounded to what they support.
+
+use crate::round;
+use crate::units::{Shown, Units};
+
+/// Fewest members for a range that leaves out one in twenty at each end: with 40, two lie beyond.
+const RANGE_MIN: usize = 40;
+
+/// One outcome of one program, or a difference, in the reader's units.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figure {
+    sorted: Vec<f64>,
+    unit: String,
+    finest: f64,
+}
+
+impl Figure {
+    /// The figure of an outcome's values; `unit` is as in files, money is named.
+    pub fn new(values: &[f64], unit: &'static str, units: Units, currency: &str) -> Figure {
+        let shown = shown(unit, units, currency);
+        let mut sorted: Vec<f64> =
+            values.iter().filter(|v| v.is_finite()).map(|v| v * shown.0.factor).collect();
+        sorted.sort_by(f64::total_cmp);
+        Figure { sorted, unit: shown.1, finest: finest(shown.0.unit) }
+    }
+
+    /// "about 34 % (9 in 10 between 12 and 55)".
+    pub fn told(&self) -> String {
+        if self.sorted.is_empty() {
+            return "not known".into();
+        }
+        let step = round::spoken_step(self.finest, self.error());
+        let say = |v: f64| round::spoken(v, step);
+        let middle = say(self.quantile(0.5));
+        let all = self.sorted.len();
+        let (low, high) = if all < RANGE_MIN { (0.0, 1.0) } else { (0.05, 0.95) };
+        let (low, high) = (say(self.quantile(low)), say(self.quantile(high)));
+        if low == high {
+            return format!("{middle}{}", self.unit);
+        }
+        let share = if all < RANGE_MIN { format!("all {all}") } else { "9 in 10".into() };
+        format!("about {middle}{} ({share} between {low} and {high})", self.unit)
+    }
+
+    /// The typical value alone: "34 %".
+    pub fn middle(&self) -> String {
+        if self.sorted.is_empty() {
+            return "not known".into();
+        }
+        let step = round::spoken_step(self.finest, self.error());
+        format!("{}{}", round::spoken(self.quantile(0.5), step), self.unit)
+    }
+
+    /// Linear interpolation between order statistics (type 7 of Hyndman and Fan 1996, The American
+    /// Statistician 50:361-365).
+    pub fn quantile(&self, p: f64) -> f64 {
+        quantile(&self.sorted, p)
+    }
+
+    /// Standard error of the median, 1.2533 sd / sqrt(n) (its large-sample value for a normal).
+    fn error(&self) -> f64 {
+        let n = self.sorted.len() as f64;
+        let mean = self.sorted.iter().sum::<f64>() / n;
+        let var = self.sorted.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / n;
+        1.2533 * (var / n).sqrt()
+    }
+}
+
+/// The quantile `p` of sorted values; not a number where there are none.
+pub fn quantile(sorted: &[f64], p: f64) -> f64 {
+    let Some(last) = sorted.len().checked_sub(1) else { return f64::NAN };
+    let at = p.clamp(0.0, 1.0) * last as f64;
+    let below = at.floor() as usize;
+    let above = (below + 1).min(last);
+    sorted[below] + (sorted[above] - sorted[below]) * (at - below as f64)
+}
+
+/// How a unit is shown, and the text that follows the figure.
+fn shown(unit: &'static str, units: Units, currency: &str) -> (Shown, String) {
+    let shown = units.shown(unit);
+    let after = match shown.unit {
+        "currency" => format!(" {currency}"),
+        "1-9" | "" => String::new(),
+        other => format!(" {other}"),
+    };
+    (shown, after)
+}
+
+/// The finest step in which a figure is spoken, by shown unit.
+fn finest(unit: &str) -> f64 {
+    match unit {
+        "1-9" | "in" | "lb/1000 ft2" => 0.1,
+        "g/m2" | "h" => 0.5,
+        "% organic matter" => 0.01,
+        _ => 1.0,
+    }
+}
+
+/// A difference in words: "12 points lower", "9 h more", "0.8 points higher".
+pub fn difference(
+    key: &str,
+    unit: &'static str,
+    median: f64,
+    error: f64,
+    units: Units,
+    currency: &str,
+) -> String {
+    let (shown, after) = shown(unit, units, currency);
+    let finest = finest(round::unit_of(key, shown.unit));
+    let step = round::spoken_step(finest, shown.difference(error).abs());
+    let size = round::spoken(shown.difference(median).abs(), step);
+    let points = matches!(unit, "%" | "1-9");
+    let (up, down) = if points { ("higher", "lower") } else { ("more", "less") };
+    let direction = if median >= 0.0 { up } else { down };
+    if size.chars().all(|c| matches!(c, '0' | '.')) {
+        return "about the same".into();
+    }
+    let what = if points { plural(&size, " point") } else { after };
+    format!("{size}{what} {direction}")
+}
+
+fn plural(size: &str, what: &str) -> String {
+    if size == "1" { what.to_string() } else { format!("{what}s") }
+}
