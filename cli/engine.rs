@@ -11,6 +11,9 @@ use crate::failure::Failure;
 use crate::pictures::Sketch;
 use crate::scenario_source::WeatherText;
 
+/// Chance left out at each end of an interval.
+const TAIL: f64 = 0.025;
+
 /// Checks a scenario text against the carried products.
 ///
 /// # Errors
@@ -49,13 +52,13 @@ pub fn draw(_sketch: &Sketch) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     Ok(vec![])
 }
 
-/// The central 90 % binomial interval of a share, from `hits` of `members` (Clopper and Pearson
+/// The central 95 % binomial interval of a share, from `hits` of `members` (Clopper and Pearson
 /// 1934, Biometrika 26:404-413): how far the count could move with other draws.
 pub fn interval(hits: u32, members: u32) -> (f64, f64) {
     let (hits, all) = (f64::from(hits.min(members)), f64::from(members));
     let quantile = |a: f64, b: f64, p: f64| Beta::new(a, b).map(|d| d.inverse_cdf(p));
-    let low = if hits == 0.0 { Ok(0.0) } else { quantile(hits, all - hits + 1.0, 0.05) };
-    let high = if hits == all { Ok(1.0) } else { quantile(hits + 1.0, all - hits, 0.95) };
+    let low = if hits == 0.0 { Ok(0.0) } else { quantile(hits, all - hits + 1.0, TAIL) };
+    let high = if hits == all { Ok(1.0) } else { quantile(hits + 1.0, all - hits, 1.0 - TAIL) };
     (low.unwrap_or(0.0), high.unwrap_or(1.0))
 }
 
@@ -63,15 +66,15 @@ pub fn interval(hits: u32, members: u32) -> (f64, f64) {
 mod tests {
     use super::interval;
 
-    // With no hit in n the upper limit is 1 - 0.05^(1/n), and with n hits the lower is its mirror
+    // With no hit in n the upper limit is 1 - 0.025^(1/n), and with n hits the lower is its mirror
     // image: closed forms of the binomial.
     #[test]
     fn the_interval_agrees_with_its_closed_forms() {
         let (low, high) = interval(0, 20);
         assert_eq!(low, 0.0);
-        assert!((high - (1.0 - 0.05_f64.powf(1.0 / 20.0))).abs() < 1e-9, "{high}");
+        assert!((high - (1.0 - 0.025_f64.powf(1.0 / 20.0))).abs() < 1e-9, "{high}");
         let (low, high) = interval(20, 20);
-        assert!((low - 0.05_f64.powf(1.0 / 20.0)).abs() < 1e-9, "{low}");
+        assert!((low - 0.025_f64.powf(1.0 / 20.0)).abs() < 1e-9, "{low}");
         assert_eq!(high, 1.0);
     }
 }

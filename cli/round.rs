@@ -99,7 +99,9 @@ pub fn spoken(value: f64, step: f64) -> String {
         }
         out.push(c);
     }
-    if !part.is_empty() {
+    // Halves are told as such; a whole number among them needs no ".0".
+    let whole_among_halves = step >= 0.5 && part.bytes().all(|b| b == b'0');
+    if !part.is_empty() && !whole_among_halves {
         out.push('.');
         out.push_str(part);
     }

@@ -38,7 +38,7 @@ impl Shown {
 const MM_PER_INCH: f64 = 25.4;
 const G_PER_LB: f64 = 453.592_37;
 const M2_PER_1000_FT2: f64 = 92.903_04;
-const M2_PER_ACRE: f64 = 4046.856_422_4;
+const M2_PER_ACRE: f64 = 4_046.856_422_4;
 
 impl Units {
     /// As written in files and on the command line.

@@ -1,63 +1,162 @@
-//! The barrier picture: how long it holds, and the crabgrass that tries to come up behind it.
+//! The barrier picture: how long it holds in the last season, and the crabgrass behind it.
 
-use sim::ensemble::Results;
-use sim::scenario::{Practice, Scenario, What};
+use std::ops::Range;
 
-use super::sketch::{Content, Sketch, note, panel, span, ticks};
+use sim::calendar::Day;
+use sim::ensemble::{Band, MEASURES, ProgramResults, Results, measure};
+use sim::scenario::{Practice, Program, Scenario, What};
+use sim::work::Act;
+
+use super::sketch::{BarrierRow, Content, Sketch, Span, note};
 use crate::round;
 use crate::units::Units;
+use crate::words::figure::quantile;
 
-/// The picture, where any program lays a barrier.
+/// The picture, where any program lays a barrier and tracks were kept.
 pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Option<Sketch> {
     let lays = |p: &Practice| matches!(p.what, What::PreEmergent { .. });
-    let places: Vec<usize> = (0..results.programs.len())
-        .filter(|i| scenario.programs.get(*i).is_some_and(|p| p.practices.iter().any(lays)))
-        .collect();
-    if places.is_empty() {
+    let season = last_season(results);
+    let played = results.programs.iter().zip(&scenario.programs).enumerate();
+    let mut rows = Vec::new();
+    let mut programs = Vec::new();
+    let mut shares = Vec::new();
+    for (place, (program, written)) in played {
+        if !written.practices.iter().any(lays) {
+            continue;
+        }
+        let (row, stopped) = row(results, program, written, season.clone(), units)?;
+        rows.push(row);
+        programs.push((place, program.title.clone()));
+        shares.extend(stopped.map(|s| (s, program.title.as_str())));
+    }
+    if rows.is_empty() {
         return None;
     }
-    let programs = places.iter().map(|i| (*i, results.programs[*i].title.clone())).collect();
-    let barrier = panel(results, &places, "barrier", units)?;
-    let pressure = panel(results, &places, "crabgrass_pressure", units)?;
-    let title = title(results, &places);
+    let title = title(shares);
+    let first = results.first.plus(season.start as i32).date();
     Some(Sketch {
         name: "barrier".into(),
-        subtitle: format!("{}: share of emerging crabgrass that the barrier stops", scenario.title),
-        alt: format!("Barrier strength and crabgrass emergence by day. {title}."),
+        subtitle: format!("{}: crabgrass seedlings and the barrier", scenario.title),
+        alt: format!("Strength of the barrier and crabgrass seedlings by day. {title}."),
         title,
         note: note(results),
         programs,
-        content: Content::Barrier {
-            span: span(results),
-            barrier,
-            pressure,
-            laid: ticks(results, scenario, &places, lays),
-        },
+        content: Content::Barrier(
+            Span { first, days: season.len() },
+            format!("{} a day", units.shown("1/m2").unit),
+            rows,
+        ),
     })
 }
 
-/// How much of the crabgrass meets the barrier: the median barrier weighted by the mean flush.
-/// Read from bands, so told as a typical share and not as odds of a season.
-fn title(results: &Results, places: &[usize]) -> String {
-    let told = |place: &usize| {
-        let program = &results.programs[*place];
-        let band = |key: &str| sim::ensemble::measure(key).and_then(|i| program.bands.get(i));
-        let (barrier, flush) = (band("barrier")?, band("crabgrass_pressure")?);
-        let all: f64 = flush.mean.iter().sum();
-        let stopped: f64 = barrier.p50.iter().zip(&flush.mean).map(|(b, f)| b / 100.0 * f).sum();
-        let share = if all > 0.0 { stopped / all } else { return None };
-        Some((share, program.title.as_str()))
+/// Day indices of the last calendar year of the run.
+fn last_season(results: &Results) -> Range<usize> {
+    let last = results.first.plus(results.days.max(1) as i32 - 1);
+    let begins = Day::from_ymd(last.ymd().0, 1, 1).unwrap_or(results.first);
+    let start = usize::try_from(begins.0 - results.first.0).unwrap_or(0);
+    start..results.days
+}
+
+/// One program's row, and the share of seedlings that its barrier stops. `None` without tracks.
+fn row(
+    results: &Results,
+    program: &ProgramResults,
+    written: &Program,
+    season: Range<usize>,
+    units: Units,
+) -> Option<(BarrierRow, Option<f64>)> {
+    let (barrier, pressure) = (measure("barrier")?, measure("crabgrass_pressure")?);
+    let tracks = program.tracks.as_ref()?;
+    let per = units.shown("1/m2");
+    let mut trying = vec![0.0; season.len()];
+    let mut through = vec![0.0; season.len()];
+    for rows in tracks {
+        let days = rows.chunks_exact(MEASURES.len()).skip(season.start);
+        for ((values, t), c) in days.zip(&mut trying).zip(&mut through) {
+            let flush = f64::from(values[pressure]);
+            *t += flush;
+            *c += flush * (1.0 - f64::from(values[barrier]) / 100.0);
+        }
+    }
+    let mean = |sums: Vec<f64>| -> Vec<f64> {
+        sums.into_iter().map(|s| per.value(s / tracks.len().max(1) as f64)).collect()
     };
-    let mut shares: Vec<(f64, &str)> = places.iter().filter_map(told).collect();
+    let (trying, through) = (mean(trying), mean(through));
+    let (all, past): (f64, f64) = (trying.iter().sum(), through.iter().sum());
+    let stopped = (all > 0.0).then(|| 1.0 - past / all);
+    let spoken = |v: f64| round::spoken(v, round::spoken_step(1.0, v / 20.0));
+    let row = BarrierRow {
+        strength: slice(program.bands.get(barrier)?, season.clone()),
+        trying,
+        through,
+        laid: laid(results, program, written, &season),
+        result: format!(
+            "about {} of {} seedlings {} come through",
+            spoken(past),
+            spoken(all),
+            per.unit
+        ),
+    };
+    Some((row, stopped))
+}
+
+fn slice(band: &Band, days: Range<usize>) -> Band {
+    let cut = |v: &[f64]| v.get(days.clone()).unwrap_or(&[]).to_vec();
+    Band {
+        p05: cut(&band.p05),
+        p25: cut(&band.p25),
+        p50: cut(&band.p50),
+        p75: cut(&band.p75),
+        p95: cut(&band.p95),
+        mean: cut(&band.mean),
+    }
+}
+
+/// The first, second... laying of each practice in the season, over the members.
+fn laid(
+    results: &Results,
+    program: &ProgramResults,
+    written: &Program,
+    season: &Range<usize>,
+) -> Vec<(String, f64, f64, f64)> {
+    let mut days: Vec<Vec<f64>> = vec![];
+    let mut labels: Vec<String> = vec![];
+    for work in &program.work {
+        let laid = work.iter().filter(|e| matches!(e.act, Act::LayBarrier { .. }));
+        let since = laid.filter_map(|e| {
+            let day = usize::try_from(e.day.0 - results.first.0).ok()?;
+            season.contains(&day).then(|| (day - season.start, usize::from(e.practice)))
+        });
+        for (nth, (day, practice)) in since.enumerate() {
+            if nth == days.len() {
+                days.push(vec![]);
+                labels
+                    .push(written.practices.get(practice).map_or(String::new(), |p| p.key.clone()));
+            }
+            days[nth].push(day as f64);
+        }
+    }
+    labels
+        .into_iter()
+        .zip(days)
+        .map(|(label, mut days)| {
+            days.sort_by(f64::total_cmp);
+            (label, quantile(&days, 0.05), quantile(&days, 0.5), quantile(&days, 0.95))
+        })
+        .collect()
+}
+
+/// How much of the crabgrass meets the barrier: all seedlings of all members counted together.
+fn title(mut shares: Vec<(f64, &str)>) -> String {
     shares.sort_by(|a, b| b.0.total_cmp(&a.0));
     let percent = |share: f64| round::spoken(share * 100.0, 5.0);
     match shares[..] {
-        [] => "How long the barrier holds".into(),
+        [] => "No crabgrass tries to come up".into(),
         [(share, name)] => {
-            format!("With {name} the barrier meets about {} % of the crabgrass", percent(share))
+            format!("The barrier stops about {} % of the crabgrass with {name}", percent(share))
         }
         [(first, name), .., (last, other)] => format!(
-            "The barrier meets about {} % of the crabgrass with {name}, {} % with {other}",
+            "The barrier stops about {} % of the crabgrass with {name}, {} % with {other}",
             percent(first),
             percent(last)
         ),

@@ -1,17 +1,27 @@
-//! Contrast pictures: the paired daily difference of two programs, where tracks were kept.
+//! Contrast pictures: the paired daily difference of two programs.
 
 use sim::ensemble::{Band, MEASURES, Results, TrackRows, measure};
 use sim::outcomes::OUTCOMES;
 use sim::scenario::Scenario;
 
-use super::sketch::{Content, Panel, Sketch, note, span};
+use super::sketch::{Content, DifferencePanel, Sketch, note, span, unit_in_words};
 use crate::units::Units;
-use crate::words::choice::{Verdict, verdict};
+use crate::words::choice::{Verdict, counts, verdict};
+use crate::words::figure::quantile;
+use crate::words::program::tracks_are_called;
 
-/// Measures shown.
-const SHOWN: [&str; 2] = ["crabgrass_cover", "quality"];
+/// Measures shown, their names in a sentence, and the outcome whose least difference applies.
+const SHOWN: [(&str, &str, &str); 2] =
+    [("crabgrass_cover", "crabgrass", "crabgrass_peak"), ("quality", "quality", "quality_summer")];
 
-/// One picture for each program that is based on another.
+/// Outcomes that a title may speak of, with words for better, the same and worse.
+const TOLD: [(&str, [&str; 3]); 3] = [
+    ("crabgrass_peak", ["less crabgrass", "as much", "more"]),
+    ("quality_summer", ["better summer quality", "the same", "worse"]),
+    ("turf_cover_end", ["more turf at the end", "as much", "less"]),
+];
+
+/// One picture for each pair that is compared and kept its tracks.
 pub fn sketches(results: &Results, scenario: &Scenario, units: Units) -> Vec<Sketch> {
     let mut pairs: Vec<(usize, usize)> =
         results.contrasts.iter().map(|c| (c.program, c.baseline)).collect();
@@ -31,31 +41,38 @@ fn sketch(
 ) -> Option<Sketch> {
     let (this, other) = (results.programs.get(program)?, results.programs.get(baseline)?);
     let (with, without) = (this.tracks.as_ref()?, other.tracks.as_ref()?);
-    let panels = SHOWN
-        .iter()
-        .filter_map(|key| {
-            let index = measure(key)?;
-            let shown = units.shown(MEASURES[index].unit);
-            let scale = |v: f64| shown.difference(v);
-            Some(Panel {
-                label: MEASURES[index].label.into(),
-                unit: shown.unit.into(),
-                bands: vec![difference(with, without, index, results.days, scale)],
-                mark: Some((0.0, "no difference".into())),
-            })
+    let panels = SHOWN.iter().filter_map(|(key, name, outcome)| {
+        let index = measure(key)?;
+        let shown = units.shown(MEASURES[index].unit);
+        let least = OUTCOMES.iter().find(|o| o.key == *outcome)?.least_difference;
+        Some(DifferencePanel {
+            label: format!("Difference in {name}"),
+            unit: unit_in_words(key, shown.unit),
+            band: difference(with, without, index, results.days, |v| shown.difference(v)),
+            above: format!("more {name} with {}", this.title),
+            below: format!("less {name} with {}", this.title),
+            least: shown.difference(least),
         })
-        .collect();
+    });
     let title = title(results, program, baseline);
-    let difference = scenario.programs.get(program).map_or("", |p| p.difference.as_str());
     Some(Sketch {
         name: format!("contrast-{}", file_name(&this.id)),
-        subtitle: format!("{} less {}: {difference}", this.title, other.title),
+        subtitle: subtitle(results, scenario, program, baseline),
         alt: format!("Paired daily difference of two programs. {title}."),
         title,
         note: note(results),
         programs: vec![(program, this.title.clone()), (baseline, other.title.clone())],
-        content: Content::Contrast { span: span(results), panels },
+        content: Content::Contrast(span(results), panels.collect()),
     })
+}
+
+fn subtitle(results: &Results, scenario: &Scenario, program: usize, baseline: usize) -> String {
+    let title = |i: usize| results.programs.get(i).map_or("", |p| p.title.as_str());
+    let pair = format!("{} less {}, in the same weather", title(program), title(baseline));
+    match scenario.programs.get(program) {
+        Some(p) if !p.difference.is_empty() => format!("{}. {pair}", p.difference),
+        _ => pair,
+    }
 }
 
 /// Quantiles by day of the difference, member by member.
@@ -74,42 +91,44 @@ fn difference(
             .zip(without)
             .filter_map(|(a, b)| Some(scale(f64::from(at(a, day)?) - f64::from(at(b, day)?))))
             .collect();
+        // In the order of members, so that the sum has the same bits on every run.
         let mean = values.iter().sum::<f64>() / values.len() as f64;
         values.sort_by(f64::total_cmp);
-        let quantile = |p| crate::words::figure::quantile(&values, p);
-        band.p05.push(quantile(0.05));
-        band.p25.push(quantile(0.25));
-        band.p50.push(quantile(0.5));
-        band.p75.push(quantile(0.75));
-        band.p95.push(quantile(0.95));
+        band.p05.push(quantile(&values, 0.05));
+        band.p25.push(quantile(&values, 0.25));
+        band.p50.push(quantile(&values, 0.5));
+        band.p75.push(quantile(&values, 0.75));
+        band.p95.push(quantile(&values, 0.95));
         band.mean.push(mean);
     }
     band
 }
 
-/// What the change does to crabgrass and to quality, whatever its sign.
+/// The first outcome on which the two differ, whatever the sign, told in counts.
 fn title(results: &Results, program: usize, baseline: usize) -> String {
-    let told = |key: &str, name: &str| {
-        let outcome = OUTCOMES.iter().position(|o| o.key == key)?;
-        let contrast = results
-            .contrasts
-            .iter()
-            .find(|c| (c.program, c.baseline, c.outcome) == (program, baseline, outcome))?;
-        let word = match verdict(contrast, &OUTCOMES[outcome], results.members) {
-            Verdict::Better => "better",
-            Verdict::Worse => "worse",
-            Verdict::Same | Verdict::Fact => "no different",
-            Verdict::EitherWay => "better or worse with the season",
-            Verdict::TooFew => "too few futures to tell",
-        };
-        Some(format!("{name}: {word}"))
-    };
-    let parts: Vec<String> =
-        [told("crabgrass_peak", "crabgrass"), told("quality_summer", "summer quality")]
-            .into_iter()
-            .flatten()
-            .collect();
-    format!("{}. {}", results.programs[program].title, parts.join("; "))
+    let name = |i: usize| results.programs.get(i).map_or("", |p| p.title.as_str());
+    let pair = format!("{} against {}", name(program), name(baseline));
+    let mut few = false;
+    for (key, words) in TOLD {
+        let found = OUTCOMES.iter().position(|o| o.key == key).and_then(|outcome| {
+            let wanted = (program, baseline, outcome);
+            results.contrasts.iter().find(|c| (c.program, c.baseline, c.outcome) == wanted)
+        });
+        let Some(contrast) = found else { continue };
+        match verdict(contrast, &OUTCOMES[contrast.outcome], results.members) {
+            Verdict::Better | Verdict::Worse | Verdict::EitherWay => {
+                let counts = counts(contrast, results.members, words);
+                return format!("{pair}: {counts} {}", tracks_are_called(results));
+            }
+            Verdict::TooFew => few = true,
+            Verdict::Same | Verdict::Fact => {}
+        }
+    }
+    if few {
+        format!("{pair}: too few futures to tell")
+    } else {
+        format!("{pair}: no difference that matters in crabgrass, quality or turf cover")
+    }
 }
 
 /// A program's key made safe for a file name.

@@ -1,16 +1,16 @@
-//! The scorecard: outcomes beside cost and hours.
+//! The scorecard: outcomes beside hours and cost.
 
 use sim::ensemble::Results;
-use sim::outcomes::OUTCOMES;
+use sim::outcomes::{Better, OUTCOMES};
 use sim::scenario::Scenario;
 
-use super::sketch::{Cell, Content, Sketch, every_program, note};
+use super::sketch::{Content, ScoreRow, Sketch, every_program, note, unit_in_words};
 use super::title;
 use crate::units::Units;
 use crate::words::figure::Figure;
 use crate::words::program::values;
 
-/// Outcomes shown, left to right.
+/// Outcomes shown, top to bottom.
 const SHOWN: [&str; 7] = [
     "crabgrass_peak",
     "quality_summer",
@@ -23,33 +23,41 @@ const SHOWN: [&str; 7] = [
 
 /// The scorecard of all programs.
 pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Sketch {
-    let kinds: Vec<_> =
-        SHOWN.iter().filter_map(|key| OUTCOMES.iter().find(|o| o.key == *key)).collect();
-    let currency = scenario.crew.currency.as_str();
-    let rows = results
-        .programs
-        .iter()
-        .map(|p| {
-            kinds
-                .iter()
-                .map(|k| {
-                    let figure = Figure::new(values(p, k.key), k.unit, units, currency);
-                    Cell { median: figure.quantile(0.5), text: figure.middle() }
-                })
-                .collect()
-        })
-        .collect();
     let title = title::claim(results, title::telling_claim(results));
     Sketch {
         name: "scorecard".into(),
-        subtitle: format!("{}: typical (median) values", scenario.title),
-        alt: format!("Table of outcomes, hours and cost, a row a program. {title}."),
+        subtitle: format!("{}: typical value, and 9 in 10 of the futures", scenario.title),
+        alt: format!("Outcomes, hours and cost of each program. {title}."),
         title,
         note: note(results),
         programs: every_program(results),
-        content: Content::Scorecard {
-            columns: kinds.iter().map(|k| k.label.to_string()).collect(),
-            rows,
-        },
+        content: Content::Scorecard(rows(results, &scenario.crew.currency, units)),
     }
+}
+
+fn rows(results: &Results, currency: &str, units: Units) -> Vec<ScoreRow> {
+    let kinds = SHOWN.iter().filter_map(|key| OUTCOMES.iter().find(|o| o.key == *key));
+    kinds
+        .map(|kind| {
+            let unit = match units.shown(kind.unit).unit {
+                "currency" => currency.to_string(),
+                other => unit_in_words(kind.key, other),
+            };
+            let better = match kind.better {
+                Better::Higher => ", more is better",
+                Better::Lower => ", less is better",
+                Better::Neither => "",
+            };
+            let cells = results.programs.iter().map(|p| {
+                let figure = Figure::new(values(p, kind.key), kind.unit, units, currency);
+                let at = |p| figure.quantile(p);
+                (at(0.05), at(0.5), at(0.95), figure.middle())
+            });
+            ScoreRow {
+                label: kind.label.into(),
+                remark: format!("{unit}{better}"),
+                cells: cells.collect(),
+            }
+        })
+        .collect()
 }

@@ -1,11 +1,12 @@
-//! The content of every picture, in the reader's units, told apart from its drawing.
+//! The content of every picture, in the reader's units, told apart from its drawing. The types
+//! here ask for nothing that the drawing would have to compute.
 
 use jiff::civil::Date;
-use sim::calendar::Day;
 use sim::ensemble::{Band, MEASURES, Results, measure};
 use sim::scenario::Scenario;
 
 use super::{barrier, contrast, dots, overview, scorecard};
+use crate::round;
 use crate::units::Units;
 
 /// One picture to be drawn.
@@ -21,7 +22,7 @@ pub struct Sketch {
     pub alt: String,
     /// Small print: members and years of record.
     pub note: String,
-    /// Names of the programs that are shown, with their place in the scenario.
+    /// Programs shown: place in the scenario, and name.
     pub programs: Vec<(usize, String)>,
     /// What is drawn.
     pub content: Content,
@@ -30,53 +31,16 @@ pub struct Sketch {
 /// What is drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Content {
-    /// Panels of bands under one time axis, with practices as ticks.
-    Overview {
-        /// The days.
-        span: Span,
-        /// One panel a measure.
-        panels: Vec<Panel>,
-        /// One row a program and practice.
-        ticks: Vec<Ticks>,
-    },
+    /// Bands of every program under one time axis, with practices as ticks.
+    Overview(Span, Vec<Panel>, Vec<Ticks>),
     /// Paired daily difference of two programs, zero drawn.
-    Contrast {
-        /// The days.
-        span: Span,
-        /// One panel a measure, one series each.
-        panels: Vec<Panel>,
-    },
-    /// The barrier, and the crabgrass that tries to come up behind it.
-    Barrier {
-        /// The days.
-        span: Span,
-        /// Share of emerging crabgrass that is stopped, %; a series a program.
-        barrier: Panel,
-        /// Crabgrass trying to come up; a series a program.
-        pressure: Panel,
-        /// When barriers were laid.
-        laid: Vec<Ticks>,
-    },
-    /// One outcome as countable dots, a row a program.
-    Dots {
-        /// Unit of the values.
-        unit: String,
-        /// Every member's value, a row a program.
-        rows: Vec<Vec<f64>>,
-        /// The line that counts: value and meaning.
-        line: Option<(f64, String)>,
-        /// Whether more is better; `None` for a fact.
-        more_is_better: Option<bool>,
-        /// Dots in a row.
-        dots: u32,
-    },
-    /// Outcomes beside cost and hours: a row a program.
-    Scorecard {
-        /// Column heads with units.
-        columns: Vec<String>,
-        /// Cells, a row a program: median and its text.
-        rows: Vec<Vec<Cell>>,
-    },
+    Contrast(Span, Vec<DifferencePanel>),
+    /// The barrier and the flush behind it; the text is the unit of the seedlings.
+    Barrier(Span, String, Vec<BarrierRow>),
+    /// One outcome as countable dots.
+    Dots(Dots),
+    /// Outcomes beside hours and cost, a row an outcome.
+    Scorecard(Vec<ScoreRow>),
 }
 
 /// A run of days.
@@ -91,37 +55,91 @@ pub struct Span {
 /// Bands of one measure.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Panel {
-    /// Axis label, without unit.
+    /// The quantity.
     pub label: String,
-    /// Unit.
+    /// Its unit.
     pub unit: String,
+    /// Least range of the axis.
+    pub range: Option<(f64, f64)>,
     /// A band a program, in the order of [`Sketch::programs`].
     pub bands: Vec<Band>,
-    /// A value worth a line of its own.
+    /// The line that is good enough, and what it means.
     pub mark: Option<(f64, String)>,
 }
 
-/// When one practice was done, over all members.
+/// When one practice was done.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ticks {
     /// Index in [`Sketch::programs`].
     pub program: usize,
     /// The practice's key.
     pub practice: String,
-    /// Day index from the start and share of the members that did it that day, by day.
-    pub days: Vec<(usize, f64)>,
+    /// Share of the members that did it, by day, 0..=1.
+    pub shares: Vec<f64>,
 }
 
-/// One cell of the scorecard.
+/// The paired difference in one measure.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Cell {
-    /// Median, in the shown unit.
-    pub median: f64,
-    /// As told, no finer than supported.
-    pub text: String,
+pub struct DifferencePanel {
+    /// What differs.
+    pub label: String,
+    /// Its unit.
+    pub unit: String,
+    /// Quantiles of program less baseline.
+    pub band: Band,
+    /// What lies above zero, and below.
+    pub above: String,
+    /// What lies below zero.
+    pub below: String,
+    /// The least difference that matters.
+    pub least: f64,
 }
 
-/// Every picture of a run, in the order of importance.
+/// One program's barrier.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BarrierRow {
+    /// Share of emerging crabgrass that it stops, %.
+    pub strength: Band,
+    /// Seedlings that try to come up, a day: mean over members.
+    pub trying: Vec<f64>,
+    /// Of these, those that come through.
+    pub through: Vec<f64>,
+    /// When it is laid: label, early (5 %), usual (median) and late (95 %) day from the start.
+    pub laid: Vec<(String, f64, f64, f64)>,
+    /// What came of it.
+    pub result: String,
+}
+
+/// One outcome as countable dots.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Dots {
+    /// Axis label with unit.
+    pub axis: String,
+    /// Every member's value, a row a program.
+    pub rows: Vec<Vec<f64>>,
+    /// "17 of 20", a row a program.
+    pub counts: Vec<String>,
+    /// The line that is kept or missed, and what it means.
+    pub line: (f64, String),
+    /// Whether values at or above the line keep it.
+    pub above_is_good: bool,
+    /// Dots in a row: 20, or the members where these are fewer.
+    pub dots: usize,
+}
+
+/// One outcome of every program.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ScoreRow {
+    /// The outcome.
+    pub label: String,
+    /// Unit and better side, in words.
+    pub remark: String,
+    /// A cell a program: low, middle, high, and the figure as told.
+    pub cells: Vec<(f64, f64, f64, String)>,
+}
+
+/// Every picture of a run, in the order of importance. Contrast and barrier pictures need tracks,
+/// and are left out where the run kept none.
 pub fn all(results: &Results, scenario: &Scenario, units: Units) -> Vec<Sketch> {
     let mut sketches = vec![overview::sketch(results, scenario, units)];
     sketches.extend(contrast::sketches(results, scenario, units));
@@ -136,12 +154,12 @@ pub fn span(results: &Results) -> Span {
     Span { first: results.first.date(), days: results.days }
 }
 
-/// Members, seed and years of record, as small print.
+/// Members and years of record, as small print.
 pub fn note(results: &Results) -> String {
     let years = results.record_years;
     format!(
         "{} simulated futures, the same for every program; weather from {years} year{} of record.",
-        crate::round::spoken(f64::from(results.members), 1.0),
+        round::spoken(f64::from(results.members), 1.0),
         if years == 1 { "" } else { "s" }
     )
 }
@@ -151,17 +169,32 @@ pub fn every_program(results: &Results) -> Vec<(usize, String)> {
     results.programs.iter().enumerate().map(|(i, p)| (i, p.title.clone())).collect()
 }
 
-/// A panel of one measure in the reader's units, for the programs at these places.
-pub fn panel(results: &Results, places: &[usize], key: &str, units: Units) -> Option<Panel> {
+/// A panel of one measure in the reader's units, for every program.
+pub fn panel(results: &Results, key: &str, units: Units) -> Option<Panel> {
     let index = measure(key)?;
     let kind = MEASURES[index];
     let shown = units.shown(kind.unit);
-    let bands = places
+    let bands = results
+        .programs
         .iter()
-        .filter_map(|p| results.programs.get(*p)?.bands.get(index))
+        .filter_map(|p| p.bands.get(index))
         .map(|band| map_band(band, |v| shown.value(v)))
         .collect();
-    Some(Panel { label: kind.label.into(), unit: shown.unit.into(), bands, mark: None })
+    let range = match kind.unit {
+        "1-9" => Some((1.0, 9.0)),
+        _ => None,
+    };
+    let unit = unit_in_words(key, shown.unit);
+    Some(Panel { label: kind.label.into(), unit, range, bands, mark: None })
+}
+
+/// A unit as an axis names it.
+pub fn unit_in_words(key: &str, unit: &str) -> String {
+    match unit {
+        "%" if key.contains("cover") || key.starts_with("crabgrass") => "% of the lawn".into(),
+        "1-9" => "1 to 9".into(),
+        other => other.into(),
+    }
 }
 
 fn map_band(band: &Band, f: impl Fn(f64) -> f64) -> Band {
@@ -174,52 +207,4 @@ fn map_band(band: &Band, f: impl Fn(f64) -> f64) -> Band {
         p95: map(&band.p95),
         mean: map(&band.mean),
     }
-}
-
-/// When each practice of the programs at these places was done; `keep` chooses practices.
-pub fn ticks(
-    results: &Results,
-    scenario: &Scenario,
-    places: &[usize],
-    keep: impl Fn(&sim::scenario::Practice) -> bool,
-) -> Vec<Ticks> {
-    let mut rows = Vec::new();
-    for (program, place) in places.iter().enumerate() {
-        let (Some(played), Some(written)) =
-            (results.programs.get(*place), scenario.programs.get(*place))
-        else {
-            continue;
-        };
-        for (index, practice) in written.practices.iter().enumerate().filter(|(_, p)| keep(p)) {
-            let done = days_done(results.first, results.days, &played.work, index);
-            let members = f64::from(results.members.max(1));
-            let days: Vec<(usize, f64)> = done
-                .iter()
-                .enumerate()
-                .filter(|(_, n)| **n > 0)
-                .map(|(day, n)| (day, f64::from(*n) / members))
-                .collect();
-            if !days.is_empty() {
-                rows.push(Ticks { program, practice: practice.key.clone(), days });
-            }
-        }
-    }
-    rows
-}
-
-/// How many members did a practice on each day.
-fn days_done(
-    first: Day,
-    days: usize,
-    work: &[Vec<sim::work::WorkEntry>],
-    practice: usize,
-) -> Vec<u32> {
-    let mut done = vec![0; days];
-    for entry in work.iter().flatten().filter(|e| usize::from(e.practice) == practice) {
-        let day = usize::try_from(entry.day.0 - first.0).ok();
-        if let Some(count) = day.and_then(|d| done.get_mut(d)) {
-            *count += 1;
-        }
-    }
-    done
 }

@@ -30,7 +30,7 @@ pub fn claim(results: &Results, claim: &Claim) -> String {
     let subject = upper_first(claim.words);
     let mut ranked: Vec<&ProgramResults> = results.programs.iter().collect();
     // Stable: programs with equal odds stay in the scenario's order.
-    ranked.sort_by(|a, b| told(b).hits.cmp(&told(a).hits));
+    ranked.sort_by_key(|p| std::cmp::Reverse(told(p).hits));
     match ranked[..] {
         [] => String::new(),
         [only] => format!("{subject} in {} {called}", told(only).of()),

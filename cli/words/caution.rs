@@ -29,7 +29,7 @@ fn judgement(catalogue: &[Entry]) -> String {
         return "What rests on judgement: `swardplay facts` grades every number.".into();
     }
     format!(
-        "Of the model's {all} numbers {} rest on our judgement and {} on common practice;\n  \
+        "The model's {all} numbers: {} rest on our judgement, {} on common practice;\n  \
          `swardplay facts` lists each with its source.",
         of('D'),
         of('C')

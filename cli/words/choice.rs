@@ -5,7 +5,9 @@ use sim::outcomes::{Better, OUTCOMES, OutcomeKind};
 use sim::scenario::Scenario;
 
 use super::figure;
+use super::lines::wrap;
 use super::odds::{Odds, marks_of};
+use crate::round;
 use crate::units::Units;
 
 /// What a contrast amounts to.
@@ -25,6 +27,9 @@ pub enum Verdict {
     TooFew,
 }
 
+/// Words for the three parts of a count.
+const COUNTED: [&str; 3] = ["better", "the same", "worse"];
+
 /// Judges a contrast. A verdict needs a share whose binomial interval lies wholly above one half.
 pub fn verdict(contrast: &Contrast, kind: &OutcomeKind, members: u32) -> Verdict {
     let surely_most = |share: f64| Odds::from_share(share, members).interval().0 > 0.5;
@@ -39,7 +44,7 @@ pub fn verdict(contrast: &Contrast, kind: &OutcomeKind, members: u32) -> Verdict
         Verdict::Worse
     } else if surely_most(contrast.share_same) {
         Verdict::Same
-    } else if Odds::from_share(0.5, members).too_few() {
+    } else if Odds::from_share(0.5, members).scale().is_none() {
         Verdict::TooFew
     } else {
         Verdict::EitherWay
@@ -90,20 +95,21 @@ fn lines(results: &Results, contrasts: &[&Contrast], units: Units, currency: &st
     {
         for (contrast, kind, _) in of(wanted) {
             let change = change(contrast, kind, results.members, units, currency);
-            let counts = counts(contrast, results.members);
-            out.push_str(&format!("  {head:<11} {}: {change}; {counts}\n", kind.label));
+            let counts = counts(contrast, results.members, COUNTED);
+            let line = format!("{head:<11} {}: {change}; {counts}", kind.label);
+            out.push_str(&wrap(&line, 2, 14));
         }
     }
     for (contrast, kind, _) in of(Verdict::Fact) {
         let change = change(contrast, kind, results.members, units, currency);
-        out.push_str(&format!("  {:<11} {}: {change}\n", "also", kind.label));
+        out.push_str(&wrap(&format!("{:<11} {}: {change}", "also", kind.label), 2, 14));
     }
     for (head, wanted) in
         [("no difference that matters", Verdict::Same), ("too few to tell", Verdict::TooFew)]
     {
         let labels: Vec<String> = of(wanted).map(|(_, k, _)| lower_first(k.label)).collect();
         if !labels.is_empty() {
-            out.push_str(&format!("  {head}: {}\n", labels.join("; ")));
+            out.push_str(&wrap(&format!("{head}: {}", labels.join("; ")), 2, 4));
         }
     }
     out
@@ -117,32 +123,31 @@ fn change(
     currency: &str,
 ) -> String {
     let [p05, _, median, _, p95] = contrast.quantiles;
-    let error = 1.2533 * crate::round::spread_of(p05, p95) / f64::from(members.max(1)).sqrt();
+    let error = 1.2533 * round::spread_of(p05, p95) / f64::from(members.max(1)).sqrt();
     let said = figure::difference(kind.key, kind.unit, median, error, units, currency);
     format!("typically {said}")
 }
 
 /// "better in 15 of 20, the same in 4, worse in 1".
-fn counts(contrast: &Contrast, members: u32) -> String {
+pub fn counts(contrast: &Contrast, members: u32, words: [&str; 3]) -> String {
     let worse = (1.0 - contrast.share_better - contrast.share_same).max(0.0);
     let shares = [contrast.share_better, contrast.share_same, worse];
+    if let Some(sure) = shares.iter().position(|s| *s >= 1.0) {
+        return format!("{} in all", words[sure]);
+    }
     // The scale of the most uncertain of the three.
-    let scale = shares
+    let scales = shares.map(|s| Odds::from_share(s, members).scale());
+    let scale = scales.into_iter().map(|s| s.unwrap_or(0)).min().unwrap_or(0);
+    let scale = if scale == 0 { members } else { scale };
+    let parts: Vec<String> = words
         .iter()
-        .map(|s| Odds::from_share(*s, members).scale())
-        .min_by_key(|scale| if *scale == members { 0 } else { *scale })
-        .unwrap_or(members);
-    let marks = marks_of(shares, scale);
-    let parts: Vec<String> = ["better in", "the same in", "worse in"]
-        .iter()
-        .zip(marks)
-        .filter(|(_, m)| *m > 0)
+        .zip(marks_of(shares, scale))
+        .filter(|(_, marks)| *marks > 0)
         .enumerate()
-        .map(
-            |(i, (head, m))| {
-                if i == 0 { format!("{head} {m} of {scale}") } else { format!("{head} {m}") }
-            },
-        )
+        .map(|(i, (word, marks))| match i {
+            0 => format!("{word} in {marks} of {scale}"),
+            _ => format!("{word} in {marks}"),
+        })
         .collect();
     parts.join(", ")
 }

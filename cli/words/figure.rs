@@ -3,8 +3,10 @@
 use crate::round;
 use crate::units::{Shown, Units};
 
-/// Fewest members for a range that leaves out one in twenty at each end: with 40, two lie beyond.
-const RANGE_MIN: usize = 40;
+/// Fewest members for a range that leaves out one in twenty at each end: 5 lie beyond each.
+const RANGE_MIN: usize = 100;
+/// A figure is not spoken finer than this part of itself.
+const FINEST_PART: f64 = 1.0 / 200.0;
 
 /// One outcome of one program, or a difference, in the reader's units.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,20 +28,21 @@ impl Figure {
 
     /// "about 34 % (9 in 10 between 12 and 55)".
     pub fn told(&self) -> String {
-        if self.sorted.is_empty() {
-            return "not known".into();
-        }
-        let step = round::spoken_step(self.finest, self.error());
-        let say = |v: f64| round::spoken(v, step);
-        let middle = say(self.quantile(0.5));
+        let middle = self.middle();
         let all = self.sorted.len();
+        if all == 0 || self.sorted[0] == self.sorted[all - 1] {
+            return middle;
+        }
+        let step = self.step();
         let (low, high) = if all < RANGE_MIN { (0.0, 1.0) } else { (0.05, 0.95) };
-        let (low, high) = (say(self.quantile(low)), say(self.quantile(high)));
+        // Outwards, so that rounding does not leave members out.
+        let low = round::spoken((self.quantile(low) / step + 1e-9).floor() * step, step);
+        let high = round::spoken((self.quantile(high) / step - 1e-9).ceil() * step, step);
         if low == high {
-            return format!("{middle}{}", self.unit);
+            return middle;
         }
         let share = if all < RANGE_MIN { format!("all {all}") } else { "9 in 10".into() };
-        format!("about {middle}{} ({share} between {low} and {high})", self.unit)
+        format!("about {middle} ({share} between {low} and {high})")
     }
 
     /// The typical value alone: "34 %".
@@ -47,8 +50,13 @@ impl Figure {
         if self.sorted.is_empty() {
             return "not known".into();
         }
-        let step = round::spoken_step(self.finest, self.error());
-        format!("{}{}", round::spoken(self.quantile(0.5), step), self.unit)
+        format!("{}{}", round::spoken(self.quantile(0.5), self.step()), self.unit)
+    }
+
+    /// The step in which the figure and its range are spoken.
+    fn step(&self) -> f64 {
+        let part = self.quantile(0.5).abs() * FINEST_PART;
+        round::spoken_step(self.finest, self.error().max(part))
     }
 
     /// Linear interpolation between order statistics (type 7 of Hyndman and Fan 1996, The American
@@ -107,7 +115,8 @@ pub fn difference(
 ) -> String {
     let (shown, after) = shown(unit, units, currency);
     let finest = finest(round::unit_of(key, shown.unit));
-    let step = round::spoken_step(finest, shown.difference(error).abs());
+    let part = shown.difference(median).abs() * FINEST_PART;
+    let step = round::spoken_step(finest, shown.difference(error).abs().max(part));
     let size = round::spoken(shown.difference(median).abs(), step);
     let points = matches!(unit, "%" | "1-9");
     let (up, down) = if points { ("higher", "lower") } else { ("more", "less") };

