@@ -46,14 +46,14 @@ pub struct PlayArgs {
     #[arg(long, value_name = "DIR", default_value = "swardplay-out")]
     pub out: PathBuf,
     /// How many possible futures to play; more of them make steadier odds and take longer
-    #[arg(long, value_name = "N", default_value_t = 1000,
+    #[arg(long, value_name = "N", default_value_t = 1000, allow_negative_numbers = true,
           value_parser = clap::value_parser!(u32).range(1..=MEMBERS_MAX))]
     pub members: u32,
     /// Which set of futures to draw; the same number gives the same futures again
-    #[arg(long, value_name = "S", default_value_t = 1)]
+    #[arg(long, value_name = "S", default_value_t = 1, allow_negative_numbers = true)]
     pub seed: u64,
     /// How many processor cores to use; all of them if not given. Never changes the results
-    #[arg(long, value_name = "T", value_parser = clap::value_parser!(u32).range(1..=1024))]
+    #[arg(long, value_name = "T", allow_negative_numbers = true, value_parser = clap::value_parser!(u32).range(1..=1024))]
     pub threads: Option<u32>,
     /// Units in words and pictures; those of the scenario if not given. Tables are always metric
     #[arg(long, value_enum)]
