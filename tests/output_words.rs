@@ -163,8 +163,8 @@ fn a_choice_that_makes_things_worse_is_told_as_worse() {
     let picture = sketches.iter().find(|s| s.name == "contrast-weekly").unwrap();
     assert_eq!(
         picture.title,
-        "Weekly cuts against Usual care: less crabgrass in 1 of 20, as much in 2, more in 17 \
-         simulated seasons"
+        "Weekly cuts against Usual care: less crabgrass in 1 of 20 simulated seasons, as much in \
+         2, more in 17"
     );
 }
 
@@ -211,4 +211,25 @@ fn the_work_is_shown_on_the_days_it_was_done() {
     // Every member mows on day 120, and on no other.
     assert_eq!(ticks[0].shares[120], 1.0);
     assert_eq!(ticks[0].shares.iter().sum::<f64>(), 1.0);
+}
+
+#[test]
+fn as_many_dots_keep_the_line_as_the_count_says() {
+    for members in [7, 30, 130, 1000] {
+        let results = fabricated::results(members);
+        for sketch in pictures::all(&results, &fabricated::scenario(), Units::Us) {
+            let Content::Dots(dots) = sketch.content else { continue };
+            for (row, count) in dots.rows.iter().zip(&dots.counts) {
+                let kept = |v: &&f64| (**v >= dots.line.0) == dots.above_is_good;
+                let kept = row.iter().filter(kept).count();
+                let told = match count.split(' ').next() {
+                    Some("all") => row.len(),
+                    Some("none") => 0,
+                    Some(number) => number.parse().unwrap(),
+                    None => panic!("{count}"),
+                };
+                assert_eq!(kept, told, "{count} with {members} members");
+            }
+        }
+    }
 }

@@ -10,9 +10,32 @@ use crate::words::choice::{Verdict, counts, verdict};
 use crate::words::figure::quantile;
 use crate::words::program::tracks_are_called;
 
-/// Measures shown, their names in a sentence, and the outcome whose least difference applies.
-const SHOWN: [(&str, &str, &str); 2] =
-    [("crabgrass_cover", "crabgrass", "crabgrass_peak"), ("quality", "quality", "quality_summer")];
+/// A measure shown.
+struct Shown {
+    key: &'static str,
+    label: &'static str,
+    above: &'static str,
+    below: &'static str,
+    /// The outcome whose least difference applies.
+    outcome: &'static str,
+}
+
+const SHOWN: [Shown; 2] = [
+    Shown {
+        key: "crabgrass_cover",
+        label: "Difference in crabgrass",
+        above: "more crabgrass",
+        below: "less crabgrass",
+        outcome: "crabgrass_peak",
+    },
+    Shown {
+        key: "quality",
+        label: "Difference in quality",
+        above: "better quality",
+        below: "worse quality",
+        outcome: "quality_summer",
+    },
+];
 
 /// Outcomes that a title may speak of, with words for better, the same and worse.
 const TOLD: [(&str, [&str; 3]); 3] = [
@@ -41,16 +64,16 @@ fn sketch(
 ) -> Option<Sketch> {
     let (this, other) = (results.programs.get(program)?, results.programs.get(baseline)?);
     let (with, without) = (this.tracks.as_ref()?, other.tracks.as_ref()?);
-    let panels = SHOWN.iter().filter_map(|(key, name, outcome)| {
-        let index = measure(key)?;
+    let panels = SHOWN.iter().filter_map(|panel| {
+        let index = measure(panel.key)?;
         let shown = units.shown(MEASURES[index].unit);
-        let least = OUTCOMES.iter().find(|o| o.key == *outcome)?.least_difference;
+        let least = OUTCOMES.iter().find(|o| o.key == panel.outcome)?.least_difference;
         Some(DifferencePanel {
-            label: format!("Difference in {name}"),
-            unit: unit_in_words(key, shown.unit),
+            label: panel.label.into(),
+            unit: unit_of_difference(panel.key, shown.unit),
             band: difference(with, without, index, results.days, |v| shown.difference(v)),
-            above: format!("more {name} with {}", this.title),
-            below: format!("less {name} with {}", this.title),
+            above: format!("{} with {}", panel.above, this.title),
+            below: format!("{} with {}", panel.below, this.title),
             least: shown.difference(least),
         })
     });
@@ -64,6 +87,10 @@ fn sketch(
         programs: vec![(program, this.title.clone()), (baseline, other.title.clone())],
         content: Content::Contrast(span(results), panels.collect()),
     })
+}
+
+fn unit_of_difference(key: &str, unit: &str) -> String {
+    if unit == "1-9" { "points of the 1 to 9 scale".into() } else { unit_in_words(key, unit) }
 }
 
 fn subtitle(results: &Results, scenario: &Scenario, program: usize, baseline: usize) -> String {
@@ -117,8 +144,8 @@ fn title(results: &Results, program: usize, baseline: usize) -> String {
         let Some(contrast) = found else { continue };
         match verdict(contrast, &OUTCOMES[contrast.outcome], results.members) {
             Verdict::Better | Verdict::Worse | Verdict::EitherWay => {
-                let counts = counts(contrast, results.members, words);
-                return format!("{pair}: {counts} {}", tracks_are_called(results));
+                let called = tracks_are_called(results);
+                return format!("{pair}: {}", counts(contrast, results.members, words, called));
             }
             Verdict::TooFew => few = true,
             Verdict::Same | Verdict::Fact => {}

@@ -24,9 +24,13 @@ const SHOWN: [&str; 7] = [
 /// The scorecard of all programs.
 pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Sketch {
     let title = title::claim(results, title::telling_claim(results));
+    let covered = results
+        .programs
+        .first()
+        .map_or(String::new(), |p| Figure::new(values(p, "cost"), "currency", units, "").covered());
     Sketch {
         name: "scorecard".into(),
-        subtitle: format!("{}: typical value, and 9 in 10 of the futures", scenario.title),
+        subtitle: format!("{}: typical value, and where {covered} futures lie", scenario.title),
         alt: format!("Outcomes, hours and cost of each program. {title}."),
         title,
         note: note(results),
@@ -50,8 +54,8 @@ fn rows(results: &Results, currency: &str, units: Units) -> Vec<ScoreRow> {
             };
             let cells = results.programs.iter().map(|p| {
                 let figure = Figure::new(values(p, kind.key), kind.unit, units, currency);
-                let at = |p| figure.quantile(p);
-                (at(0.05), at(0.5), at(0.95), figure.middle())
+                let (low, high) = figure.range();
+                (low, figure.quantile(0.5), high, figure.short())
             });
             ScoreRow {
                 label: kind.label.into(),

@@ -8,6 +8,7 @@ use sim::scenario::Scenario;
 use super::{barrier, contrast, dots, overview, scorecard};
 use crate::round;
 use crate::units::Units;
+use crate::words::program::tracks_are_called;
 
 /// One picture to be drawn.
 #[derive(Clone, Debug, PartialEq)]
@@ -115,16 +116,16 @@ pub struct BarrierRow {
 pub struct Dots {
     /// Axis label with unit.
     pub axis: String,
-    /// Every member's value, a row a program.
+    /// One value a dot, a row a program; they lie on the line's sides as `counts` says.
     pub rows: Vec<Vec<f64>>,
     /// "17 of 20", a row a program.
     pub counts: Vec<String>,
+    /// A few words below the count: "seasons stay under 10 %".
+    pub remark: String,
     /// The line that is kept or missed, and what it means.
     pub line: (f64, String),
     /// Whether values at or above the line keep it.
     pub above_is_good: bool,
-    /// Dots in a row: 20, or the members where these are fewer.
-    pub dots: usize,
 }
 
 /// One outcome of every program.
@@ -158,8 +159,9 @@ pub fn span(results: &Results) -> Span {
 pub fn note(results: &Results) -> String {
     let years = results.record_years;
     format!(
-        "{} simulated futures, the same for every program; weather from {years} year{} of record.",
+        "{} {}, the same for every program; weather from {years} year{} of record.",
         round::spoken(f64::from(results.members), 1.0),
+        tracks_are_called(results),
         if years == 1 { "" } else { "s" }
     )
 }

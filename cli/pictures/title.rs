@@ -27,24 +27,24 @@ pub fn telling_claim(results: &Results) -> &'static Claim {
 pub fn claim(results: &Results, claim: &Claim) -> String {
     let called = tracks_are_called(results);
     let told = |p: &ProgramResults| odds(p, claim);
+    let all: Vec<Odds> = results.programs.iter().map(told).collect();
+    let scale = Odds::common_scale(&all);
+    let of = |p: &ProgramResults| told(p).of_scale(scale);
     let subject = upper_first(claim.words);
     let mut ranked: Vec<&ProgramResults> = results.programs.iter().collect();
     // Stable: programs with equal odds stay in the scenario's order.
     ranked.sort_by_key(|p| std::cmp::Reverse(told(p).hits));
     match ranked[..] {
         [] => String::new(),
-        [only] => format!("{subject} in {} {called}", told(only).of()),
+        [only] => format!("{subject} in {} {called}", of(only)),
         [first, .., last] if alike(told(first), told(last)) => {
-            format!(
-                "{subject} about as often under every program: in {} {called}",
-                told(first).of()
-            )
+            format!("{subject} about as often under every program: in {} {called}", of(first))
         }
         [first, .., last] => format!(
             "{subject} in {} {called} with {}, in {} with {}",
-            told(first).of(),
+            of(first),
             first.title,
-            told(last).of(),
+            of(last),
             last.title
         ),
     }

@@ -95,7 +95,7 @@ fn lines(results: &Results, contrasts: &[&Contrast], units: Units, currency: &st
     {
         for (contrast, kind, _) in of(wanted) {
             let change = change(contrast, kind, results.members, units, currency);
-            let counts = counts(contrast, results.members, COUNTED);
+            let counts = counts(contrast, results.members, COUNTED, "");
             let line = format!("{head:<11} {}: {change}; {counts}", kind.label);
             out.push_str(&wrap(&line, 2, 14));
         }
@@ -128,12 +128,13 @@ fn change(
     format!("typically {said}")
 }
 
-/// "better in 15 of 20, the same in 4, worse in 1".
-pub fn counts(contrast: &Contrast, members: u32, words: [&str; 3]) -> String {
+/// "better in 15 of 20, the same in 4, worse in 1"; `called` ("simulated seasons") follows the
+/// first count, and may be empty.
+pub fn counts(contrast: &Contrast, members: u32, words: [&str; 3], called: &str) -> String {
     let worse = (1.0 - contrast.share_better - contrast.share_same).max(0.0);
     let shares = [contrast.share_better, contrast.share_same, worse];
     if let Some(sure) = shares.iter().position(|s| *s >= 1.0) {
-        return format!("{} in all", words[sure]);
+        return format!("{} in all {called}", words[sure]).trim_end().to_string();
     }
     // The scale of the most uncertain of the three.
     let scales = shares.map(|s| Odds::from_share(s, members).scale());
@@ -145,7 +146,7 @@ pub fn counts(contrast: &Contrast, members: u32, words: [&str; 3]) -> String {
         .filter(|(_, marks)| *marks > 0)
         .enumerate()
         .map(|(i, (word, marks))| match i {
-            0 => format!("{word} in {marks} of {scale}"),
+            0 => format!("{word} in {marks} of {scale} {called}").trim_end().to_string(),
             _ => format!("{word} in {marks}"),
         })
         .collect();

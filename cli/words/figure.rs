@@ -29,20 +29,49 @@ impl Figure {
     /// "about 34 % (9 in 10 between 12 and 55)".
     pub fn told(&self) -> String {
         let middle = self.middle();
+        match self.ends() {
+            Some((low, high)) if low != high => {
+                let share = self.covered();
+                format!("about {middle} ({share} between {low} and {high})")
+            }
+            _ => middle,
+        }
+    }
+
+    /// "34 (12 to 55)", for places where the unit stands elsewhere.
+    pub fn short(&self) -> String {
+        let middle = round::spoken(self.quantile(0.5), self.step());
+        match self.ends() {
+            Some((low, high)) if low != high => format!("{middle} ({low} to {high})"),
+            Some(_) => middle,
+            None => "not known".into(),
+        }
+    }
+
+    /// What the range of a figure covers: "9 in 10", or all members where these are few.
+    pub fn covered(&self) -> String {
         let all = self.sorted.len();
-        if all == 0 || self.sorted[0] == self.sorted[all - 1] {
-            return middle;
-        }
+        if all < RANGE_MIN { format!("all {all}") } else { "9 in 10".into() }
+    }
+
+    /// The range, in the shown unit.
+    pub fn range(&self) -> (f64, f64) {
+        let outer = if self.sorted.len() < RANGE_MIN { 0.0 } else { 0.05 };
+        (self.quantile(outer), self.quantile(1.0 - outer))
+    }
+
+    /// The range as spoken. Rounded outwards, so that no member is rounded out of it.
+    fn ends(&self) -> Option<(String, String)> {
+        let (first, last) = (self.sorted.first()?, self.sorted.last()?);
         let step = self.step();
-        let (low, high) = if all < RANGE_MIN { (0.0, 1.0) } else { (0.05, 0.95) };
-        // Outwards, so that rounding does not leave members out.
-        let low = round::spoken((self.quantile(low) / step + 1e-9).floor() * step, step);
-        let high = round::spoken((self.quantile(high) / step - 1e-9).ceil() * step, step);
-        if low == high {
-            return middle;
+        if first == last {
+            let only = round::spoken(*first, step);
+            return Some((only.clone(), only));
         }
-        let share = if all < RANGE_MIN { format!("all {all}") } else { "9 in 10".into() };
-        format!("about {middle} ({share} between {low} and {high})")
+        let (low, high) = self.range();
+        let low = round::spoken((low / step + 1e-9).floor() * step, step);
+        let high = round::spoken((high / step - 1e-9).ceil() * step, step);
+        Some((low, high))
     }
 
     /// The typical value alone: "34 %".

@@ -41,15 +41,30 @@ impl Odds {
         SCALES.into_iter().find(|s| (high - low) / 2.0 <= 1.0 / f64::from(*s) + 1e-9)
     }
 
+    /// The scale that all of these odds support, so that they can stand side by side.
+    pub fn common_scale(odds: &[Odds]) -> Option<u32> {
+        odds.iter().map(Odds::scale).min_by_key(|s| s.unwrap_or(0)).flatten()
+    }
+
+    /// How many marks of a scale the share comes to, rounded to the nearest.
+    pub fn marks(&self, scale: u32) -> u32 {
+        (self.share() * f64::from(scale)).round() as u32
+    }
+
     /// "17 of 20", "all 1,000", "fewer than 1 of 20".
     pub fn of(&self) -> String {
+        self.of_scale(self.scale())
+    }
+
+    /// The same on a given scale, one that [`Odds::scale`] or [`Odds::common_scale`] gave.
+    pub fn of_scale(&self, scale: Option<u32>) -> String {
         let all = round::spoken(f64::from(self.members), 1.0);
-        match (self.hits, self.scale()) {
+        match (self.hits, scale) {
             _ if self.members == 0 => "none (nothing was played)".into(),
             (hits, None) => format!("{hits} of only {all}"),
             (0, _) => format!("none of the {all}"),
             (hits, _) if hits == self.members => format!("all {all}"),
-            (_, Some(scale)) => match marks(self.share(), scale) {
+            (_, Some(scale)) => match self.marks(scale) {
                 0 => format!("fewer than 1 of {scale}"),
                 m if m == scale => format!("more than {} of {scale}", scale - 1),
                 m => format!("{m} of {scale}"),
@@ -81,10 +96,6 @@ impl Odds {
     pub fn share(&self) -> f64 {
         f64::from(self.hits) / f64::from(self.members.max(1))
     }
-}
-
-fn marks(share: f64, scale: u32) -> u32 {
-    (share * f64::from(scale)).round() as u32
 }
 
 /// Shares that sum to one as whole marks of a scale that sum to it (largest remainders; ties go

@@ -24,8 +24,17 @@ pub struct Claim {
     pub line: f64,
     /// What the line means.
     pub line_label: &'static str,
+    /// "stay under 10 %", after "17 of 20 simulated seasons".
+    pub line_kept: &'static str,
     /// Whether values at or above the line meet the claim; else those below it do.
     pub above_is_good: bool,
+}
+
+impl Claim {
+    /// Whether a value meets it.
+    pub fn met(&self, value: f64) -> bool {
+        if self.above_is_good { value >= self.line } else { value < self.line }
+    }
 }
 
 /// Claims told for every program.
@@ -35,6 +44,7 @@ pub const CLAIMS: [Claim; 2] = [
         words: "the crabgrass stays under 10 % of the lawn",
         line: CRABGRASS_LITTLE_PCT,
         line_label: "10 % of the lawn",
+        line_kept: "stay under 10 %",
         above_is_good: false,
     },
     Claim {
@@ -42,6 +52,7 @@ pub const CLAIMS: [Claim; 2] = [
         words: "summer quality averages 6 (acceptable) or better",
         line: QUALITY_ACCEPTABLE,
         line_label: "6 = acceptable",
+        line_kept: "average 6 or better",
         above_is_good: true,
     },
 ];
@@ -57,8 +68,7 @@ pub fn values<'a>(program: &'a ProgramResults, key: &str) -> &'a [f64] {
 
 /// The odds of a claim under a program.
 pub fn odds(program: &ProgramResults, claim: &Claim) -> Odds {
-    let met = |v: f64| if claim.above_is_good { v >= claim.line } else { v < claim.line };
-    Odds::count(values(program, claim.outcome), met)
+    Odds::count(values(program, claim.outcome), |v| claim.met(v))
 }
 
 /// "simulated seasons", or "simulated futures" where a track has several seasons.
