@@ -3,6 +3,7 @@
 use sim::ensemble::{Observer, Results};
 use sim::parameters::{self, Entry};
 use sim::scenario::{self, Checked, Fault, Scenario};
+use sim::weather::Record;
 use statrs::distribution::{Beta, ContinuousCDF};
 
 use crate::args::PlayArgs;
@@ -22,14 +23,32 @@ pub fn check(text: &str) -> Result<Checked, Vec<Fault>> {
     scenario::check(text, carried::PRODUCTS)
 }
 
-/// Plays every member under every program.
+/// A record that was read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Weather {
+    /// The record.
+    pub record: Record,
+    /// What a user should know: gaps that were filled, columns that were not used.
+    pub notes: Vec<String>,
+}
+
+/// Reads a weather record. A carried one has its site in [`carried`]; a file states its own.
 ///
 /// # Errors
-/// [`Failure::Input`] where the weather record is at fault, [`Failure::Stopped`] where the
-/// observer said so, [`Failure::Machine`] otherwise.
+/// [`Failure::Input`] with the first fault and its line.
+pub fn read_weather(_weather: &WeatherText) -> Result<Weather, Failure> {
+    Err(Failure::Machine("weather records cannot be read yet".into()))
+}
+
+/// Plays every member under every program. Tracks are always kept: the contrast and barrier
+/// pictures are made from them.
+///
+/// # Errors
+/// [`Failure::Input`] where scenario and record do not fit together, [`Failure::Stopped`] where
+/// the observer said so, [`Failure::Machine`] otherwise.
 pub fn play(
     _scenario: &Scenario,
-    _weather: &WeatherText,
+    _weather: &Weather,
     _args: &PlayArgs,
     _observer: Observer,
 ) -> Result<Results, Failure> {

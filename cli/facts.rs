@@ -59,10 +59,10 @@ pub fn listing(entries: &[&Entry]) -> String {
     for entry in entries {
         let spread = spread(entry);
         out.push_str(&format!(
-            "{}\n  {} {}{spread}\n  grade {}: {}\n",
+            "{}\n  {}{}{spread}\n  grade {}: {}\n",
             entry.name,
             entry.value,
-            entry.unit,
+            unit(entry),
             entry.grade,
             entry.source.trim()
         ));
@@ -73,6 +73,11 @@ pub fn listing(entries: &[&Entry]) -> String {
         if entries.len() == 1 { "" } else { "s" }
     ));
     out
+}
+
+/// The unit after a space; a plain number has none.
+fn unit(entry: &Entry) -> String {
+    if entry.unit == "1" { String::new() } else { format!(" {}", entry.unit) }
 }
 
 fn spread(entry: &Entry) -> String {
@@ -128,7 +133,7 @@ mod tests {
         let one = entry("water.crop_coefficient");
         let text = listing(&[&one]);
         assert!(text.starts_with(
-            "water.crop_coefficient\n  0.8 1, drawn evenly from 0.7 to 0.9\n  grade B: A handbook, \
+            "water.crop_coefficient\n  0.8, drawn evenly from 0.7 to 0.9\n  grade B: A handbook, \
              table 3\n"
         ), "{text}");
     }

@@ -8,6 +8,7 @@ use sim::scenario::{Checked, WeatherSource};
 
 use crate::args::PlayArgs;
 use crate::carried;
+use crate::engine::Weather;
 use crate::failure::Failure;
 use crate::files;
 use crate::files::run::{Hashed, RunRecord};
@@ -44,11 +45,12 @@ pub fn run(args: &PlayArgs) -> Result<(), Failure> {
     let weather = scenario_source::read_weather(&source, &checked.scenario.weather.source)?;
     let units = args.units.unwrap_or_else(|| units::of_text(&source.text));
     let inputs = Inputs { source, checked, weather, units };
+    let record = engine::read_weather(&inputs.weather)?;
     interrupt::listen();
     let mut out = OutDir::open(&args.out)?;
     watch.lap("read");
 
-    let results = play(&inputs, args)?;
+    let results = play(&inputs, &record, args)?;
     watch.lap("play");
 
     let files = write(&inputs, args, &results, &mut out, watch)?;
@@ -59,19 +61,19 @@ pub fn run(args: &PlayArgs) -> Result<(), Failure> {
         scenario: &inputs.checked.scenario,
         units,
         catalogue: &catalogue,
-        cautions: &caution_lines(&inputs.checked),
+        cautions: &caution_lines(&inputs.checked, &record),
         folder: &args.out.display().to_string(),
         files: &files,
     }))
 }
 
-fn play(inputs: &Inputs, args: &PlayArgs) -> Result<Results, Failure> {
+fn play(inputs: &Inputs, record: &Weather, args: &PlayArgs) -> Result<Results, Failure> {
     let progress = Progress::new(args.members);
     let observer = |done: u32| {
         progress.at(done);
         if interrupt::asked() { Continue::No } else { Continue::Yes }
     };
-    let played = engine::play(&inputs.checked.scenario, &inputs.weather, args, &observer);
+    let played = engine::play(&inputs.checked.scenario, record, args, &observer);
     progress.finish();
     interrupt::check()?;
     played
@@ -161,7 +163,8 @@ fn repeat(inputs: &Inputs, args: &PlayArgs) -> String {
     line
 }
 
-/// One line for each caution of a scenario.
-fn caution_lines(checked: &Checked) -> Vec<String> {
-    checked.cautions.iter().map(|c| c.message.clone()).collect()
+/// One line for each caution of a scenario and each note on its weather record.
+fn caution_lines(checked: &Checked, weather: &Weather) -> Vec<String> {
+    let notes = weather.notes.iter().map(|n| format!("weather record: {n}"));
+    checked.cautions.iter().map(|c| c.message.clone()).chain(notes).collect()
 }

@@ -18,13 +18,17 @@ use crate::{diagnostic, engine};
 pub fn run(args: &VetArgs) -> Result<(), Failure> {
     let source = scenario_source::read(&args.scenario)?;
     let checked = check(&source)?;
-    scenario_source::read_weather(&source, &checked.scenario.weather.source)?;
+    let weather = scenario_source::read_weather(&source, &checked.scenario.weather.source)?;
+    let weather = engine::read_weather(&weather)?;
     let units = args.units.unwrap_or_else(|| units::of_text(&source.text));
     let mut out = String::new();
     if !checked.cautions.is_empty() {
         let colour = terminal::stdout_colour();
         out.push_str(&diagnostic::render(&source.name, &source.text, &checked.cautions, colour));
         out.push('\n');
+    }
+    for note in &weather.notes {
+        out.push_str(&format!("caution: weather record: {}\n\n", harmless(note)));
     }
     out.push_str(&verdict(&source.name, &checked.scenario, units));
     terminal::say(&out)

@@ -20,10 +20,14 @@ pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Option<Sk
     let mut rows = Vec::new();
     let mut programs = Vec::new();
     let mut shares = Vec::new();
+    let mut drawn: Vec<Vec<&Practice>> = vec![];
     for (place, (program, written)) in played {
-        if !written.practices.iter().any(lays) {
+        let barriers: Vec<&Practice> = written.practices.iter().filter(|p| lays(p)).collect();
+        // A program that differs in something else would only repeat the picture.
+        if barriers.is_empty() || drawn.contains(&barriers) {
             continue;
         }
+        drawn.push(barriers);
         let (row, stopped) = row(results, program, written, season.clone(), units)?;
         rows.push(row);
         programs.push((place, program.title.clone()));
@@ -150,10 +154,14 @@ fn laid(
 fn title(mut shares: Vec<(f64, &str)>) -> String {
     shares.sort_by(|a, b| b.0.total_cmp(&a.0));
     let percent = |share: f64| round::spoken(share * 100.0, 5.0);
+    let same = shares.first().zip(shares.last()).map(|(a, b)| percent(a.0) == percent(b.0));
     match shares[..] {
         [] => "No crabgrass tries to come up".into(),
         [(share, name)] => {
             format!("The barrier stops about {} % of the crabgrass with {name}", percent(share))
+        }
+        [(share, _), ..] if same == Some(true) => {
+            format!("Each barrier stops about {} % of the crabgrass", percent(share))
         }
         [(first, name), .., (last, other)] => format!(
             "The barrier stops about {} % of the crabgrass with {name}, {} % with {other}",

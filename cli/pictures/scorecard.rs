@@ -21,6 +21,9 @@ const SHOWN: [&str; 7] = [
     "cost",
 ];
 
+/// Longest text of a cell, characters; beyond it the range is left to the drawing.
+const TEXT_MAX: usize = 17;
+
 /// The scorecard of all programs.
 pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Sketch {
     let title = title::claim(results, title::telling_claim(results));
@@ -55,7 +58,9 @@ fn rows(results: &Results, currency: &str, units: Units) -> Vec<ScoreRow> {
             let cells = results.programs.iter().map(|p| {
                 let figure = Figure::new(values(p, kind.key), kind.unit, units, currency);
                 let (low, high) = figure.range();
-                (low, figure.quantile(0.5), high, figure.short())
+                let short = figure.short();
+                let text = if short.len() > TEXT_MAX { figure.middle() } else { short };
+                (low, figure.quantile(0.5), high, text)
             });
             ScoreRow {
                 label: kind.label.into(),

@@ -4,6 +4,7 @@ use sim::ensemble::Results;
 use sim::parameters::Entry;
 use sim::scenario::Scenario;
 
+use super::lines::wrap;
 use super::{caution, choice, program};
 use crate::round;
 use crate::terminal::harmless;
@@ -48,7 +49,7 @@ pub fn summary(told: &Told) -> String {
     out.push_str(&behind(results));
     if !told.cautions.is_empty() {
         out.push_str("\nCautions on this scenario (`swardplay vet` shows the lines)\n");
-        told.cautions.iter().for_each(|c| out.push_str(&format!("  {c}\n")));
+        told.cautions.iter().for_each(|c| out.push_str(&wrap(c, 2, 4)));
     }
     out.push('\n');
     out.push_str(&caution::block(told.catalogue));
