@@ -70,7 +70,10 @@ Mowing every week, not every other (Weekly cuts against Usual care)
   better      Mean quality, June to August: typically 1.0 points higher; better in all
   worse       Crew hours: typically 12 h more; worse in all
   worse       Cost: typically 600 USD more; worse in all
-  no difference that matters: ";
+  no difference that matters: days at quality 6 or better, April to October; turf cover at
+    the end; change in organic matter, top 10 cm; nitrogen leached
+
+The counts come from 1,000";
     assert!(text.starts_with(expected), "{text}");
 }
 
@@ -98,7 +101,7 @@ fn too_few_members_make_no_claim() {
     let text = told(&fabricated::results(5), Units::Us);
     assert!(text.contains("5 futures are too few for odds"), "{text}");
     assert!(text.contains("In 4 of only 5 simulated seasons"), "{text}");
-    assert!(text.contains("too few to tell: crabgrass at its worst;"), "{text}");
+    assert!(text.contains("too few to tell: crabgrass at its worst; mean quality"), "{text}");
     assert!(!text.contains("  better  "), "{text}");
     assert!(!text.contains(" of 20 "), "{text}");
 }
@@ -232,4 +235,25 @@ fn as_many_dots_keep_the_line_as_the_count_says() {
             }
         }
     }
+}
+
+#[test]
+fn a_currency_symbol_stands_before_the_figure_and_nothing_is_told_as_none() {
+    let mut scenario = fabricated::scenario();
+    scenario.crew.currency = "$".into();
+    let mut results = fabricated::results(1000);
+    let water = OUTCOMES.iter().position(|o| o.key == "water_used").unwrap();
+    results.programs[0].outcomes[water] = vec![0.0; 1000];
+    let text = summary(&Told {
+        results: &results,
+        scenario: &scenario,
+        units: Units::Us,
+        catalogue: &[],
+        cautions: &[],
+        folder: "out",
+        files: &[],
+    });
+    assert!(text.contains("  cost                    $1,000\n"), "{text}");
+    assert!(text.contains("Cost: typically $600 more; worse in all\n"), "{text}");
+    assert!(text.contains("  irrigation              none\n"), "{text}");
 }

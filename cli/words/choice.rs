@@ -27,6 +27,18 @@ pub enum Verdict {
     TooFew,
 }
 
+/// Outcomes that are named even where nothing came of a choice; contrasts.csv has all.
+const MAIN: [&str; 8] = [
+    "crabgrass_peak",
+    "quality_summer",
+    "days_acceptable",
+    "turf_cover_end",
+    "organic_matter_change",
+    "n_leached",
+    "crew_hours",
+    "cost",
+];
+
 /// Words for the three parts of a count.
 const COUNTED: [&str; 3] = ["better", "the same", "worse"];
 
@@ -60,7 +72,7 @@ pub fn tell(results: &Results, scenario: &Scenario, units: Units) -> String {
         baselines.dedup();
         for baseline in baselines {
             let contrasts: Vec<_> = of_program().filter(|c| c.baseline == baseline).collect();
-            out.push_str(&heading(results, scenario, program, baseline));
+            out.push_str(&wrap(&heading(results, scenario, program, baseline), 0, 2));
             out.push_str(&lines(results, &contrasts, units, &scenario.crew.currency));
         }
     }
@@ -73,10 +85,10 @@ fn heading(results: &Results, scenario: &Scenario, program: usize, baseline: usi
     let (this, other) = (title(program), title(baseline));
     match scenario.programs.get(program) {
         Some(p) if p.based_on.is_some() && !p.difference.is_empty() => {
-            format!("{} ({this} against {other})\n", p.difference)
+            format!("{} ({this} against {other})", p.difference)
         }
-        Some(p) if p.based_on.is_some() => format!("{this} against {other}\n"),
-        _ => format!("{this} against {other} (several things differ between them)\n"),
+        Some(p) if p.based_on.is_some() => format!("{this} against {other}"),
+        _ => format!("{this} against {other} (several things differ between them)"),
     }
 }
 
@@ -107,7 +119,8 @@ fn lines(results: &Results, contrasts: &[&Contrast], units: Units, currency: &st
     for (head, wanted) in
         [("no difference that matters", Verdict::Same), ("too few to tell", Verdict::TooFew)]
     {
-        let labels: Vec<String> = of(wanted).map(|(_, k, _)| lower_first(k.label)).collect();
+        let main = of(wanted).filter(|(_, k, _)| MAIN.contains(&k.key));
+        let labels: Vec<String> = main.map(|(_, k, _)| lower_first(k.label)).collect();
         if !labels.is_empty() {
             out.push_str(&wrap(&format!("{head}: {}", labels.join("; ")), 2, 4));
         }

@@ -12,18 +12,18 @@ const FINEST_PART: f64 = 1.0 / 200.0;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Figure {
     sorted: Vec<f64>,
-    unit: String,
+    unit: Unit,
     finest: f64,
 }
 
 impl Figure {
     /// The figure of an outcome's values; `unit` is as in files, money is named.
     pub fn new(values: &[f64], unit: &'static str, units: Units, currency: &str) -> Figure {
-        let shown = shown(unit, units, currency);
+        let (shown, unit) = shown(unit, units, currency);
         let mut sorted: Vec<f64> =
-            values.iter().filter(|v| v.is_finite()).map(|v| v * shown.0.factor).collect();
+            values.iter().filter(|v| v.is_finite()).map(|v| v * shown.factor).collect();
         sorted.sort_by(f64::total_cmp);
-        Figure { sorted, unit: shown.1, finest: finest(shown.0.unit) }
+        Figure { sorted, unit, finest: finest(shown.unit) }
     }
 
     /// "about 34 % (9 in 10 between 12 and 55)".
@@ -36,6 +36,11 @@ impl Figure {
             }
             _ => middle,
         }
+    }
+
+    /// Whether every value is zero.
+    pub fn is_nothing(&self) -> bool {
+        self.sorted.iter().all(|v| *v == 0.0)
     }
 
     /// "34 (12 to 55)", for places where the unit stands elsewhere.
@@ -79,7 +84,7 @@ impl Figure {
         if self.sorted.is_empty() {
             return "not known".into();
         }
-        format!("{}{}", round::spoken(self.quantile(0.5), self.step()), self.unit)
+        self.unit.around(&round::spoken(self.quantile(0.5), self.step()))
     }
 
     /// The step in which the figure and its range are spoken.
@@ -112,15 +117,30 @@ pub fn quantile(sorted: &[f64], p: f64) -> f64 {
     sorted[below] + (sorted[above] - sorted[below]) * (at - below as f64)
 }
 
-/// How a unit is shown, and the text that follows the figure.
-fn shown(unit: &'static str, units: Units, currency: &str) -> (Shown, String) {
+/// What stands before and after a figure: "$" before, " h" after.
+#[derive(Clone, Debug, PartialEq, Eq)]
+struct Unit {
+    before: String,
+    after: String,
+}
+
+impl Unit {
+    fn around(&self, figure: &str) -> String {
+        format!("{}{figure}{}", self.before, self.after)
+    }
+}
+
+/// How a unit is shown. A currency's symbol goes before the figure, its letters after.
+fn shown(unit: &'static str, units: Units, currency: &str) -> (Shown, Unit) {
     let shown = units.shown(unit);
-    let after = match shown.unit {
-        "currency" => format!(" {currency}"),
-        "1-9" | "" => String::new(),
-        other => format!(" {other}"),
+    let after = |text: &str| Unit { before: String::new(), after: format!(" {text}") };
+    let unit = match shown.unit {
+        "currency" if currency.chars().any(char::is_alphanumeric) => after(currency),
+        "currency" => Unit { before: currency.to_string(), after: String::new() },
+        "1-9" | "" => Unit { before: String::new(), after: String::new() },
+        other => after(other),
     };
-    (shown, after)
+    (shown, unit)
 }
 
 /// The finest step in which a figure is spoken, by shown unit.
@@ -142,19 +162,20 @@ pub fn difference(
     units: Units,
     currency: &str,
 ) -> String {
-    let (shown, after) = shown(unit, units, currency);
+    let (shown, around) = shown(unit, units, currency);
     let finest = finest(round::unit_of(key, shown.unit));
     let part = shown.difference(median).abs() * FINEST_PART;
     let step = round::spoken_step(finest, shown.difference(error).abs().max(part));
     let size = round::spoken(shown.difference(median).abs(), step);
-    let points = matches!(unit, "%" | "1-9");
-    let (up, down) = if points { ("higher", "lower") } else { ("more", "less") };
-    let direction = if median >= 0.0 { up } else { down };
     if size.chars().all(|c| matches!(c, '0' | '.')) {
         return "about the same".into();
     }
-    let what = if points { plural(&size, " point") } else { after };
-    format!("{size}{what} {direction}")
+    let up = median >= 0.0;
+    if matches!(unit, "%" | "1-9") {
+        let direction = if up { "higher" } else { "lower" };
+        return format!("{size}{} {direction}", plural(&size, " point"));
+    }
+    format!("{} {}", around.around(&size), if up { "more" } else { "less" })
 }
 
 fn plural(size: &str, what: &str) -> String {

@@ -81,7 +81,9 @@ pub fn tell(results: &Results, program: &ProgramResults, units: Units, currency:
     let mut out = format!("{}\n", program.title);
     let figure = |key: &str| {
         let kind = OUTCOMES.iter().find(|o| o.key == key)?;
-        Some(Figure::new(values(program, key), kind.unit, units, currency).told())
+        let figure = Figure::new(values(program, key), kind.unit, units, currency);
+        let told = if figure.is_nothing() { "none".into() } else { figure.told() };
+        Some(told)
     };
     for (label, key) in [
         ("crabgrass at its worst", "crabgrass_peak"),
