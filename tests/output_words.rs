@@ -160,7 +160,7 @@ fn a_choice_that_makes_things_worse_is_told_as_worse() {
         ),
         "{text}"
     );
-    assert!(text.contains("either way  Mean quality, June to August: "), "{text}");
+    assert!(text.contains("it depends  Mean quality, June to August: "), "{text}");
     assert!(text.contains("also        Mowings: typically 12 more\n"), "{text}");
     let sketches = pictures::all(&results, &fabricated::scenario(), Units::Us);
     let picture = sketches.iter().find(|s| s.name == "contrast-weekly").unwrap();

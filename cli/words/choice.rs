@@ -103,7 +103,7 @@ fn lines(results: &Results, contrasts: &[&Contrast], units: Units, currency: &st
     let of = |wanted: Verdict| judged.iter().filter(move |(_, _, v)| *v == wanted);
     let mut out = String::new();
     for (head, wanted) in
-        [("better", Verdict::Better), ("worse", Verdict::Worse), ("either way", Verdict::EitherWay)]
+        [("better", Verdict::Better), ("worse", Verdict::Worse), ("it depends", Verdict::EitherWay)]
     {
         for (contrast, kind, _) in of(wanted) {
             let change = change(contrast, kind, results.members, units, currency);

@@ -32,7 +32,8 @@ impl Figure {
         match self.ends() {
             Some((low, high)) if low != high => {
                 let share = self.covered();
-                format!("about {middle} ({share} between {low} and {high})")
+                let about = if middle.starts_with("less") { "" } else { "about " };
+                format!("{about}{middle} ({share} between {low} and {high})")
             }
             _ => middle,
         }
@@ -79,12 +80,17 @@ impl Figure {
         Some((low, high))
     }
 
-    /// The typical value alone: "34 %".
+    /// The typical value alone: "34 %", or "less than 1 %" where it would round to nothing.
     pub fn middle(&self) -> String {
         if self.sorted.is_empty() {
             return "not known".into();
         }
-        self.unit.around(&round::spoken(self.quantile(0.5), self.step()))
+        let (median, step) = (self.quantile(0.5), self.step());
+        let spoken = round::spoken(median, step);
+        if is_zero(&spoken) && median > 0.0 {
+            return format!("less than {}", self.unit.around(&round::spoken(step, step)));
+        }
+        self.unit.around(&spoken)
     }
 
     /// The step in which the figure and its range are spoken.
@@ -167,7 +173,7 @@ pub fn difference(
     let part = shown.difference(median).abs() * FINEST_PART;
     let step = round::spoken_step(finest, shown.difference(error).abs().max(part));
     let size = round::spoken(shown.difference(median).abs(), step);
-    if size.chars().all(|c| matches!(c, '0' | '.')) {
+    if is_zero(&size) {
         return "about the same".into();
     }
     let up = median >= 0.0;
@@ -178,6 +184,44 @@ pub fn difference(
     format!("{} {}", around.around(&size), if up { "more" } else { "less" })
 }
 
+fn is_zero(spoken: &str) -> bool {
+    spoken.chars().all(|c| matches!(c, '0' | '.'))
+}
+
 fn plural(size: &str, what: &str) -> String {
     if size == "1" { what.to_string() } else { format!("{what}s") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn told(values: &[f64], unit: &'static str) -> String {
+        Figure::new(values, unit, Units::Us, "$").told()
+    }
+
+    #[test]
+    fn a_figure_says_what_its_range_covers() {
+        let many: Vec<f64> = (0..1001).map(f64::from).map(|i| 20.0 + i / 50.0).collect();
+        assert_eq!(told(&many, "%"), "about 30 % (9 in 10 between 21 and 39)");
+        assert_eq!(told(&[20.0, 25.0, 30.0], "%"), "about 25 % (all 3 between 20 and 30)");
+        assert_eq!(told(&[25.0; 3], "currency"), "$25");
+        assert_eq!(told(&[], "%"), "not known");
+    }
+
+    #[test]
+    fn a_little_is_not_told_as_nothing() {
+        let little: Vec<f64> = (0..1000).map(|i| f64::from(i) / 1000.0 * 0.6).collect();
+        assert_eq!(told(&little, "%"), "less than 1 % (9 in 10 between 0 and 1)");
+    }
+
+    #[test]
+    fn a_difference_is_told_with_its_direction() {
+        let told = |median| difference("cost", "currency", median, 4.0, Units::Us, "$");
+        assert_eq!(told(612.0), "$610 more");
+        assert_eq!(told(-612.0), "$610 less");
+        assert_eq!(told(1.0), "about the same");
+        let points = |median| difference("quality_summer", "1-9", median, 0.0, Units::Us, "$");
+        assert_eq!(points(-0.8), "0.8 points lower");
+    }
 }
