@@ -202,6 +202,21 @@ fn programs_that_cannot_be_told_apart_are_not_ranked() {
 }
 
 #[test]
+fn a_title_for_all_programs_does_not_speak_for_the_best_alone() {
+    let mut results = fabricated::results(1000);
+    let quality = OUTCOMES.iter().position(|o| o.key == "quality_summer").unwrap();
+    results.programs.iter_mut().for_each(|p| p.outcomes[0] = vec![1.0; 1000]);
+    results.programs[0].outcomes[0][0] = 40.0;
+    results.programs.iter_mut().for_each(|p| p.outcomes[quality] = vec![5.0; 1000]);
+    let sketches = pictures::all(&results, &fabricated::scenario(), Units::Us);
+    assert_eq!(
+        sketches[0].title,
+        "The crabgrass stays under 10 % of the lawn about as often under every program: more \
+         than 19 of 20 to all 1,000 simulated seasons"
+    );
+}
+
+#[test]
 fn the_work_is_shown_on_the_days_it_was_done() {
     let results = fabricated::results(10);
     let sketches = pictures::all(&results, &fabricated::scenario(), Units::Us);

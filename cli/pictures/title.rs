@@ -38,7 +38,10 @@ pub fn claim(results: &Results, claim: &Claim) -> String {
         [] => String::new(),
         [only] => format!("{subject} in {} {called}", of(only)),
         [first, .., last] if alike(told(first), told(last)) => {
-            format!("{subject} about as often under every program: in {} {called}", of(first))
+            let (best, worst) = (of(first), of(last));
+            let counts =
+                if best == worst { format!("in {best}") } else { format!("{worst} to {best}") };
+            format!("{subject} about as often under every program: {counts} {called}")
         }
         [first, .., last] => format!(
             "{subject} in {} {called} with {}, in {} with {}",
