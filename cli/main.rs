@@ -1,2 +1,5 @@
-//! The door: arguments in, files and words out; no science.
-fn main() {}
+//! The `swardplay` program.
+
+fn main() -> std::process::ExitCode {
+    swardplay::main()
+}

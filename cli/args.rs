@@ -1,0 +1,116 @@
+//! What a person can type.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand};
+
+use crate::units::Units;
+
+/// Most members that one run may have.
+pub const MEMBERS_MAX: i64 = 100_000;
+
+/// Plays a lawn's seasons out under several programs of care, so that you can see what each
+/// choice changes before you spend a season finding out.
+#[derive(Debug, Parser)]
+#[command(
+    name = "swardplay",
+    version,
+    after_help = "With no command, the carried example lawn is played into ./swardplay-out.\n\
+                  Exit codes: 0 done, 2 something in the input needs mending, 1 anything else."
+)]
+pub struct Cli {
+    /// The command; none plays the carried example.
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// One command.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Play a lawn through many possible seasons under each program, and compare them
+    Play(PlayArgs),
+    /// Check a scenario file without playing it
+    Vet(VetArgs),
+    /// List the numbers that the model stands on, with where each one comes from
+    Facts(FactsArgs),
+}
+
+/// Arguments of `play`.
+#[derive(Clone, Debug, Args)]
+pub struct PlayArgs {
+    /// The scenario: a file that you wrote, or the name of a carried example
+    /// (thin-front-lawn, new-build-lot). For a file of the same name, write ./NAME
+    #[arg(default_value = "thin-front-lawn")]
+    pub scenario: String,
+    /// Folder for tables and pictures; made if it is not there
+    #[arg(long, value_name = "DIR", default_value = "swardplay-out")]
+    pub out: PathBuf,
+    /// How many possible futures to play; more of them make steadier odds and take longer
+    #[arg(long, value_name = "N", default_value_t = 1000, allow_negative_numbers = true,
+          value_parser = clap::value_parser!(u32).range(1..=MEMBERS_MAX))]
+    pub members: u32,
+    /// Which set of futures to draw; the same number gives the same futures again
+    #[arg(long, value_name = "S", default_value_t = 1, allow_negative_numbers = true)]
+    pub seed: u64,
+    /// How many processor cores to use; all of them if not given. Never changes the results
+    #[arg(long, value_name = "T", allow_negative_numbers = true, value_parser = clap::value_parser!(u32).range(1..=1024))]
+    pub threads: Option<u32>,
+    /// Units in words and pictures; those of the scenario if not given. Tables are always metric
+    #[arg(long, value_enum)]
+    pub units: Option<Units>,
+    /// Also write every future day by day (tracks.csv, a large file)
+    #[arg(long)]
+    pub tracks: bool,
+}
+
+impl Default for PlayArgs {
+    fn default() -> PlayArgs {
+        PlayArgs {
+            scenario: "thin-front-lawn".to_string(),
+            out: PathBuf::from("swardplay-out"),
+            members: 1000,
+            seed: 1,
+            threads: None,
+            units: None,
+            tracks: false,
+        }
+    }
+}
+
+/// Arguments of `vet`.
+#[derive(Clone, Debug, Args)]
+pub struct VetArgs {
+    /// The scenario: a file that you wrote, or the name of a carried example
+    pub scenario: String,
+    /// Units in words; those of the scenario if not given
+    #[arg(long, value_enum)]
+    pub units: Option<Units>,
+}
+
+/// Arguments of `facts`.
+#[derive(Clone, Debug, Args)]
+pub struct FactsArgs {
+    /// A name or the beginning of one, such as "barrier"; everything if not given
+    pub name: Option<String>,
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::{CommandFactory, Parser};
+
+    use super::*;
+
+    #[test]
+    fn the_argument_tables_are_consistent() {
+        Cli::command().debug_assert();
+    }
+
+    #[test]
+    fn the_program_alone_means_play_with_its_defaults() {
+        let Some(Command::Play(typed)) = Cli::parse_from(["swardplay", "play"]).command else {
+            panic!("`play` is a command");
+        };
+        let bare = PlayArgs::default();
+        assert_eq!(format!("{typed:?}"), format!("{bare:?}"));
+    }
+}

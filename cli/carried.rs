@@ -1,0 +1,55 @@
+//! What the program carries with it: example scenarios, products, station records.
+
+use sim::weather::Site;
+
+/// Example scenarios: name and text.
+pub const EXAMPLES: [(&str, &str); 2] = [
+    ("thin-front-lawn", include_str!("../scenarios/thin-front-lawn.toml")),
+    ("new-build-lot", include_str!("../scenarios/new-build-lot.toml")),
+];
+
+/// Products that a scenario may name.
+pub const PRODUCTS: &str = include_str!("../scenarios/products.toml");
+
+/// A station record that needs no file. Provenance: `scenarios/weather/README.md`.
+#[derive(Clone, Copy, Debug)]
+pub struct Station {
+    /// Key in scenarios.
+    pub key: &'static str,
+    /// Name for people.
+    pub name: &'static str,
+    /// Where it lies.
+    pub site: Site,
+    /// Height of the anemometer, m.
+    pub anemometer_m: f64,
+    /// The record, as daily CSV.
+    pub text: &'static str,
+}
+
+/// The carried records. Airport anemometers stand at 10 m.
+pub const STATIONS: [Station; 2] = [
+    Station {
+        key: "jfk",
+        name: "New York, JFK airport",
+        site: Site { latitude_deg: 40.639, elevation_m: 3.0 },
+        anemometer_m: 10.0,
+        text: include_str!("../scenarios/weather/jfk_2012_2015.csv"),
+    },
+    Station {
+        key: "seattle",
+        name: "Seattle-Tacoma airport",
+        site: Site { latitude_deg: 47.444, elevation_m: 113.0 },
+        anemometer_m: 10.0,
+        text: include_str!("../scenarios/weather/seattle_2012_2015.csv"),
+    },
+];
+
+/// The carried example of this name.
+pub fn example(name: &str) -> Option<&'static str> {
+    EXAMPLES.iter().find(|(key, _)| *key == name).map(|(_, text)| *text)
+}
+
+/// The carried station of this key.
+pub fn station(key: &str) -> Option<&'static Station> {
+    STATIONS.iter().find(|s| s.key == key)
+}

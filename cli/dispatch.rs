@@ -1,0 +1,37 @@
+//! From arguments to a command, and from its end to an exit code.
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use crate::args::{Cli, Command, PlayArgs};
+use crate::failure::Failure;
+use crate::{facts, play, terminal, vet};
+
+/// Runs the program on the process's arguments.
+pub fn main() -> ExitCode {
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(error) => {
+            // A closed pipe behind `--help` is no fault of the person who typed it.
+            let _ = error.print();
+            return ExitCode::from(if error.use_stderr() { 2 } else { 0 });
+        }
+    };
+    match run(cli.command) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            terminal::complain(&failure);
+            ExitCode::from(failure.exit_code())
+        }
+    }
+}
+
+fn run(command: Option<Command>) -> Result<(), Failure> {
+    match command {
+        None => play::run(&PlayArgs::default()),
+        Some(Command::Play(args)) => play::run(&args),
+        Some(Command::Vet(args)) => vet::run(&args),
+        Some(Command::Facts(args)) => facts::run(&args),
+    }
+}

@@ -1,0 +1,11 @@
+//! The tables and records that `play` writes: a contract, since other programs read them.
+
+pub mod bands;
+pub mod contrasts;
+pub mod ledger;
+pub mod outcomes;
+pub mod run;
+pub mod table;
+pub mod timing;
+pub mod tracks;
+pub mod work;

@@ -1,0 +1,87 @@
+//! run.json: enough to repeat the run, and to know whether a repeat had the same inputs.
+
+use std::io::{self, Write};
+
+use serde::Serialize;
+use sha2::{Digest, Sha256};
+use sim::calendar::Day;
+
+/// What a run was made of. Nothing here depends on the clock, the machine or the thread count.
+#[derive(Clone, Debug, Serialize)]
+pub struct RunRecord {
+    /// Version of the program.
+    pub swardplay: &'static str,
+    /// What to type for the same files again.
+    pub repeat: String,
+    /// Scenario as named, with its hash.
+    pub scenario: Hashed,
+    /// Weather as the scenario names it, with its hash.
+    pub weather: Hashed,
+    /// Calendar years of record behind the weather.
+    pub record_years: u32,
+    /// Hash of the model's constants.
+    pub parameters_sha256: String,
+    /// Hash of the carried products.
+    pub products_sha256: String,
+    /// Seed.
+    pub seed: u64,
+    /// Members.
+    pub members: u32,
+    /// Units of words and pictures.
+    pub units: &'static str,
+    /// Programs, the baseline first.
+    pub programs: Vec<String>,
+    /// First simulated day.
+    pub first_date: String,
+    /// Last simulated day.
+    pub last_date: String,
+    /// Every file of the run, this one included.
+    pub files: Vec<String>,
+}
+
+/// A named text and its SHA-256, hexadecimal.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Hashed {
+    /// Name or path, as typed or written.
+    pub name: String,
+    /// SHA-256 of the text as it was read (without a byte order mark).
+    pub sha256: String,
+}
+
+impl Hashed {
+    /// Hashes a text.
+    pub fn new(name: &str, text: &str) -> Hashed {
+        Hashed { name: name.to_string(), sha256: sha256(text) }
+    }
+}
+
+/// SHA-256 of a text, lower-case hexadecimal.
+pub fn sha256(text: &str) -> String {
+    Sha256::digest(text.as_bytes()).iter().map(|b| format!("{b:02x}")).collect()
+}
+
+/// First and last date of a run of days.
+pub fn span(first: Day, days: usize) -> (String, String) {
+    (first.to_string(), first.plus((days.max(1) - 1) as i32).to_string())
+}
+
+/// Writes the record as JSON.
+///
+/// # Errors
+/// Where it cannot be written.
+pub fn write(record: &RunRecord, out: &mut dyn Write) -> io::Result<()> {
+    serde_json::to_writer_pretty(&mut *out, record)?;
+    out.write_all(b"\n")
+}
+
+#[cfg(test)]
+mod tests {
+    // FIPS 180-4 example: the SHA-256 of "abc".
+    #[test]
+    fn the_hash_is_sha_256() {
+        assert_eq!(
+            super::sha256("abc"),
+            "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+        );
+    }
+}

@@ -1,0 +1,50 @@
+//! work.csv: what the crew did in each track, with minutes and cost.
+
+use std::io::{self, Write};
+
+use sim::ensemble::Results;
+use sim::scenario::Scenario;
+use sim::work::Act;
+
+use super::table::Table;
+use crate::round;
+
+/// Writes `program,member,date,practice,amount,unit,minutes,cost`. The amount of a mowing is its
+/// height of cut, that of a fertilizer its nitrogen.
+///
+/// # Errors
+/// Where it cannot be written.
+pub fn write(results: &Results, scenario: &Scenario, out: &mut dyn Write) -> io::Result<()> {
+    let header = ["program", "member", "date", "practice", "amount", "unit", "minutes", "cost"];
+    let mut table = Table::start(out, &header)?;
+    for (index, program) in results.programs.iter().enumerate() {
+        let practices = scenario.programs.get(index).map_or(&[][..], |p| &p.practices[..]);
+        for (member, entries) in program.work.iter().enumerate() {
+            for entry in entries {
+                let practice = practices.get(usize::from(entry.practice));
+                let (amount, unit) = amount(&entry.act);
+                table.text(&program.id)?;
+                table.count(member + 1)?;
+                table.text(&entry.day.to_string())?;
+                table.text(practice.map_or("", |p| p.key.as_str()))?;
+                table.figure(amount, round::decimals(unit))?;
+                table.text(unit)?;
+                table.figure(entry.minutes, round::decimals("minutes"))?;
+                table.figure(entry.cost, round::decimals("currency"))?;
+                table.end()?;
+            }
+        }
+    }
+    table.finish()
+}
+
+/// The amount of an act that a crew would name, and its unit in files.
+pub fn amount(act: &Act) -> (f64, &'static str) {
+    match act {
+        Act::Cut { height_mm, .. } => (*height_mm, "mm"),
+        Act::LayBarrier { rate_kg_ha, .. } => (*rate_kg_ha, "kg ai/ha"),
+        Act::LayNitrogen(forms) => (forms.total_g_m2(), "g N/m2"),
+        Act::Wet { water_mm } => (*water_mm, "mm"),
+        Act::LayCompost { depth_mm } => (*depth_mm, "mm"),
+    }
+}

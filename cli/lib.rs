@@ -1,0 +1,29 @@
+//! The door: arguments in, files and words out; no science.
+//!
+//! [`args`] is what a person types, [`dispatch`] sends it to one file a command, [`engine`] is the
+//! only place that calls the model, [`outdir`] is the only place that writes, [`input`] the only
+//! one that reads. Results go to files and stdout, progress and complaints to stderr.
+#![deny(rustdoc::broken_intra_doc_links)]
+
+pub mod args;
+pub mod carried;
+pub mod diagnostic;
+pub mod dispatch;
+pub mod engine;
+pub mod facts;
+pub mod failure;
+pub mod files;
+pub mod input;
+pub mod interrupt;
+pub mod outdir;
+pub mod pictures;
+pub mod play;
+pub mod progress;
+pub mod round;
+pub mod scenario_source;
+pub mod terminal;
+pub mod units;
+pub mod vet;
+pub mod words;
+
+pub use dispatch::main;

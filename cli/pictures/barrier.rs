@@ -1,0 +1,172 @@
+//! The barrier picture: how long it holds in the last season, and the crabgrass behind it.
+
+use std::ops::Range;
+
+use sim::calendar::Day;
+use sim::ensemble::{Band, MEASURES, ProgramResults, Results, measure};
+use sim::scenario::{Practice, Program, Scenario, What};
+use sim::work::Act;
+
+use super::sketch::{BarrierRow, Content, Sketch, Span, note};
+use crate::round;
+use crate::units::Units;
+use crate::words::figure::quantile;
+
+/// The picture, where any program lays a barrier and tracks were kept.
+pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Option<Sketch> {
+    let lays = |p: &Practice| matches!(p.what, What::PreEmergent { .. });
+    let season = last_season(results);
+    let played = results.programs.iter().zip(&scenario.programs).enumerate();
+    let mut rows = Vec::new();
+    let mut programs = Vec::new();
+    let mut shares = Vec::new();
+    let mut drawn: Vec<Vec<&Practice>> = vec![];
+    for (place, (program, written)) in played {
+        let barriers: Vec<&Practice> = written.practices.iter().filter(|p| lays(p)).collect();
+        // A program that differs in something else would only repeat the picture.
+        if barriers.is_empty() || drawn.contains(&barriers) {
+            continue;
+        }
+        drawn.push(barriers);
+        let (row, stopped) = row(results, program, written, season.clone(), units)?;
+        rows.push(row);
+        programs.push((place, program.title.clone()));
+        shares.extend(stopped.map(|s| (s, program.title.as_str())));
+    }
+    if rows.is_empty() {
+        return None;
+    }
+    let title = title(shares);
+    let first = results.first.plus(season.start as i32).date();
+    Some(Sketch {
+        name: "barrier".into(),
+        subtitle: format!("{}: crabgrass seedlings and the barrier", scenario.title),
+        alt: format!("Strength of the barrier and crabgrass seedlings by day. {title}."),
+        title,
+        note: note(results),
+        programs,
+        content: Content::Barrier(
+            Span { first, days: season.len() },
+            format!("{} a day", units.shown("1/m2").unit),
+            rows,
+        ),
+    })
+}
+
+/// Day indices of the last calendar year of the run.
+fn last_season(results: &Results) -> Range<usize> {
+    let last = results.first.plus(results.days.max(1) as i32 - 1);
+    let begins = Day::from_ymd(last.ymd().0, 1, 1).unwrap_or(results.first);
+    let start = usize::try_from(begins.0 - results.first.0).unwrap_or(0);
+    start..results.days
+}
+
+/// One program's row, and the share of seedlings that its barrier stops. `None` without tracks.
+fn row(
+    results: &Results,
+    program: &ProgramResults,
+    written: &Program,
+    season: Range<usize>,
+    units: Units,
+) -> Option<(BarrierRow, Option<f64>)> {
+    let (barrier, pressure) = (measure("barrier")?, measure("crabgrass_pressure")?);
+    let tracks = program.tracks.as_ref()?;
+    let per = units.shown("1/m2");
+    let mut trying = vec![0.0; season.len()];
+    let mut through = vec![0.0; season.len()];
+    for rows in tracks {
+        let days = rows.chunks_exact(MEASURES.len()).skip(season.start);
+        for ((values, t), c) in days.zip(&mut trying).zip(&mut through) {
+            let flush = f64::from(values[pressure]);
+            *t += flush;
+            *c += flush * (1.0 - f64::from(values[barrier]) / 100.0);
+        }
+    }
+    let mean = |sums: Vec<f64>| -> Vec<f64> {
+        sums.into_iter().map(|s| per.value(s / tracks.len().max(1) as f64)).collect()
+    };
+    let (trying, through) = (mean(trying), mean(through));
+    let (all, past): (f64, f64) = (trying.iter().sum(), through.iter().sum());
+    let stopped = (all > 0.0).then(|| 1.0 - past / all);
+    let spoken = |v: f64| round::spoken(v, round::spoken_step(1.0, v / 20.0));
+    let row = BarrierRow {
+        strength: slice(program.bands.get(barrier)?, season.clone()),
+        trying,
+        through,
+        laid: laid(results, program, written, &season),
+        result: format!(
+            "about {} of {} seedlings {} come through",
+            spoken(past),
+            spoken(all),
+            per.unit
+        ),
+    };
+    Some((row, stopped))
+}
+
+fn slice(band: &Band, days: Range<usize>) -> Band {
+    let cut = |v: &[f64]| v.get(days.clone()).unwrap_or(&[]).to_vec();
+    Band {
+        p05: cut(&band.p05),
+        p25: cut(&band.p25),
+        p50: cut(&band.p50),
+        p75: cut(&band.p75),
+        p95: cut(&band.p95),
+        mean: cut(&band.mean),
+    }
+}
+
+/// The first, second... laying of each practice in the season, over the members.
+fn laid(
+    results: &Results,
+    program: &ProgramResults,
+    written: &Program,
+    season: &Range<usize>,
+) -> Vec<(String, f64, f64, f64)> {
+    let mut days: Vec<Vec<f64>> = vec![];
+    let mut labels: Vec<String> = vec![];
+    for work in &program.work {
+        let laid = work.iter().filter(|e| matches!(e.act, Act::LayBarrier { .. }));
+        let since = laid.filter_map(|e| {
+            let day = usize::try_from(e.day.0 - results.first.0).ok()?;
+            season.contains(&day).then(|| (day - season.start, usize::from(e.practice)))
+        });
+        for (nth, (day, practice)) in since.enumerate() {
+            if nth == days.len() {
+                days.push(vec![]);
+                labels
+                    .push(written.practices.get(practice).map_or(String::new(), |p| p.key.clone()));
+            }
+            days[nth].push(day as f64);
+        }
+    }
+    labels
+        .into_iter()
+        .zip(days)
+        .map(|(label, mut days)| {
+            days.sort_by(f64::total_cmp);
+            (label, quantile(&days, 0.05), quantile(&days, 0.5), quantile(&days, 0.95))
+        })
+        .collect()
+}
+
+/// How much of the crabgrass meets the barrier: all seedlings of all members counted together.
+fn title(mut shares: Vec<(f64, &str)>) -> String {
+    shares.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let percent = |share: f64| round::spoken(share * 100.0, 5.0);
+    let same = shares.first().zip(shares.last()).map(|(a, b)| percent(a.0) == percent(b.0));
+    match shares[..] {
+        [] => "No crabgrass tries to come up".into(),
+        [(share, name)] => {
+            format!("The barrier stops about {} % of the crabgrass with {name}", percent(share))
+        }
+        [(share, _), ..] if same == Some(true) => {
+            format!("Each barrier stops about {} % of the crabgrass", percent(share))
+        }
+        [(first, name), .., (last, other)] => format!(
+            "The barrier stops about {} % of the crabgrass with {name}, {} % with {other}",
+            percent(first),
+            percent(last)
+        ),
+    }
+}

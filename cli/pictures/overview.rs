@@ -1,0 +1,69 @@
+//! The overview: turf, crabgrass, quality, nitrogen and organic matter under one time axis.
+
+use sim::ensemble::{ProgramResults, Results};
+use sim::scenario::Scenario;
+
+use super::sketch::{Content, Sketch, Ticks, every_program, note, panel, span};
+use super::title;
+use crate::units::Units;
+use crate::words::program::QUALITY_ACCEPTABLE;
+
+/// Measures shown, top to bottom.
+const SHOWN: [&str; 5] =
+    ["turf_cover", "crabgrass_cover", "quality", "mineral_n", "organic_matter"];
+
+/// The overview of all programs.
+pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Sketch {
+    let panels = SHOWN.iter().filter_map(|key| {
+        let mut panel = panel(results, key, units)?;
+        if *key == "quality" {
+            panel.mark = Some((QUALITY_ACCEPTABLE, "6 = acceptable".into()));
+        }
+        Some(panel)
+    });
+    let title = title::claim(results, title::telling_claim(results));
+    Sketch {
+        name: "overview".into(),
+        subtitle: format!("{}: middle half and 9 in 10 of the futures, day by day", scenario.title),
+        alt: format!("Daily bands for each program under one time axis. {title}."),
+        title,
+        note: note(results),
+        programs: every_program(results),
+        content: Content::Overview(span(results), panels.collect(), ticks(results, scenario)),
+    }
+}
+
+/// When each practice of each program was done.
+fn ticks(results: &Results, scenario: &Scenario) -> Vec<Ticks> {
+    let mut rows = Vec::new();
+    for (index, (played, written)) in results.programs.iter().zip(&scenario.programs).enumerate() {
+        for (number, practice) in written.practices.iter().enumerate() {
+            let shares = shares(results, played, number);
+            if shares.iter().any(|s| *s > 0.0) {
+                rows.push(Ticks { program: index, practice: practice.key.clone(), shares });
+            }
+        }
+    }
+    rows
+}
+
+/// Share of the members that did a practice, by day.
+fn shares(results: &Results, program: &ProgramResults, practice: usize) -> Vec<f64> {
+    let mut done = vec![0_u32; results.days];
+    for work in &program.work {
+        // A practice with two acts, such as spreading and watering in, counts once a day.
+        let mut last = None;
+        for entry in work.iter().filter(|e| usize::from(e.practice) == practice) {
+            if last == Some(entry.day) {
+                continue;
+            }
+            last = Some(entry.day);
+            let day = usize::try_from(entry.day.0 - results.first.0).ok();
+            if let Some(count) = day.and_then(|d| done.get_mut(d)) {
+                *count += 1;
+            }
+        }
+    }
+    let members = f64::from(results.members.max(1));
+    done.into_iter().map(|n| f64::from(n) / members).collect()
+}

@@ -1,0 +1,170 @@
+//! `play`: from a scenario to tables, pictures and words.
+
+use std::fmt::Write as _;
+
+use sim::ensemble::{Continue, Results};
+use sim::parameters;
+use sim::scenario::{Checked, WeatherSource};
+
+use crate::args::PlayArgs;
+use crate::carried;
+use crate::engine::Weather;
+use crate::failure::Failure;
+use crate::files;
+use crate::files::run::{Hashed, RunRecord};
+use crate::files::timing::Stopwatch;
+use crate::outdir::{INDEX, OutDir};
+use crate::progress::Progress;
+use crate::scenario_source::{self, ScenarioSource, WeatherText};
+use crate::terminal;
+use crate::units::{self, Units};
+use crate::words::summary::Told;
+use crate::{engine, interrupt, pictures, vet, words};
+
+/// Everything that went into a run.
+#[derive(Clone, Debug)]
+pub struct Inputs {
+    /// The scenario's text.
+    pub source: ScenarioSource,
+    /// The scenario, checked.
+    pub checked: Checked,
+    /// The weather record's text.
+    pub weather: WeatherText,
+    /// The reader's units.
+    pub units: Units,
+}
+
+/// Runs `play`.
+///
+/// # Errors
+/// [`Failure`]; nothing is left half-written.
+pub fn run(args: &PlayArgs) -> Result<(), Failure> {
+    let mut watch = Stopwatch::start();
+    let source = scenario_source::read(&args.scenario)?;
+    let checked = vet::check(&source)?;
+    let weather = scenario_source::read_weather(&source, &checked.scenario.weather.source)?;
+    let units = args.units.unwrap_or_else(|| units::of_text(&source.text));
+    let inputs = Inputs { source, checked, weather, units };
+    let record = engine::read_weather(&inputs.weather)?;
+    interrupt::listen();
+    let mut out = OutDir::open(&args.out)?;
+    watch.lap("read");
+
+    let results = play(&inputs, &record, args)?;
+    watch.lap("play");
+
+    let files = write(&inputs, args, &results, &mut out, watch)?;
+    out.commit()?;
+    let catalogue = engine::catalogue()?;
+    terminal::say(&words::summary(&Told {
+        results: &results,
+        scenario: &inputs.checked.scenario,
+        units,
+        catalogue: &catalogue,
+        cautions: &caution_lines(&inputs.checked, &record),
+        folder: &args.out.display().to_string(),
+        files: &files,
+    }))
+}
+
+fn play(inputs: &Inputs, record: &Weather, args: &PlayArgs) -> Result<Results, Failure> {
+    let progress = Progress::new(args.members);
+    let observer = |done: u32| {
+        progress.at(done);
+        if interrupt::asked() { Continue::No } else { Continue::Yes }
+    };
+    let played = engine::play(&inputs.checked.scenario, record, args, &observer);
+    progress.finish();
+    interrupt::check()?;
+    played
+}
+
+/// Writes every file of a run aside and gives back their names.
+///
+/// # Errors
+/// [`Failure::Machine`] where one cannot be written, [`Failure::Stopped`] after Ctrl-C.
+pub fn write(
+    inputs: &Inputs,
+    args: &PlayArgs,
+    results: &Results,
+    out: &mut OutDir,
+    mut watch: Stopwatch,
+) -> Result<Vec<String>, Failure> {
+    let scenario = &inputs.checked.scenario;
+    let currency = scenario.crew.currency.as_str();
+    for sketch in pictures::all(results, scenario, inputs.units) {
+        for (name, bytes) in engine::draw(&sketch)? {
+            out.write(&name, |w| w.write_all(&bytes))?;
+        }
+    }
+    watch.lap("pictures");
+    out.write("bands.csv", |w| files::bands::write(results, w))?;
+    out.write("outcomes.csv", |w| files::outcomes::write(results, currency, w))?;
+    out.write("contrasts.csv", |w| files::contrasts::write(results, currency, w))?;
+    out.write("work.csv", |w| files::work::write(results, scenario, w))?;
+    out.write("ledger.csv", |w| files::ledger::write(results, w))?;
+    if args.tracks {
+        out.write("tracks.csv", |w| files::tracks::write(results, w))?;
+    }
+    watch.lap("tables");
+    let days = results.days as u64 * u64::from(results.members) * results.programs.len() as u64;
+    let timing = watch.finish(days);
+    out.write("timing.json", |w| files::timing::write(&timing, w))?;
+    let mut names: Vec<String> = out.names().map(str::to_string).collect();
+    names.push(INDEX.to_string());
+    names.sort();
+    let record = record(inputs, args, results, names.clone());
+    out.write(INDEX, |w| files::run::write(&record, w))?;
+    Ok(names)
+}
+
+fn record(inputs: &Inputs, args: &PlayArgs, results: &Results, files: Vec<String>) -> RunRecord {
+    let weather = match &inputs.weather.source {
+        WeatherSource::Carried(key) => key.as_str(),
+        WeatherSource::File(name) => name.as_str(),
+    };
+    let (first_date, last_date) = files::run::span(results.first, results.days);
+    RunRecord {
+        swardplay: env!("CARGO_PKG_VERSION"),
+        repeat: repeat(inputs, args),
+        scenario: Hashed::new(&inputs.source.name, &inputs.source.text),
+        weather: Hashed::new(weather, &inputs.weather.text),
+        record_years: results.record_years,
+        parameters_sha256: files::run::sha256(parameters::TEXT),
+        products_sha256: files::run::sha256(carried::PRODUCTS),
+        seed: results.seed,
+        members: results.members,
+        units: inputs.units.key(),
+        programs: results.programs.iter().map(|p| p.id.clone()).collect(),
+        first_date,
+        last_date,
+        files,
+    }
+}
+
+/// The command line that makes the same files. The thread count and the folder do not matter.
+fn repeat(inputs: &Inputs, args: &PlayArgs) -> String {
+    let name = &inputs.source.name;
+    let plain = |c: char| c.is_alphanumeric() || "-_./\\:".contains(c);
+    let name = if name.chars().all(plain) {
+        name.clone()
+    } else {
+        format!("'{}'", name.replace('\'', "'\\''"))
+    };
+    let mut line = format!(
+        "swardplay play {name} --members {} --seed {} --units {}",
+        args.members,
+        args.seed,
+        inputs.units.key()
+    );
+    if args.tracks {
+        let _ = write!(line, " --tracks");
+    }
+    line
+}
+
+/// One line for each caution of a scenario and each note on its weather record.
+fn caution_lines(checked: &Checked, weather: &Weather) -> Vec<String> {
+    let notes = weather.notes.iter().map(|n| format!("weather record: {n}"));
+    checked.cautions.iter().map(|c| c.message.clone()).chain(notes).collect()
+}

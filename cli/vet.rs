@@ -1,0 +1,102 @@
+//! `vet`: checks a scenario without playing it.
+
+use sim::scenario::{Checked, Practice, Program, Scenario, What};
+
+use crate::args::VetArgs;
+use crate::failure::Failure;
+use crate::round;
+use crate::scenario_source::{self, ScenarioSource};
+use crate::terminal::{self, harmless};
+use crate::units::{self, Units};
+use crate::{diagnostic, engine};
+
+/// Runs `vet`.
+///
+/// # Errors
+/// [`Failure::Faults`] with every fault of the scenario, [`Failure::Input`] where it cannot be
+/// read or its weather is not there.
+pub fn run(args: &VetArgs) -> Result<(), Failure> {
+    let source = scenario_source::read(&args.scenario)?;
+    let checked = check(&source)?;
+    let weather = scenario_source::read_weather(&source, &checked.scenario.weather.source)?;
+    let weather = engine::read_weather(&weather)?;
+    let units = args.units.unwrap_or_else(|| units::of_text(&source.text));
+    let mut out = String::new();
+    if !checked.cautions.is_empty() {
+        let colour = terminal::stdout_colour();
+        out.push_str(&diagnostic::render(&source.name, &source.text, &checked.cautions, colour));
+        out.push('\n');
+    }
+    for note in &weather.notes {
+        out.push_str(&format!("caution: weather record: {}\n\n", harmless(note)));
+    }
+    out.push_str(&verdict(&source.name, &checked.scenario, units));
+    terminal::say(&out)
+}
+
+/// Checks a scenario; its faults come back rendered, errors first.
+///
+/// # Errors
+/// [`Failure::Faults`].
+pub fn check(source: &ScenarioSource) -> Result<Checked, Failure> {
+    engine::check(&source.text).map_err(|faults| {
+        let colour = terminal::stderr_colour();
+        Failure::Faults(diagnostic::render(&source.name, &source.text, &faults, colour))
+    })
+}
+
+/// What was found sound, and what nobody has checked.
+pub fn verdict(name: &str, scenario: &Scenario, units: Units) -> String {
+    let programs = scenario.programs.len();
+    let mut out = format!(
+        "{name} can be played: {programs} program{}, {} season{}.\n",
+        if programs == 1 { "" } else { "s" },
+        scenario.seasons,
+        if scenario.seasons == 1 { "" } else { "s" }
+    );
+    let lines: Vec<String> = scenario
+        .programs
+        .iter()
+        .flat_map(|p| p.practices.iter().filter_map(|x| unchecked(p, x, units)))
+        .collect();
+    if !lines.is_empty() {
+        out.push_str("\nNot checked against your label: read it, and compare these rates\n");
+        lines.iter().for_each(|l| out.push_str(&format!("  {l}\n")));
+    }
+    out.push_str(
+        "\nNot checked either: local law beyond what the scenario states, licences, and whether a \
+         product\nis registered where the lawn is.\n",
+    );
+    harmless(&out)
+}
+
+/// One practice that lays a product, with its rates.
+fn unchecked(program: &Program, practice: &Practice, units: Units) -> Option<String> {
+    let (rate, unit, product) = match &practice.what {
+        What::PreEmergent { rate_kg_ha, product, .. } => (*rate_kg_ha, "kg ai/ha", product),
+        What::Spread { nitrogen, product, .. } => (nitrogen.total_g_m2(), "g N/m2", product),
+        _ => return None,
+    };
+    let shown = units.shown(unit);
+    let unit = if unit == "g N/m2" && units == Units::Us { "lb N/1000 ft2" } else { shown.unit };
+    let (amount, amount_unit) = product_amount(product.amount_per_m2, product.liquid, units);
+    Some(format!(
+        "{}, {}: {}, {} {unit} each time ({} {amount_unit} of product)",
+        program.id,
+        practice.key,
+        product.name,
+        round::fixed(shown.value(rate), 2),
+        round::fixed(amount, 2),
+    ))
+}
+
+/// A product's amount as a crew measures it: oz or fl oz per 1000 ft2, g or mL per m2.
+fn product_amount(per_m2: f64, liquid: bool, units: Units) -> (f64, &'static str) {
+    // 1000 ft2 = 92.90304 m2; 1 oz = 28.349523 g; 1 US fl oz = 29.573530 mL (NIST SP 811, B.8).
+    match (units, liquid) {
+        (Units::Us, false) => (per_m2 * 92.903_04 / 28.349_523, "oz/1000 ft2"),
+        (Units::Us, true) => (per_m2 * 92.903_04 / 29.573_53, "fl oz/1000 ft2"),
+        (Units::Metric, false) => (per_m2, "g/m2"),
+        (Units::Metric, true) => (per_m2, "mL/m2"),
+    }
+}

@@ -1,0 +1,11 @@
+//! What a run means, in words that a homeowner follows. Results first, cautions after.
+
+pub mod caution;
+pub mod choice;
+pub mod figure;
+pub mod lines;
+pub mod odds;
+pub mod program;
+pub mod summary;
+
+pub use summary::summary;

@@ -1,0 +1,107 @@
+//! One program's results in a few lines.
+
+use sim::ensemble::{ProgramResults, Results};
+use sim::outcomes::OUTCOMES;
+
+use super::figure::Figure;
+use super::lines::wrap;
+use super::odds::Odds;
+use crate::units::Units;
+
+/// Crabgrass cover that a client would not complain of, % of the lawn. Common practice.
+pub const CRABGRASS_LITTLE_PCT: f64 = 10.0;
+/// Acceptable quality on the 1-9 scale of turfgrass trials.
+pub const QUALITY_ACCEPTABLE: f64 = 6.0;
+
+/// A claim on one outcome, told as odds.
+#[derive(Clone, Copy, Debug)]
+pub struct Claim {
+    /// Outcome that it is read from.
+    pub outcome: &'static str,
+    /// "the crabgrass stays under 10 % of the lawn".
+    pub words: &'static str,
+    /// The line that is kept or missed, in the outcome's unit.
+    pub line: f64,
+    /// What the line means.
+    pub line_label: &'static str,
+    /// "stay under 10 %", after "17 of 20 simulated seasons".
+    pub line_kept: &'static str,
+    /// Whether values at or above the line meet the claim; else those below it do.
+    pub above_is_good: bool,
+}
+
+impl Claim {
+    /// Whether a value meets it.
+    pub fn met(&self, value: f64) -> bool {
+        if self.above_is_good { value >= self.line } else { value < self.line }
+    }
+}
+
+/// Claims told for every program.
+pub const CLAIMS: [Claim; 2] = [
+    Claim {
+        outcome: "crabgrass_peak",
+        words: "the crabgrass stays under 10 % of the lawn",
+        line: CRABGRASS_LITTLE_PCT,
+        line_label: "10 % of the lawn",
+        line_kept: "stay under 10 %",
+        above_is_good: false,
+    },
+    Claim {
+        outcome: "quality_summer",
+        words: "summer quality averages 6 (acceptable) or better",
+        line: QUALITY_ACCEPTABLE,
+        line_label: "6 = acceptable",
+        line_kept: "average 6 or better",
+        above_is_good: true,
+    },
+];
+
+/// Values of one outcome, by key; empty where the run has none.
+pub fn values<'a>(program: &'a ProgramResults, key: &str) -> &'a [f64] {
+    OUTCOMES
+        .iter()
+        .position(|o| o.key == key)
+        .and_then(|i| program.outcomes.get(i))
+        .map_or(&[], Vec::as_slice)
+}
+
+/// The odds of a claim under a program.
+pub fn odds(program: &ProgramResults, claim: &Claim) -> Odds {
+    Odds::count(values(program, claim.outcome), |v| claim.met(v))
+}
+
+/// "simulated seasons", or "simulated futures" where a track has several seasons.
+pub fn tracks_are_called(results: &Results) -> &'static str {
+    if results.days <= 366 { "simulated seasons" } else { "simulated futures" }
+}
+
+/// Tells one program.
+pub fn tell(results: &Results, program: &ProgramResults, units: Units, currency: &str) -> String {
+    let mut out = format!("{}\n", program.title);
+    let figure = |key: &str| {
+        let kind = OUTCOMES.iter().find(|o| o.key == key)?;
+        let figure = Figure::new(values(program, key), kind.unit, units, currency);
+        let told = if figure.is_nothing() { "none".into() } else { figure.told() };
+        Some(told)
+    };
+    for (label, key) in [
+        ("crabgrass at its worst", "crabgrass_peak"),
+        ("summer quality, 1-9", "quality_summer"),
+        ("turf cover at the end", "turf_cover_end"),
+        ("crew hours", "crew_hours"),
+        ("cost", "cost"),
+        ("irrigation", "water_used"),
+    ] {
+        if let Some(text) = figure(key) {
+            out.push_str(&format!("  {label:<23} {text}\n"));
+        }
+    }
+    for claim in &CLAIMS {
+        let odds = odds(program, claim);
+        let called = tracks_are_called(results);
+        let line = format!("In {} {called} {}{}.", odds.of(), claim.words, odds.give_or_take());
+        out.push_str(&wrap(&line, 2, 4));
+    }
+    out
+}

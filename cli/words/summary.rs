@@ -1,0 +1,114 @@
+//! The whole summary: result, choices, what stands behind it, cautions, files.
+
+use sim::ensemble::Results;
+use sim::parameters::Entry;
+use sim::scenario::Scenario;
+
+use super::lines::wrap;
+use super::{caution, choice, program};
+use crate::round;
+use crate::terminal::harmless;
+use crate::units::Units;
+
+/// Fewest members for odds in tenths: half-width 1.96 sqrt(p (1 - p) / n) is 0.1 at p = 1/2.
+const MEMBERS_FEW: u32 = 100;
+
+/// What the summary is made from.
+#[derive(Clone, Copy, Debug)]
+pub struct Told<'a> {
+    /// The run.
+    pub results: &'a Results,
+    /// Its scenario.
+    pub scenario: &'a Scenario,
+    /// The reader's units.
+    pub units: Units,
+    /// The model's constants, for the share that rests on judgement.
+    pub catalogue: &'a [Entry],
+    /// One line for each caution of the scenario.
+    pub cautions: &'a [String],
+    /// Folder of the files, as typed, and the names in it.
+    pub folder: &'a str,
+    /// Names of the files.
+    pub files: &'a [String],
+}
+
+/// The summary that `play` prints.
+pub fn summary(told: &Told) -> String {
+    let Told { results, scenario, units, .. } = *told;
+    let mut out = opening(results, scenario);
+    for each in &results.programs {
+        out.push('\n');
+        out.push_str(&program::tell(results, each, units, &scenario.crew.currency));
+    }
+    let choices = choice::tell(results, scenario, units);
+    if !choices.is_empty() {
+        out.push_str("\nWhat each choice changes, in the same weather\n");
+        out.push_str(&choices);
+    }
+    out.push('\n');
+    out.push_str(&behind(results));
+    if !told.cautions.is_empty() {
+        out.push_str("\nCautions on this scenario (`swardplay vet` shows the lines)\n");
+        told.cautions.iter().for_each(|c| out.push_str(&wrap(c, 2, 4)));
+    }
+    out.push('\n');
+    out.push_str(&caution::block(told.catalogue));
+    out.push('\n');
+    out.push_str(&what_to_open(told.folder, told.files));
+    harmless(&out)
+}
+
+fn opening(results: &Results, scenario: &Scenario) -> String {
+    let programs = results.programs.len();
+    let seasons = scenario.seasons;
+    let last = scenario.first_year + seasons.max(1) as i32 - 1;
+    let years = if seasons > 1 {
+        format!("{seasons} seasons, {} to {last}", scenario.first_year)
+    } else {
+        format!("the season of {}", scenario.first_year)
+    };
+    format!(
+        "{}\n{programs} program{} over {years}, each through the same {} possible futures.\n",
+        scenario.title,
+        if programs == 1 { "" } else { "s" },
+        round::spoken(f64::from(results.members), 1.0)
+    )
+}
+
+/// The members and the record: how far the odds can be trusted.
+fn behind(results: &Results) -> String {
+    let members = results.members;
+    let few = if members < MEMBERS_FEW {
+        format!(
+            "Warning: {members} future{} too few for odds; play more, with --members 1000, say.\n",
+            if members == 1 { " is" } else { "s are" }
+        )
+    } else {
+        String::new()
+    };
+    format!(
+        "{few}The counts come from {} simulated futures (seed {}). \"Give or take\" is how far a \
+         count could\nmove with other draws; it does not cover what the model gets wrong.\n{}",
+        round::spoken(f64::from(members), 1.0),
+        results.seed,
+        caution::record(results.record_years)
+    )
+}
+
+fn what_to_open(folder: &str, files: &[String]) -> String {
+    let has = |name: &str| files.iter().any(|f| f == name);
+    let mut out = format!("Files are in {folder}\n");
+    for (name, what) in [
+        ("report.html", "the whole result on one page, to send or print"),
+        ("overview.png", "the programs side by side through the year"),
+        ("scorecard.png", "results beside hours and cost"),
+        ("outcomes.csv", "every outcome of every future, for a spreadsheet"),
+        ("contrasts.csv", "the differences between programs"),
+        ("work.csv", "dates, amounts, minutes and cost of the work"),
+    ] {
+        if has(name) {
+            out.push_str(&format!("  {name:<15} {what}\n"));
+        }
+    }
+    out
+}
