@@ -1,19 +1,15 @@
 //! The only place that calls the model.
 
-use sim::ensemble::{Observer, Results};
-use sim::parameters::{self, Entry};
-use sim::scenario::{self, Checked, Fault, Scenario};
-use sim::weather::Record;
-use statrs::distribution::{Beta, ContinuousCDF};
+use sim::ensemble::odds::Odds;
+use sim::ensemble::{self, Observer, Results, RunFault, RunPlan};
+use sim::parameters::{self, Catalogue, Entry};
+use sim::scenario::{self, Checked, Fault, Scenario, WeatherSource};
+use sim::weather::{self, Record};
 
 use crate::args::PlayArgs;
 use crate::carried;
 use crate::failure::Failure;
-use crate::pictures::Sketch;
 use crate::scenario_source::WeatherText;
-
-/// Chance left out at each end of an interval.
-const TAIL: f64 = 0.025;
 
 /// Checks a scenario text against the carried products.
 ///
@@ -36,8 +32,18 @@ pub struct Weather {
 ///
 /// # Errors
 /// [`Failure::Input`] with the first fault and its line.
-pub fn read_weather(_weather: &WeatherText) -> Result<Weather, Failure> {
-    Err(Failure::Machine("weather records cannot be read yet".into()))
+pub fn read_weather(weather: &WeatherText) -> Result<Weather, Failure> {
+    let (name, site) = match &weather.source {
+        WeatherSource::Carried(key) => match carried::station(key) {
+            Some(station) => (station.name, Some(station.site)),
+            None => (key.as_str(), None),
+        },
+        WeatherSource::File(name) => (name.as_str(), None),
+    };
+    match weather::read_daily_csv(&weather.text, name, site) {
+        Ok(read) => Ok(Weather { record: read.record, notes: read.notes }),
+        Err(fault) => Err(Failure::Input(format!("the weather record `{name}`: {fault}"))),
+    }
 }
 
 /// Plays every member under every program. Tracks are always kept: the contrast and barrier
@@ -47,12 +53,27 @@ pub fn read_weather(_weather: &WeatherText) -> Result<Weather, Failure> {
 /// [`Failure::Input`] where scenario and record do not fit together, [`Failure::Stopped`] where
 /// the observer said so, [`Failure::Machine`] otherwise.
 pub fn play(
-    _scenario: &Scenario,
-    _weather: &Weather,
-    _args: &PlayArgs,
-    _observer: Observer,
+    scenario: &Scenario,
+    weather: &Weather,
+    args: &PlayArgs,
+    observer: Observer,
 ) -> Result<Results, Failure> {
-    Err(Failure::Machine("the seasons cannot be played yet".into()))
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let plan = RunPlan {
+        scenario,
+        record: &weather.record,
+        catalogue: &catalogue.entries,
+        members: args.members,
+        seed: args.seed,
+        // 0 takes one for each processor.
+        threads: args.threads.unwrap_or(0) as usize,
+        keep_tracks: true,
+    };
+    ensemble::run(&plan, &catalogue, observer).map_err(|fault| match fault {
+        RunFault::Stopped => Failure::Stopped,
+        RunFault::Threads(_) => Failure::Machine(fault.to_string()),
+        _ => Failure::Input(fault.to_string()),
+    })
 }
 
 /// Every constant of the model, in file order.
@@ -63,37 +84,8 @@ pub fn catalogue() -> Result<Vec<Entry>, Failure> {
     parameters::catalogue(parameters::TEXT).map_err(Failure::Machine)
 }
 
-/// A picture as files: name and bytes, SVG and PNG.
-///
-/// # Errors
-/// [`Failure::Machine`] where it cannot be drawn.
-pub fn draw(_sketch: &Sketch) -> Result<Vec<(String, Vec<u8>)>, Failure> {
-    Ok(vec![])
-}
-
-/// The central 95 % binomial interval of a share, from `hits` of `members` (Clopper and Pearson
-/// 1934, Biometrika 26:404-413): how far the count could move with other draws.
+/// The central 95 % binomial interval of a share, from `hits` of `members`: how far the count
+/// could move with other draws.
 pub fn interval(hits: u32, members: u32) -> (f64, f64) {
-    let (hits, all) = (f64::from(hits.min(members)), f64::from(members));
-    let quantile = |a: f64, b: f64, p: f64| Beta::new(a, b).map(|d| d.inverse_cdf(p));
-    let low = if hits == 0.0 { Ok(0.0) } else { quantile(hits, all - hits + 1.0, TAIL) };
-    let high = if hits == all { Ok(1.0) } else { quantile(hits + 1.0, all - hits, 1.0 - TAIL) };
-    (low.unwrap_or(0.0), high.unwrap_or(1.0))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::interval;
-
-    // With no hit in n the upper limit is 1 - 0.025^(1/n), and with n hits the lower is its mirror
-    // image: closed forms of the binomial.
-    #[test]
-    fn the_interval_agrees_with_its_closed_forms() {
-        let (low, high) = interval(0, 20);
-        assert_eq!(low, 0.0);
-        assert!((high - (1.0 - 0.025_f64.powf(1.0 / 20.0))).abs() < 1e-9, "{high}");
-        let (low, high) = interval(20, 20);
-        assert!((low - 0.025_f64.powf(1.0 / 20.0)).abs() < 1e-9, "{low}");
-        assert_eq!(high, 1.0);
-    }
+    Odds { hits: hits.min(members), of: members }.interval()
 }

@@ -9,6 +9,7 @@ pub mod args;
 pub mod carried;
 pub mod diagnostic;
 pub mod dispatch;
+pub mod drawing;
 pub mod engine;
 pub mod facts;
 pub mod failure;

@@ -19,7 +19,7 @@ use crate::scenario_source::{self, ScenarioSource, WeatherText};
 use crate::terminal;
 use crate::units::{self, Units};
 use crate::words::summary::Told;
-use crate::{engine, interrupt, pictures, vet, words};
+use crate::{drawing, engine, interrupt, pictures, vet, words};
 
 /// Everything that went into a run.
 #[derive(Clone, Debug)]
@@ -93,7 +93,7 @@ pub fn write(
     let scenario = &inputs.checked.scenario;
     let currency = scenario.crew.currency.as_str();
     for sketch in pictures::all(results, scenario, inputs.units) {
-        for (name, bytes) in engine::draw(&sketch)? {
+        for (name, bytes) in drawing::draw(&sketch)? {
             out.write(&name, |w| w.write_all(&bytes))?;
         }
     }

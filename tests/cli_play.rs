@@ -1,0 +1,216 @@
+//! `play` and `vet` on whole scenarios, through the program itself.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Stdio};
+
+use assert_cmd::cargo::cargo_bin;
+
+/// Runs the program in `folder`: exit code, stdout, stderr.
+fn swardplay(folder: &Path, args: &[&str]) -> (i32, String, String) {
+    let run = Command::new(cargo_bin("swardplay"))
+        .current_dir(folder)
+        .args(args)
+        .stdin(Stdio::null())
+        .output()
+        .unwrap();
+    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
+    (run.status.code().unwrap(), text(&run.stdout), text(&run.stderr))
+}
+
+fn names(folder: &Path) -> BTreeSet<String> {
+    let entries = fs::read_dir(folder).unwrap();
+    entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect()
+}
+
+/// The carried example as text, for scenarios that change one thing in it.
+fn example() -> &'static str {
+    include_str!("../scenarios/thin-front-lawn.toml")
+}
+
+#[test]
+fn the_example_is_played_into_a_whole_set_of_files() {
+    let folder = tempfile::tempdir().unwrap();
+    let (code, out, err) = swardplay(folder.path(), &["play", "--members", "20"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let files = names(&folder.path().join("swardplay-out"));
+    for name in [
+        "bands.csv",
+        "outcomes.csv",
+        "contrasts.csv",
+        "work.csv",
+        "ledger.csv",
+        "run.json",
+        "timing.json",
+        "overview.svg",
+        "overview.png",
+        "scorecard.svg",
+        "scorecard.png",
+    ] {
+        assert!(files.contains(name), "{name} in {files:?}");
+    }
+    assert!(!files.contains("tracks.csv"));
+    assert!(files.iter().all(|n| !n.starts_with('.')), "{files:?}");
+    assert!(out.starts_with("A thin front lawn\n"), "{out}");
+    assert!(out.contains("Files are in swardplay-out\n"), "{out}");
+}
+
+#[test]
+fn threads_change_no_byte_and_the_seed_does() {
+    let folder = tempfile::tempdir().unwrap();
+    let play = |threads: &str, seed: &str, out: &str| {
+        let args = ["play", "--members", "40", "--tracks", "--threads", threads, "--seed", seed];
+        let (code, _, err) = swardplay(folder.path(), &[&args[..], &["--out", out]].concat());
+        assert_eq!((code, err.as_str()), (0, ""));
+    };
+    play("1", "3", "one");
+    play("5", "3", "five");
+    play("5", "4", "other");
+    let read = |out: &str, name: &str| fs::read(folder.path().join(out).join(name)).unwrap();
+    let files = names(&folder.path().join("one"));
+    assert!(files.contains("tracks.csv"));
+    assert_eq!(files, names(&folder.path().join("five")));
+    for name in files.iter().filter(|n| *n != "timing.json") {
+        assert!(read("one", name) == read("five", name), "{name}");
+    }
+    assert!(read("one", "outcomes.csv") != read("other", "outcomes.csv"));
+}
+
+#[test]
+fn the_line_in_the_index_repeats_the_run() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("mine.toml"), example()).unwrap();
+    let args = ["play", "mine.toml", "--members", "12", "--seed", "9", "--units", "metric"];
+    let (code, _, err) = swardplay(folder.path(), &args);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let out = folder.path().join("swardplay-out");
+    let before = fs::read_to_string(out.join("run.json")).unwrap();
+    let outcomes = fs::read(out.join("outcomes.csv")).unwrap();
+    let index: serde_json::Value = serde_json::from_str(&before).unwrap();
+    let line = index["repeat"].as_str().unwrap().to_string();
+    let words: Vec<&str> = line.split(' ').skip(1).collect();
+    assert_eq!(swardplay(folder.path(), &words).0, 0);
+    assert_eq!(fs::read_to_string(out.join("run.json")).unwrap(), before);
+    assert_eq!(fs::read(out.join("outcomes.csv")).unwrap(), outcomes);
+}
+
+#[test]
+fn windows_line_ends_and_a_byte_order_mark_are_as_good_as_none() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = format!("\u{FEFF}{}", example().replace('\n', "\r\n"));
+    fs::write(folder.path().join("windows.toml"), text).unwrap();
+    let (code, out, err) = swardplay(folder.path(), &["vet", "windows.toml"]);
+    assert_eq!((code, err.as_str()), (0, ""), "{out}");
+}
+
+#[test]
+fn vet_never_says_within_label_on_its_own_and_writes_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    for name in ["thin-front-lawn", "new-build-lot"] {
+        let (code, out, err) = swardplay(folder.path(), &["vet", name]);
+        assert_eq!((code, err.as_str()), (0, ""));
+        assert!(out.contains(&format!("{name} can be played")), "{out}");
+        assert!(out.contains("Not checked against your label"), "{out}");
+        assert!(!out.contains("within label"), "{out}");
+    }
+    assert!(names(folder.path()).is_empty());
+}
+
+#[test]
+fn every_fault_is_shown_with_its_line_and_nothing_is_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = example().replacen("slope =", "slop =", 1).replacen(
+        "height = \"3 in\"",
+        "height = \"3 inn\"",
+        1,
+    );
+    fs::write(folder.path().join("faulty.toml"), &text).unwrap();
+    let line = |part: &str| 1 + text.lines().position(|l| l.contains(part)).unwrap();
+    for command in ["vet", "play"] {
+        let (code, out, err) = swardplay(folder.path(), &[command, "faulty.toml"]);
+        assert_eq!((code, out.as_str()), (2, ""), "{err}");
+        assert!(err.contains(&format!("faulty.toml:{}:", line("slop ="))), "{err}");
+        assert!(err.contains("slope"), "{err}");
+        assert!(err.contains(&format!("faulty.toml:{}:", line("\"3 inn\""))), "{err}");
+        assert!(err.contains("2 errors"), "{err}");
+        assert!(!err.contains('\u{1b}'), "no colours off a terminal");
+    }
+    assert_eq!(names(folder.path()).len(), 1);
+}
+
+#[test]
+fn a_faulty_weather_record_is_told_with_its_line() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = example().replacen("station = \"jfk\"", "file = \"near.csv\"", 1);
+    fs::write(folder.path().join("mine.toml"), text).unwrap();
+    let (code, _, err) = swardplay(folder.path(), &["vet", "mine.toml"]);
+    assert_eq!(code, 2, "{err}");
+    assert!(err.contains("there is no weather record file") && err.contains("near.csv"), "{err}");
+    let record = "# latitude_deg: 40.6\n# elevation_m: 3\ndate,tmin_c,tmax_c,precip_mm\n\
+                  2012-01-01,3,10,0\n2012-01-02,30,10,0\n";
+    fs::write(folder.path().join("near.csv"), record).unwrap();
+    for command in ["vet", "play"] {
+        let (code, out, err) = swardplay(folder.path(), &[command, "mine.toml"]);
+        assert_eq!((code, out.as_str()), (2, ""), "{err}");
+        assert!(err.contains("near.csv") && err.contains("line 5"), "{err}");
+    }
+    assert_eq!(names(folder.path()).len(), 2);
+}
+
+#[test]
+fn a_folder_that_cannot_be_made_is_told_before_any_work() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("taken"), "x").unwrap();
+    let args = ["play", "--members", "100000", "--out", "taken"];
+    let (code, out, err) = swardplay(folder.path(), &args);
+    assert_eq!((code, out.as_str()), (2, ""));
+    assert!(err.contains("`taken` is a file"), "{err}");
+    assert_eq!(fs::read_to_string(folder.path().join("taken")).unwrap(), "x");
+}
+
+#[cfg(unix)]
+#[test]
+fn ctrl_c_stops_the_run_and_leaves_the_earlier_one_whole() {
+    use std::time::{Duration, Instant};
+    let folder = tempfile::tempdir().unwrap();
+    assert_eq!(swardplay(folder.path(), &["play", "--members", "5"]).0, 0);
+    let out = folder.path().join("swardplay-out");
+    let before = (names(&out), fs::read(out.join("run.json")).unwrap());
+    let child = Command::new(cargo_bin("swardplay"))
+        .current_dir(folder.path())
+        .args(["play", "--members", "20000", "--threads", "1"])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    // The run has begun, and listens, once its folder aside is there.
+    let since = Instant::now();
+    while names(&out) == before.0 && since.elapsed() < Duration::from_secs(30) {
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    let id = child.id().to_string();
+    assert!(Command::new("kill").args(["-INT", &id]).status().unwrap().success());
+    let end = child.wait_with_output().unwrap();
+    assert_eq!(end.status.code(), Some(130));
+    assert_eq!(String::from_utf8_lossy(&end.stdout), "");
+    assert_eq!(String::from_utf8_lossy(&end.stderr), "swardplay: stopped; nothing was written\n");
+    assert_eq!((names(&out), fs::read(out.join("run.json")).unwrap()), before);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_reader_that_leaves_early_still_gets_its_files() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut child = Command::new(cargo_bin("swardplay"))
+        .current_dir(folder.path())
+        .args(["play", "--members", "5"])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let end = child.wait_with_output().unwrap();
+    assert_eq!((end.status.code(), end.stderr.len()), (Some(0), 0));
+    assert!(folder.path().join("swardplay-out/run.json").exists());
+}
