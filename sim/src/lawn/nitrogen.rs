@@ -45,6 +45,10 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky) {
     let half = 0.5 * nitrified;
     shift(&mut state.ammonium, &mut state.nitrate[0], half);
     shift(&mut state.ammonium, &mut state.nitrate[1], half);
+    let stored = state.ammonium * (n.storage * activity).min(1.0);
+    shift(&mut state.ammonium, &mut state.humus.n, stored);
+    let stored = state.nitrate[0] * (n.storage * activity).min(1.0);
+    shift(&mut state.nitrate[0], &mut state.humus.n, stored);
     denitrify(state, setting, sky);
     leach(state, setting);
 }

@@ -115,7 +115,7 @@ group! {
     /// Mineral nitrogen.
     Nitrogen {
         deposition_g_m2_mm, dissolve_mm, hydrolysis, volatile_share, volatile_t_low_c,
-        volatile_t_high_c, nitrification, denitrification, denitrification_from, uptake_max_g_g,
+        volatile_t_high_c, nitrification, storage, denitrification, denitrification_from, uptake_max_g_g,
         uptake_half_g_m2, washoff_share, coated_q10, coated_thatch_factor, leaching_bypass,
     }
 }
