@@ -82,7 +82,9 @@ pub fn nitrogen_factor(leaf_n: f64, setting: &Setting) -> f64 {
 pub fn full_leaf(plant: &Plant, traits: &GrassTraits, setting: &Setting) -> f64 {
     let s = &setting.p.sward;
     let relative = plant.height_mm / s.profile_reference_mm;
-    traits.bulk_g_mm_tiller
+    // Hungry leaves are narrower and fewer.
+    let fed = 1.0 - s.hungry_leaf * (1.0 - nitrogen_factor(plant.leaf_n, setting));
+    fed * traits.bulk_g_mm_tiller
         * plant.tillers
         * s.profile_reference_mm
         * relative.powf(s.blade_profile)

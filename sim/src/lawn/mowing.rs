@@ -8,10 +8,10 @@ use crate::parameters::Mowing;
 use crate::weather::Sky;
 use crate::work::Clippings;
 
-/// Share of root growth stopped by removing a share `r` of the green blade: 0 below
+/// Share of root growth stopped by removing a share `r` of the green blade: 0 up to
 /// `root_stop_from`, else 1/(1 + exp(-(r - half)/width)) (fit to Crider 1955).
 pub fn root_stop(r: f64, m: &Mowing) -> f64 {
-    if r < m.root_stop_from {
+    if r <= m.root_stop_from {
         return 0.0;
     }
     1.0 / (1.0 + (-(r - m.root_stop_half) / m.root_stop_width).exp())

@@ -157,6 +157,7 @@ fn spread(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
     let dense = plant.tillers / (plant.cover * traits.density_max_m2);
     let crowded = (dense / 0.5).min(1.0);
     let pace = warmth.shoot[i].max(0.5 * warmth.root * warmth.photosynthesis);
-    let gain = traits.spread * plant.cover * bare * pace * fed * fed * plant.ks * level.sqrt() * crowded;
+    let gain =
+        traits.spread * plant.cover * bare * pace * fed * fed * plant.ks * level.sqrt() * crowded;
     plant.cover += gain.min(bare);
 }

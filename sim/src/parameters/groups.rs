@@ -91,7 +91,7 @@ group! {
         photosynthesis_t_opt_low_c, photosynthesis_t_opt_high_c, photosynthesis_t_high_c,
         growth_t_width_c, maintenance_leaf, maintenance_base, maintenance_root,
         maintenance_q10, growth_efficiency, reserve_share_max, reserve_mobile_share,
-        leaf_life_days, leaf_refill_days, blade_profile, profile_reference_mm, height_max_mm,
+        leaf_life_days, leaf_refill_days, hungry_leaf, blade_profile, profile_reference_mm, height_max_mm,
         spring_flush, root_t_low_c, root_t_opt_low_c, root_t_opt_high_c, root_t_high_c,
         root_growth_max, root_life_days, root_heat_loss, root_half_g_m2, tiller_mass_g,
         tillering_max, tillering_light_half, tiller_loss, opening_density_share,
