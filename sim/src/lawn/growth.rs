@@ -147,10 +147,13 @@ fn assimilate(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth, 
     let traits = &setting.grasses[i];
     let carbon = s.carbon_share;
     let plant = &mut state.plants[i];
+    let full = full_leaf(plant, traits, setting);
+    let green = if full > 0.0 { (plant.leaf / full).min(1.0) } else { 0.0 };
     let lai = plant.leaf_area_index(traits.specific_leaf_area);
     // Green sheaths and stubble catch light too.
-    let caught =
-        plant.cover * (1.0 - (-s.extinction * (lai + green_stubble(plant, traits, setting))).exp());
+    let caught = plant.cover
+        * (1.0
+            - (-s.extinction * (lai + s.stubble_area_index * green * (1.0 - plant.stubble))).exp());
     let par = if sky.snow_mm > 0.0 { 0.0 } else { s.par_share * sky.rs_mj_m2 * setting.sun };
     let capacity = reserve_capacity(plant, setting);
     // Full stores hold assimilation back.
@@ -167,8 +170,8 @@ fn assimilate(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth, 
         * room;
     let mut store = plant.reserves * carbon;
     state.ledger.carbon.enter(&mut store, made * carbon);
-    // A drought-dormant plant hardly breathes.
-    let awake = s.dormant_rest + (1.0 - s.dormant_rest) * plant.ks;
+    // A drought-dormant plant hardly breathes, and wakes as its leaf comes back.
+    let awake = s.dormant_rest + (1.0 - s.dormant_rest) * plant.ks.min(3.0 * green);
     let base = plant.tillers * s.tiller_mass_g;
     let due = warmth.respiration
         * (s.maintenance_leaf * plant.leaf
@@ -176,13 +179,6 @@ fn assimilate(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth, 
     let paid = state.ledger.carbon.leave(&mut store, due * carbon) / carbon;
     plant.starving = if due > 0.0 { (1.0 - paid / due).clamp(0.0, 1.0) } else { 0.0 };
     plant.reserves = store / carbon;
-}
-
-/// Area of green sheath and stubble, m2/m2: as green as the leaf above it.
-fn green_stubble(plant: &Plant, traits: &GrassTraits, setting: &Setting) -> f64 {
-    let full = full_leaf(plant, traits, setting);
-    let green = if full > 0.0 { (plant.leaf / full).min(1.0) } else { 0.0 };
-    setting.p.sward.stubble_area_index * green * (1.0 - plant.stubble)
 }
 
 /// Green leaf ages, and dries in drought, heat and hard frost; part of its nitrogen is drawn

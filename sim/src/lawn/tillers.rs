@@ -106,7 +106,9 @@ fn lose(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth, i: usi
     let thirst = s.drought_tiller_loss
         * ((plant.dry_days - traits.drought_reserve_days) / traits.drought_reserve_days)
             .clamp(0.0, 1.0);
+    // Cold plants starve slowly, as they breathe slowly.
     let hunger = s.starvation_loss
+        * warmth.respiration.min(1.5)
         * (plant.starving + ((s.reserve_low_share - level) / s.reserve_low_share).max(0.0));
     let heat = traits.heat_loss * ((sky.t_mean_c - 26.0) / 5.0).clamp(0.0, 1.5);
     let blight = s.blight_rate * blight_risk(sky, plant.leaf_n, setting);
