@@ -63,7 +63,8 @@ impl State {
         self.open_books(setting);
     }
 
-    fn open_books(&mut self, setting: &Setting) {
+    /// Opens the books anew with what is in store: where a study put something in its place.
+    pub fn open_books(&mut self, setting: &Setting) {
         let [water, nitrogen, carbon] = self.stocks(setting);
         self.ledger.water.open(water);
         self.ledger.nitrogen.open(nitrogen);

@@ -2,7 +2,7 @@
 
 use super::text::ActText;
 use crate::calendar::Day;
-use crate::lawn::{Setting, State, crabgrass, mowing};
+use crate::lawn::{MAX_GRASSES, Plant, Setting, State, crabgrass, mowing};
 use crate::parameters::ACTIVES;
 use crate::weather::Sky;
 use crate::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms};
@@ -39,10 +39,12 @@ pub fn due(act: &ActText, day: Day, index: usize) -> Result<bool, String> {
     Ok((day.0 - start.0) % every.max(1) == 0)
 }
 
-/// An act's doing: on the lawn with the day's acts, or straight on the state.
+/// An act's doing: on the lawn with the day's acts, in the day's sky, or straight on the state.
 pub enum Doing {
     /// An ordinary act.
     Act(Act),
+    /// More rain, mm.
+    Rain(f64),
     /// An intervention, done already.
     Done,
 }
@@ -61,6 +63,7 @@ pub fn doing(
     setting: &Setting,
     sky: &Sky,
     et0_since_mm: f64,
+    held: &mut Option<[Plant; MAX_GRASSES]>,
 ) -> Result<Doing, String> {
     let what = act.what.as_str();
     let clippings = if act.collect { Clippings::Collect } else { Clippings::Return };
@@ -95,6 +98,25 @@ pub fn doing(
             let seeds = need(act.seeds_m2, what, "seeds-m2")?;
             state.weed.bank += seeds;
             state.weed.germinable += seeds;
+            return Ok(Doing::Done);
+        }
+        "rain" => return Ok(Doing::Rain(need(act.water_mm, what, "water-mm")?)),
+        "hold-canopy" => {
+            match held {
+                None => *held = Some(state.plants),
+                Some(plants) => {
+                    state.plants = *plants;
+                    state.open_books(setting);
+                }
+            }
+            return Ok(Doing::Done);
+        }
+        "lay-clippings" => {
+            let grams = need(act.clippings_g_m2, what, "clippings-g-m2")?;
+            let share = need(act.nitrogen_share, what, "nitrogen-share")?;
+            let carbon = grams * setting.p.sward.carbon_share;
+            state.ledger.carbon.enter(&mut state.litter.c, carbon);
+            state.ledger.nitrogen.enter(&mut state.litter.n, grams * share);
             return Ok(Doing::Done);
         }
         other => return Err(format!("do = {other:?} is not known to studies")),

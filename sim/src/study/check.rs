@@ -127,6 +127,10 @@ fn read(track: &StudyTrack, c: &CheckText) -> Result<f64, String> {
             let above = c.above.ok_or("first-above needs above")?;
             found((from..=to).find(|d| value(*d) > above))
         }
+        How::DaysAbove => {
+            let above = c.above.ok_or("days-above needs above")?;
+            Ok(all().filter(|v| *v > above).count() as f64)
+        }
         How::ShareOfEnd => Ok(100.0 * value(to) / value(track.rows.len() - 1)),
         How::DayOfBestWeek => {
             let week = |d: usize| (d - 3..=d + 3).map(value).sum::<f64>();
@@ -154,7 +158,7 @@ fn span(track: &StudyTrack, c: &CheckText) -> Result<(usize, usize), String> {
     if let Some(day) = c.day {
         return if day <= last { Ok((day, day)) } else { Err("after the run's end".to_owned()) };
     }
-    let from = c.from.as_deref().map_or(Ok(0), index)?;
+    let from = c.from.as_deref().map_or(Ok(c.from_day.unwrap_or(0)), index)?;
     let to = c.to.as_deref().map_or(Ok(last), index)?;
     if from <= to { Ok((from, to)) } else { Err("from is after to".to_owned()) }
 }

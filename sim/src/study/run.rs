@@ -174,20 +174,27 @@ fn track(
     let mut rows = Vec::with_capacity(skies.len());
     let mut et0_since = vec![0.0; study.act.len() + treatment.act.len()];
     let mut acts = Vec::new();
+    let mut held = None;
     for (index, sky) in skies.iter().enumerate() {
+        let mut sky = *sky;
         acts.clear();
         for (k, act) in study.act.iter().chain(&treatment.act).enumerate() {
             if due(act, sky.day, index)? {
-                match doing(act, &mut state, &setting, sky, et0_since[k])? {
+                let since = et0_since[k];
+                match doing(act, &mut state, &setting, &sky, since, &mut held)? {
                     Doing::Act(act) => acts.push(act),
+                    Doing::Rain(mm) => {
+                        sky.precip_mm += mm;
+                        sky.water_in_mm += mm;
+                    }
                     Doing::Done => {}
                 }
                 et0_since[k] = 0.0;
             }
             et0_since[k] += sky.et0_mm;
         }
-        state.day(&setting, sky, &acts);
-        rows.push(series::row(&state, &setting, sky, &mut memory));
+        state.day(&setting, &sky, &acts);
+        rows.push(series::row(&state, &setting, &sky, &mut memory));
     }
     let books = [&state.ledger.water, &state.ledger.nitrogen, &state.ledger.carbon];
     let worst_residual = books.iter().map(|b| b.worst_share()).fold(0.0, f64::max);

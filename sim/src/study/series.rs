@@ -7,7 +7,7 @@ use crate::weather::Sky;
 use crate::work::ActiveId;
 
 /// Series that are not measures, in order.
-const EXTRA: [&str; 27] = [
+const EXTRA: [&str; 33] = [
     "root_stopped_pct",
     "extension_mm",
     "soil_dd12",
@@ -35,6 +35,12 @@ const EXTRA: [&str; 27] = [
     "weed_ks",
     "light_gap",
     "light_turf",
+    "litter_c",
+    "litter_n",
+    "organic_c",
+    "organic_n",
+    "yield_day",
+    "rain_cum",
 ];
 
 /// Index of a series by name; residues are "residue_<active>".
@@ -55,6 +61,8 @@ pub fn position(name: &str) -> Option<usize> {
 pub struct Memory {
     soil_dd12: f64,
     soil: Vec<f64>,
+    clippings: f64,
+    rain: f64,
 }
 
 /// One day's row.
@@ -72,6 +80,9 @@ pub fn row(state: &State, setting: &Setting, sky: &Sky, memory: &mut Memory) -> 
     };
     let (light_gap, light_turf) = crabgrass::seedling_light(state, setting);
     let t = &state.totals;
+    memory.rain += sky.precip_mm;
+    let pools =
+        [state.litter, state.root_litter, state.organic_fertilizer, state.compost, state.humus];
     row.extend([
         100.0 * mean(&|i| state.plants[i].root_stop),
         mean(&|i| state.plants[i].extension_mm),
@@ -100,7 +111,14 @@ pub fn row(state: &State, setting: &Setting, sky: &Sky, memory: &mut Memory) -> 
         state.today.weed_ks,
         light_gap,
         light_turf,
+        state.litter.c,
+        state.litter.n,
+        pools.iter().map(|p| p.c).sum(),
+        pools.iter().map(|p| p.n).sum(),
+        t.clippings - memory.clippings,
+        memory.rain,
     ]);
+    memory.clippings = t.clippings;
     row.extend((0..ACTIVES.len()).map(|a| state.deposits.all_kg_ha(ActiveId(a as u8))));
     row
 }

@@ -171,7 +171,8 @@ pub struct Treatment {
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct ActText {
     /// cut, barrier, nitrogen, wet, compost; study-only: clip-share, pull-weeds, sow-crabgrass,
-    /// hold-canopy, kill-weeds.
+    /// hold-canopy (from its first day on, the grasses are put back each morning as they stood),
+    /// rain (falls on top of the day's own, and can run off), lay-clippings.
     #[serde(rename = "do")]
     pub what: String,
     /// On these days of each year, "MM-DD".
@@ -228,6 +229,10 @@ pub struct ActText {
     pub depth_mm: Option<f64>,
     /// Seed sown, 1/m2.
     pub seeds_m2: Option<f64>,
+    /// Clippings laid, g dry matter/m2.
+    pub clippings_g_m2: Option<f64>,
+    /// Nitrogen in them, share of dry matter.
+    pub nitrogen_share: Option<f64>,
 }
 
 /// One thing that must come out.
@@ -246,6 +251,8 @@ pub struct CheckText {
     pub on: Option<String>,
     /// Read on this day of the run.
     pub day: Option<usize>,
+    /// First day of a span as a day of the run, where `from` is not given.
+    pub from_day: Option<usize>,
     /// First day of a span, "MM-DD", or the run's first.
     pub from: Option<String>,
     /// Last day of a span, "MM-DD", or the run's last.
@@ -254,7 +261,7 @@ pub struct CheckText {
     #[serde(default)]
     pub year: i32,
     /// How the span is read: value (default), mean, max, min, change, first-above,
-    /// day-of-max, day-of-best-week, share-of-end.
+    /// day-of-max, day-of-best-week, days-above, share-of-end.
     #[serde(default)]
     pub how: How,
     /// Threshold of first-above.
@@ -300,6 +307,8 @@ pub enum How {
     FirstAbove,
     /// Days from the span's start until the series is greatest.
     DayOfMax,
+    /// Days of the span on which the series exceeds `above`.
+    DaysAbove,
     /// Value at the span's end as % of the value at the run's end.
     ShareOfEnd,
     /// Greatest mean of seven days running, as the day in its middle.
