@@ -163,9 +163,12 @@ fn process_tillers(bencher: Bencher) {
     });
 }
 
+/// With the day's warmth.
 #[divan::bench]
 fn process_recover(bencher: Bencher) {
-    process(bencher, |state, setting, _| mowing::recover(state, setting, 0.5));
+    process(bencher, |state, setting, sky| {
+        mowing::recover(state, setting, &Warmth::of(setting, sky));
+    });
 }
 
 #[divan::bench]

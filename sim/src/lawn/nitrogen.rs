@@ -145,13 +145,10 @@ pub fn take_up(
         return 0.0;
     }
     let shares = root_shares(depth_mm);
-    let mut within = [0.0; LAYERS];
-    let mut pool = state.ammonium * (shares[0] + shares[1]).min(1.0);
-    for l in 0..LAYERS {
-        // Roots of a layer reach all of its nitrate once they hold a tenth of the plant's.
-        within[l] = state.nitrate[l] * (10.0 * shares[l]).min(1.0);
-        pool += within[l];
-    }
+    // Roots of a layer reach all of its nitrate once they hold a tenth of the plant's.
+    let within: [f64; LAYERS] =
+        std::array::from_fn(|l| state.nitrate[l] * (10.0 * shares[l]).min(1.0));
+    let pool = state.ammonium * (shares[0] + shares[1]).min(1.0) + within.iter().sum::<f64>();
     let warm = (sky.soil_10cm_c / 15.0).clamp(0.0, 1.0);
     let capacity = n.uptake_max_g_g * mass * warm * pool / (pool + n.uptake_half_g_m2);
     let want = demand.min(capacity).min(0.5 * pool);
@@ -161,8 +158,8 @@ pub fn take_up(
     let share = want / pool;
     let ammonium = state.ammonium * (shares[0] + shares[1]).min(1.0) * share;
     let mut taken = shift(&mut state.ammonium, store, ammonium);
-    for l in 0..LAYERS {
-        taken += shift(&mut state.nitrate[l], store, within[l] * share);
+    for (nitrate, within) in state.nitrate.iter_mut().zip(within) {
+        taken += shift(nitrate, store, within * share);
     }
     taken
 }

@@ -28,10 +28,10 @@ pub fn step(state: &mut State, setting: &Setting) {
     if short > 0.0 && leak > 0.0 {
         let pace = setting.p.crabgrass.displacement * state.weed.cover * leak / turf;
         let take = short.min(pace).min(0.5 * turf);
-        for i in 0..setting.grasses.len() {
+        for (i, mine) in leaks.iter().enumerate().take(setting.grasses.len()) {
             let cover = state.plants[i].cover;
             if cover > 0.0 {
-                let lost = (take * leaks[i] / leak).min(0.5 * cover);
+                let lost = (take * mine / leak).min(0.5 * cover);
                 tillers::die(state, setting, i, lost / cover);
                 state.plants[i].cover -= lost;
                 state.weed.cover += lost;

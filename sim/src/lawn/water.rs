@@ -166,9 +166,11 @@ fn level(state: &mut State, setting: &Setting, sky: &Sky) {
         let flow = pace * (available(state, l + 1) - available(state, l)) * a * b / (a + b);
         let (upper, lower) = state.water.split_at_mut(l + 1);
         if flow > 0.0 {
-            super::ledger::shift(&mut lower[0], &mut upper[l], flow);
+            let room = (above.sat_mm - upper[l]).max(0.0);
+            super::ledger::shift(&mut lower[0], &mut upper[l], flow.min(room));
         } else {
-            super::ledger::shift(&mut upper[l], &mut lower[0], -flow);
+            let room = (below.sat_mm - lower[0]).max(0.0);
+            super::ledger::shift(&mut upper[l], &mut lower[0], (-flow).min(room));
         }
     }
 }
@@ -202,9 +204,9 @@ fn evapotranspire(state: &mut State, setting: &Setting, sky: &Sky) {
     let open = state.bare() + w.mulched_share * between.max(0.0);
     let evaporation = w.soil_coefficient * sky.et0_mm * open * evaporation_factor(state, setting);
     let mut et = state.ledger.water.leave(&mut state.water[0], evaporation);
-    for i in 0..setting.grasses.len() {
+    for (i, mine) in share.iter().enumerate().take(setting.grasses.len()) {
         let depth = root_depth_mm(state, setting, i);
-        let demand = kc * sky.et0_mm * share[i];
+        let demand = kc * sky.et0_mm * mine;
         let (ks, used) = transpire(state, setting, depth, demand, kc * sky.et0_mm);
         state.plants[i].ks = ks;
         et += used;
@@ -256,22 +258,20 @@ fn transpire(
         return (ks, 0.0);
     }
     let shares = root_shares(depth_mm);
-    let mut weights = [0.0; LAYERS];
-    let mut sum = 0.0;
-    for l in 0..LAYERS {
+    let weights: [f64; LAYERS] = std::array::from_fn(|l| {
         let layer = &setting.layers[l];
         let left = (state.water[l] - layer.wp_mm).max(0.0);
-        weights[l] = shares[l] * left / (layer.fc_mm - layer.wp_mm);
-        sum += weights[l];
-    }
+        shares[l] * left / (layer.fc_mm - layer.wp_mm)
+    });
+    let sum: f64 = weights.iter().sum();
     if sum <= 0.0 {
         return (ks, 0.0);
     }
     let mut used = 0.0;
-    for l in 0..LAYERS {
-        let left = (state.water[l] - setting.layers[l].wp_mm).max(0.0);
-        let want = (ks * demand_mm * weights[l] / sum).min(left);
-        used += state.ledger.water.leave(&mut state.water[l], want);
+    for ((water, layer), weight) in state.water.iter_mut().zip(&setting.layers).zip(weights) {
+        let left = (*water - layer.wp_mm).max(0.0);
+        let want = (ks * demand_mm * weight / sum).min(left);
+        used += state.ledger.water.leave(water, want);
     }
     (ks, used)
 }
