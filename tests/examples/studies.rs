@@ -2,13 +2,16 @@
 //! documents carry; `--write` puts it into tests/STUDIES.md. `--series ID TREATMENT a,b,c` prints
 //! daily series of one treatment, for looking at what the model does.
 
+#[path = "../support/published.rs"]
+mod published;
+
+use published::{records, root, studies};
 use sim::parameters::Catalogue;
 use sim::study::{Study, check, run, series_position};
-use sim::weather::{Record, Site, read_daily_csv};
+use sim::weather::Record;
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::fmt::Write as _;
-use std::path::Path;
 
 fn main() -> Result<(), Box<dyn Error>> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
@@ -38,10 +41,6 @@ fn main() -> Result<(), Box<dyn Error>> {
     Ok(())
 }
 
-fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-}
-
 fn section(
     table: &mut String,
     study: &Study,
@@ -56,37 +55,6 @@ fn section(
         writeln!(table, "| {} | {} | {} | {verdict} |", r.name, r.published, r.model)?;
     }
     writeln!(table)
-}
-
-fn studies() -> Result<Vec<Study>, Box<dyn Error>> {
-    let mut files: Vec<_> = std::fs::read_dir(root().join("tests/studies"))?
-        .collect::<Result<Vec<_>, _>>()?
-        .into_iter()
-        .map(|f| f.path())
-        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
-        .collect();
-    files.sort();
-    files
-        .iter()
-        .map(|p| {
-            let text = std::fs::read_to_string(p)?;
-            Study::read(&text).map_err(|e| format!("{}: {e}", p.display()).into())
-        })
-        .collect()
-}
-
-fn records() -> Result<BTreeMap<String, Record>, Box<dyn Error>> {
-    let mut records = BTreeMap::new();
-    for (key, file, latitude_deg, elevation_m) in [
-        ("jfk", "jfk_2012_2015.csv", 40.639, 3.0),
-        ("seattle", "seattle_2012_2015.csv", 47.444, 113.0),
-    ] {
-        let text = std::fs::read_to_string(root().join("scenarios/weather").join(file))?;
-        let site = Site { latitude_deg, elevation_m };
-        let read = read_daily_csv(&text, key, Some(site)).map_err(|f| f.message)?;
-        records.insert(key.to_owned(), read.record);
-    }
-    Ok(records)
 }
 
 fn series(
