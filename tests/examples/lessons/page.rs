@@ -3,43 +3,40 @@
 use super::played::{Ground, TOLD};
 use super::texts::DEMO;
 use super::trials::Lesson;
-use super::words::{Speech, bare_range, judged, opening, unit};
+use super::words::{HARDLY, Speech, bare_range, judged, opening, unit};
 use std::fmt::Write as _;
 use swardplay::round;
-use swardplay::words::choice::Verdict;
 use swardplay::words::odds::{Odds, marks_of};
 
 use sim::ensemble::Contrast;
+
+/// Outcomes that are work and money.
+const WORK: [&str; 4] = ["mowings", "visits", "crew_hours", "cost"];
 
 /// Lesson on the barrier.
 const SPLIT: Speech = Speech {
     choice: "Laying the same barrier in two halves instead of once",
     tried: "ways of laying it",
+    base: "laid once",
 };
 
 /// Lesson on mowing.
-const OFTEN: Speech =
-    Speech { choice: "Cutting every 7 or 5 days instead of every 14", tried: "ways of cutting" };
+const OFTEN: Speech = Speech {
+    choice: "Cutting every 7 or 5 days instead of every 14, at the same height",
+    tried: "ways of cutting",
+    base: "cut every 14 days",
+};
 
 /// The whole page.
 pub fn page(ground: &Ground, barrier: &Lesson, mowing: &Lesson) -> Result<String, std::fmt::Error> {
     let mut out = String::from("# What the model says of two choices\n\n");
     writeln!(out, "**One barrier or two halves.** {}\n", opening(barrier, &SPLIT))?;
-    writeln!(out, "**Cutting more often at the same height.** {}\n", opening(mowing, &OFTEN))?;
+    writeln!(out, "**Cutting more often.** {}\n", opening(mowing, &OFTEN))?;
     how(&mut out, ground, barrier)?;
-    writeln!(out, "## One barrier or two halves\n")?;
-    context(&mut out, barrier)?;
-    tables(&mut out, barrier)?;
-    writeln!(out, "## Cutting more often at the same height\n")?;
-    writeln!(
-        out,
-        "The blade profile says how leaf is spread over the height: leaf below a height goes as \
-         (height / canopy height) to this power, so that below 1 much of the leaf stands low and \
-         above 1 it sits on top, where a mower takes it. It is not known for lawns; `drawn` takes \
-         another value in each run.\n"
-    )?;
-    context(&mut out, mowing)?;
-    tables(&mut out, mowing)?;
+    writeln!(out, "## One barrier or two halves: the figures\n")?;
+    tables(&mut out, barrier, &SPLIT)?;
+    writeln!(out, "## Cutting more often: the figures\n")?;
+    tables(&mut out, mowing, &OFTEN)?;
     Ok(out)
 }
 
@@ -49,11 +46,14 @@ fn how(out: &mut String, ground: &Ground, lesson: &Lesson) -> std::fmt::Result {
         "All of this is what the model says, not what was measured on a lawn: {} simulated runs \
          of the scenario `{DEMO}`, seed {}, weather made from {} years of record at New York, JFK \
          airport. Both sides of a comparison face the same weather, the same lawn and the same \
-         crew. \"Helps\" and \"hurts\" mean a difference that matters in more than half of the \
-         runs, beyond the doubt that the number of runs leaves. Figures are medians, with the \
-         range of 9 in 10 runs in brackets. Hours and money are for the whole run. \
+         crew. A choice helps or hurts where a difference that matters shows in surely more than \
+         half of the runs; below that, runs are spoken of where they are at least 1 in {}. \
+         Figures are medians, with the range of 9 in 10 runs in brackets. \
          `cargo run --release --example lessons -- --write` makes this page.\n",
-        ground.members, ground.seed, lesson.record_years
+        ground.members,
+        ground.seed,
+        lesson.record_years,
+        round::fixed(1.0 / HARDLY, 0)
     )?;
     if !ground.constants.is_empty() {
         let set: Vec<String> = ground.constants.iter().map(|(n, v)| format!("{n} = {v}")).collect();
@@ -71,17 +71,26 @@ fn context(out: &mut String, lesson: &Lesson) -> std::fmt::Result {
     writeln!(out, "Crabgrass at its worst, typically: {}.\n", parts.join("; "))
 }
 
-fn tables(out: &mut String, lesson: &Lesson) -> std::fmt::Result {
+fn tables(out: &mut String, lesson: &Lesson, speech: &Speech) -> std::fmt::Result {
+    writeln!(out, "{}.\n", lesson.notes.join("; "))?;
+    context(out, lesson)?;
+    headline(out, lesson, speech)?;
+    let (grass, work) = (1..TOLD.len()).partition(|at| !WORK.contains(&TOLD[*at]));
+    rest(out, lesson, speech, "What it does to the grass", grass)?;
+    rest(out, lesson, speech, "What it takes", work)
+}
+
+fn headline(out: &mut String, lesson: &Lesson, speech: &Speech) -> std::fmt::Result {
     let Some(first) = lesson.cells.first() else { return Ok(()) };
-    let factors = lesson.factors.join(" | ");
-    let rule = "---|".repeat(lesson.factors.len());
-    let least = first.pair.kinds[0].least_difference;
+    let kind = &first.pair.kinds[0];
     writeln!(
         out,
-        "Change in crabgrass at its worst, points of cover. Better, the same and worse are counted \
-         against a difference of {least:.0} points.\n"
+        "{}: better, the same and worse are counted against a difference of {:.0} points.\n",
+        kind.label, kind.least_difference
     )?;
-    writeln!(out, "| {factors} | before | change | better / same / worse | in short |")?;
+    let (factors, rule) = heads(lesson);
+    let base = speech.base;
+    writeln!(out, "| {factors} | {base} | change, points | better / same / worse | in short |")?;
     writeln!(out, "|{rule}---|---|---|---|")?;
     for cell in &lesson.cells {
         let pair = &cell.pair;
@@ -92,19 +101,35 @@ fn tables(out: &mut String, lesson: &Lesson) -> std::fmt::Result {
             round::fixed(pair.base[0], 0),
             bare_range(&pair.contrasts[0], &pair.kinds[0], pair.members),
             three(&pair.contrasts[0], pair.members),
-            in_short(judged(pair, 0)),
+            judged(pair, 0).short(),
         )?;
     }
-    let told: Vec<usize> = (1..TOLD.len()).collect();
-    let heads: Vec<String> = told
+    writeln!(out)
+}
+
+fn heads(lesson: &Lesson) -> (String, String) {
+    (lesson.factors.join(" | "), "---|".repeat(lesson.factors.len()))
+}
+
+/// A table of other outcomes: what was, and by how much the choice changes it.
+fn rest(
+    out: &mut String,
+    lesson: &Lesson,
+    speech: &Speech,
+    title: &str,
+    told: Vec<usize>,
+) -> std::fmt::Result {
+    let Some(first) = lesson.cells.first() else { return Ok(()) };
+    let labels: Vec<String> = told
         .iter()
         .map(|at| {
             let kind = &first.pair.kinds[*at];
             format!("{},{}", kind.label, unit(kind.unit)).trim_end_matches(',').to_owned()
         })
         .collect();
-    writeln!(out, "\nChanges in the rest, each with the typical figure before it as `before:`.\n")?;
-    writeln!(out, "| {factors} | {} |\n|{rule}{}", heads.join(" | "), "---|".repeat(told.len()))?;
+    let (factors, rule) = heads(lesson);
+    writeln!(out, "{title}: the figure {}, then the change.\n", speech.base)?;
+    writeln!(out, "| {factors} | {} |\n|{rule}{}", labels.join(" | "), "---|".repeat(told.len()))?;
     for cell in &lesson.cells {
         let pair = &cell.pair;
         let figures: Vec<String> = told
@@ -113,7 +138,7 @@ fn tables(out: &mut String, lesson: &Lesson) -> std::fmt::Result {
                 let kind = &pair.kinds[*at];
                 let before = round::fixed(pair.base[*at], usize::from(kind.unit == "1-9"));
                 let change = bare_range(&pair.contrasts[*at], kind, pair.members);
-                format!("{before}: {change}")
+                format!("{before}; {change}")
             })
             .collect();
         writeln!(out, "| {} | {} |", cell.at.join(" | "), figures.join(" | "))?;
@@ -129,15 +154,4 @@ fn three(contrast: &Contrast, members: u32) -> String {
     let scale = Odds::common_scale(&odds).unwrap_or(members);
     let [better, same, worse] = marks_of(shares, scale);
     format!("{better} / {same} / {worse} of {scale}")
-}
-
-fn in_short(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Better => "helps",
-        Verdict::Worse => "hurts",
-        Verdict::Same => "same",
-        Verdict::EitherWay => "depends",
-        Verdict::Fact => "more or less",
-        Verdict::TooFew => "too few",
-    }
 }

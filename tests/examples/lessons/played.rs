@@ -51,6 +51,15 @@ pub struct Sample {
     values: Vec<Vec<f64>>,
 }
 
+/// The years that a run rests on.
+#[derive(Clone, Copy, Default)]
+pub struct Years {
+    /// Calendar years of record behind the weather.
+    pub record: u32,
+    /// Seasons that were played.
+    pub seasons: u32,
+}
+
 /// A program against its baseline, in the order of [`TOLD`].
 pub struct Pair {
     /// Medians of the baseline.
@@ -78,8 +87,8 @@ impl Ground {
         set.or_else(|| Some(self.catalogue.entries[self.catalogue.position(name)?].value))
     }
 
-    /// Plays a text: one sample a program, and the years of record behind the weather.
-    pub fn play(&self, text: &str) -> Result<(Vec<Sample>, u32), Box<dyn Error>> {
+    /// Plays a text: one sample a program, and the years behind them.
+    pub fn play(&self, text: &str) -> Result<(Vec<Sample>, Years), Box<dyn Error>> {
         let checked = check(text, carried::PRODUCTS).map_err(|faults| told(&faults))?;
         let plan = RunPlan {
             scenario: &checked.scenario,
@@ -92,7 +101,8 @@ impl Ground {
         };
         let results = run(&plan, &self.catalogue, &|_| Continue::Yes)?;
         let samples = results.programs.iter().map(|program| Sample::of(program, &results));
-        Ok((samples.collect(), results.record_years))
+        let years = Years { record: results.record_years, seasons: checked.scenario.seasons };
+        Ok((samples.collect(), years))
     }
 }
 

@@ -1,6 +1,6 @@
 //! The two lessons as grids of paired comparisons.
 
-use super::played::{Ground, Pair, Sample};
+use super::played::{Ground, Pair, Sample, Years};
 use super::texts::{Program, Texts};
 use std::error::Error;
 
@@ -15,6 +15,10 @@ const WEEKS: [u32; 3] = [6, 8, 10];
 
 /// The exponent of the blade profile, and `None`: drawn from its range, member by member.
 const PROFILES: [Option<f64>; 4] = [Some(0.6), Some(1.0), Some(1.5), None];
+const PROFILE_NOTE: &str = "The blade profile says how leaf is spread over the height: leaf below a \
+     height goes as (height / canopy height) to this power, so that below 1 much of the leaf stands \
+     low and above 1 it sits on top, where a mower takes it. It is not known for lawns; `drawn` \
+     takes another value in each run";
 const PROFILE: &str = "sward.blade_profile";
 const HEIGHTS: [&str; 3] = ["2.5 in", "3 in", "3.5 in"];
 const SELDOM: u32 = 14;
@@ -36,14 +40,19 @@ pub struct Lesson {
     pub cells: Vec<Cell>,
     /// What else to know: a label and the median of the headline outcome.
     pub context: Vec<(String, f64)>,
+    /// What the levels stand for.
+    pub notes: Vec<String>,
     /// Calendar years of record behind the weather.
     pub record_years: u32,
+    /// Seasons of a run.
+    pub seasons: u32,
 }
 
 /// One barrier, laid once or in two halves of the same total.
 pub fn barrier(ground: &Ground) -> Result<Lesson, Box<dyn Error>> {
     let texts = Texts::new()?;
-    let (mut cells, mut context, mut record_years) = (vec![], vec![], 0);
+    let (mut cells, mut context, mut years) = (vec![], vec![], Years::default());
+    let mut notes = vec![];
     for (name, product, rate) in BARRIERS {
         let mut programs: Vec<Program> = vec![texts.usual("none").bare()?];
         for (i, date) in DATES.iter().enumerate() {
@@ -53,31 +62,32 @@ pub fn barrier(ground: &Ground) -> Result<Lesson, Box<dyn Error>> {
                 programs.push(laid(format!("split-{i}-{weeks}"), Some(weeks))?);
             }
         }
-        let (samples, years) = ground.play(&texts.scenario(programs, &ground.constants)?)?;
-        record_years = years;
+        let (samples, of_run) = ground.play(&texts.scenario(programs, &ground.constants)?)?;
+        years = of_run;
         let (none, laid) = samples.split_first().ok_or("nothing was played")?;
         if context.is_empty() {
             context.push(("no barrier".to_owned(), none.median("crabgrass_peak")));
         }
         let life = ground.constant(&format!("active.{name}.half_life_days")).unwrap_or(f64::NAN);
-        let called = format!("{name} {rate} (half-life {life:.0} days)");
+        notes.push(format!("{name} {rate}, half-life about {life:.0} days"));
         for (date, group) in DATES.iter().zip(laid.chunks_exact(1 + WEEKS.len())) {
             let [once, halves @ ..] = group else { continue };
             context.push((format!("{name} once, {date}"), once.median("crabgrass_peak")));
             for (weeks, half) in WEEKS.iter().zip(halves) {
-                let at = vec![called.clone(), (*date).to_owned(), format!("{weeks} weeks")];
+                let at = vec![name.to_owned(), (*date).to_owned(), format!("{weeks} weeks")];
                 cells.push(Cell { at, pair: half.against(once) });
             }
         }
     }
     let factors = vec!["barrier", "first date", "second half after"];
-    Ok(Lesson { factors, cells, context, record_years })
+    let Years { record: record_years, seasons } = years;
+    Ok(Lesson { factors, cells, context, notes, record_years, seasons })
 }
 
 /// The same height, cut seldom or often.
 pub fn mowing(ground: &Ground) -> Result<Lesson, Box<dyn Error>> {
     let texts = Texts::new()?;
-    let (mut cells, mut context, mut record_years) = (vec![], vec![], 0);
+    let (mut cells, mut context, mut years) = (vec![], vec![], Years::default());
     let mut played: Vec<(String, Vec<Sample>)> = vec![];
     for profile in PROFILES {
         let mut constants = ground.constants.clone();
@@ -89,8 +99,8 @@ pub fn mowing(ground: &Ground) -> Result<Lesson, Box<dyn Error>> {
                 programs.push(texts.usual(&id).mown(days, height)?);
             }
         }
-        let (samples, years) = ground.play(&texts.scenario(programs, &constants)?)?;
-        record_years = years;
+        let (samples, of_run) = ground.play(&texts.scenario(programs, &constants)?)?;
+        years = of_run;
         let fixed = ground.constants.iter().any(|(name, _)| name == PROFILE);
         let called = match profile {
             Some(value) => format!("{value:.1}"),
@@ -119,5 +129,7 @@ pub fn mowing(ground: &Ground) -> Result<Lesson, Box<dyn Error>> {
         }
     }
     let factors = vec!["cut every", "blade profile", "height"];
-    Ok(Lesson { factors, cells, context, record_years })
+    let notes = vec![PROFILE_NOTE.to_owned()];
+    let Years { record: record_years, seasons } = years;
+    Ok(Lesson { factors, cells, context, notes, record_years, seasons })
 }

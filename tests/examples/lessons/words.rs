@@ -14,64 +14,146 @@ pub struct Speech {
     pub choice: &'static str,
     /// "ways of laying it".
     pub tried: &'static str,
+    /// "laid once".
+    pub base: &'static str,
 }
 
-/// The verdicts in the order in which they are told, with their words after "in".
-const SORTS: [(Verdict, &str); 5] = [
-    (Verdict::Better, "it helps"),
-    (Verdict::Worse, "it hurts"),
-    (Verdict::Same, "no difference that matters"),
-    (Verdict::EitherWay, "the weather or the lawn decides"),
-    (Verdict::TooFew, "too few seasons to tell"),
+/// What a choice comes to over the members, in the order in which it is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sort {
+    /// Better in surely more than half.
+    Helps,
+    /// Better in some, worse in hardly any, otherwise the same.
+    HelpsAtTimes,
+    /// Worse in surely more than half.
+    Hurts,
+    /// Worse in some, better in hardly any, otherwise the same.
+    HurtsAtTimes,
+    /// Better in some, worse in others.
+    BothWays,
+    /// The same in all but hardly any.
+    Same,
+    /// The members cannot say.
+    TooFew,
+}
+
+/// Every sort, in the order in which they are told.
+const SORTS: [Sort; 7] = [
+    Sort::Helps,
+    Sort::HelpsAtTimes,
+    Sort::Hurts,
+    Sort::HurtsAtTimes,
+    Sort::BothWays,
+    Sort::Same,
+    Sort::TooFew,
 ];
 
-/// The verdict on one outcome of a pair.
-pub fn judged(pair: &Pair, at: usize) -> Verdict {
-    verdict(&pair.contrasts[at], &pair.kinds[at], pair.members)
+/// "Hardly any": a smaller share of the members than this is not spoken of.
+pub const HARDLY: f64 = 0.1;
+
+impl Sort {
+    /// In a sentence.
+    pub fn words(self) -> &'static str {
+        match self {
+            Sort::Helps => "it helps",
+            Sort::HelpsAtTimes => "it helps in some runs and hardly ever hurts",
+            Sort::Hurts => "it hurts",
+            Sort::HurtsAtTimes => "it hurts in some runs and hardly ever helps",
+            Sort::BothWays => "it helps in some runs and hurts in others",
+            Sort::Same => "it makes no difference that matters",
+            Sort::TooFew => "the runs are too few to tell",
+        }
+    }
+
+    /// In a table.
+    pub fn short(self) -> &'static str {
+        match self {
+            Sort::Helps => "helps",
+            Sort::HelpsAtTimes => "helps at times",
+            Sort::Hurts => "hurts",
+            Sort::HurtsAtTimes => "hurts at times",
+            Sort::BothWays => "either way",
+            Sort::Same => "same",
+            Sort::TooFew => "too few",
+        }
+    }
 }
 
-/// The opening paragraph of a lesson.
+/// Judges one outcome of a pair: by the project's verdict, and below that by who is touched at all.
+pub fn judged(pair: &Pair, at: usize) -> Sort {
+    let contrast = &pair.contrasts[at];
+    let better = contrast.share_better;
+    let worse = (1.0 - better - contrast.share_same).max(0.0);
+    match verdict(contrast, &pair.kinds[at], pair.members) {
+        Verdict::Better => Sort::Helps,
+        Verdict::Worse => Sort::Hurts,
+        Verdict::TooFew => Sort::TooFew,
+        _ if better >= HARDLY && worse >= HARDLY => Sort::BothWays,
+        _ if better >= HARDLY => Sort::HelpsAtTimes,
+        _ if worse >= HARDLY => Sort::HurtsAtTimes,
+        _ => Sort::Same,
+    }
+}
+
+/// The opening of a lesson: a paragraph, then where each answer holds.
 pub fn opening(lesson: &Lesson, speech: &Speech) -> String {
     let cells = &lesson.cells;
     let Some(first) = cells.first() else { return String::new() };
-    let kind = &first.pair.kinds[0];
+    let headline = &first.pair.kinds[0];
     let mut out = format!(
-        "{}, judged by {}: {}.",
+        "{}: what it does to {}, in {} {} that were tried? {}.",
         speech.choice,
-        lower_first(kind.label),
-        tally(cells, 0, speech.tried)
+        lower_first(headline.label),
+        cells.len(),
+        speech.tried,
+        upper_first(&tally(cells, 0))
     );
-    for (sort, words) in SORTS {
+    out.push_str(&price(cells, lesson.seasons, speech.base));
+    out.push('\n');
+    for sort in SORTS {
         let held: Vec<&Cell> = cells.iter().filter(|c| judged(&c.pair, 0) == sort).collect();
-        if !held.is_empty() && held.len() < cells.len() {
-            out.push_str(&format!(" {}: {}.", upper_first(words), places(&held, cells)));
+        if !held.is_empty() {
+            let places = places(&held, cells);
+            let places = if places.is_empty() { "everywhere" } else { &places };
+            let shares = shares(&held, sort);
+            out.push_str(&format!("\n- {}{shares}: {places}.", upper_first(sort.words())));
         }
     }
-    out.push_str(&extremes(cells, kind));
-    out.push_str(&others(cells, speech));
-    out.push_str(&price(cells));
+    out.push_str(&extremes(cells, headline, speech.base));
+    out.push_str(&others(cells));
     out
 }
 
-/// "it helps in 3 of 9 ways of laying it, it hurts in 1, ...".
-pub fn tally(cells: &[Cell], at: usize, tried: &str) -> String {
-    let counted = SORTS.map(|(sort, words)| {
-        let n = cells.iter().filter(|c| judged(&c.pair, at) == sort).count();
-        (n, words)
-    });
-    if let Some((n, words)) = counted.iter().find(|(n, _)| *n == cells.len()) {
-        return format!("{words} in any of the {n} {tried}");
+/// " (better in 3 to 5 of 10 runs)": how many runs are touched, over the cells.
+fn shares(held: &[&Cell], sort: Sort) -> String {
+    let better = |c: &Contrast| c.share_better;
+    let worse = |c: &Contrast| (1.0 - c.share_better - c.share_same).max(0.0);
+    let span = |share: &dyn Fn(&Contrast) -> f64, word: &str| {
+        let tenths = |c: &&Cell| (10.0 * share(&c.pair.contrasts[0])).round() as u32;
+        let low = held.iter().map(tenths).min().unwrap_or(0);
+        let high = held.iter().map(tenths).max().unwrap_or(0);
+        let range = if low == high { low.to_string() } else { format!("{low} to {high}") };
+        format!("{word} in {range} of 10 runs")
+    };
+    match sort {
+        Sort::Helps | Sort::HelpsAtTimes => format!(" ({})", span(&better, "better")),
+        Sort::Hurts | Sort::HurtsAtTimes => format!(" ({})", span(&worse, "worse")),
+        Sort::BothWays => format!(" ({}, {})", span(&better, "better"), span(&worse, "worse")),
+        Sort::Same | Sort::TooFew => String::new(),
     }
-    let parts: Vec<String> = counted
-        .iter()
-        .filter(|(n, _)| *n > 0)
-        .enumerate()
-        .map(|(i, (n, words))| match i {
-            0 => format!("{words} in {n} of {} {tried}", cells.len()),
-            _ => format!("{words} in {n}"),
-        })
-        .collect();
-    parts.join(", ")
+}
+
+/// "in 3, it helps; in 1, it hurts".
+pub fn tally(cells: &[Cell], at: usize) -> String {
+    let count = |sort| cells.iter().filter(|c| judged(&c.pair, at) == sort).count();
+    let counted: Vec<(usize, Sort)> =
+        SORTS.iter().map(|sort| (count(*sort), *sort)).filter(|(n, _)| *n > 0).collect();
+    if let [(_, only)] = counted[..] {
+        return format!("{}, in all {}", only.words(), cells.len());
+    }
+    let parts: Vec<String> =
+        counted.iter().map(|(n, sort)| format!("in {n}, {}", sort.words())).collect();
+    parts.join("; ")
 }
 
 /// Names cells: those that share all levels but the last are told together, and so on upwards.
@@ -132,8 +214,8 @@ fn and(names: &[String]) -> String {
     }
 }
 
-/// The largest gain and the largest loss in the headline outcome.
-fn extremes(cells: &[Cell], kind: &OutcomeKind) -> String {
+/// The cells with the most and the least favourable typical change in the headline outcome.
+fn extremes(cells: &[Cell], kind: &OutcomeKind, base: &str) -> String {
     let gain = |c: &Cell| match kind.better {
         Better::Higher => c.pair.contrasts[0].quantiles[2],
         _ => -c.pair.contrasts[0].quantiles[2],
@@ -141,35 +223,38 @@ fn extremes(cells: &[Cell], kind: &OutcomeKind) -> String {
     let best = cells.iter().max_by(|a, b| gain(a).total_cmp(&gain(b)));
     let worst = cells.iter().min_by(|a, b| gain(a).total_cmp(&gain(b)));
     let mut out = String::new();
-    for (cell, words) in [(best, "At its best"), (worst, "At its worst")] {
+    for (cell, words) in [(best, "Most"), (worst, "Least")] {
         let Some(cell) = cell else { continue };
         let pair = &cell.pair;
         out.push_str(&format!(
-            " {words} ({}) it changes the peak by {} from a typical {} %: {}.",
+            "\n- {words} favourable: {}. {}: {} % {base}, changed by {}; {}.",
             cell.at.join(", "),
-            median_and_range(&pair.contrasts[0], kind, pair.members),
+            kind.label,
             round::fixed(pair.base[0], 0),
+            median_and_range(&pair.contrasts[0], kind, pair.members),
             counts(&pair.contrasts[0], pair.members, ["better", "the same", "worse"], "runs"),
         ));
     }
     out
 }
 
-/// A line on each outcome beside the headline that has a better direction and is no cost.
-fn others(cells: &[Cell], speech: &Speech) -> String {
-    let mut out = String::new();
+/// The outcomes beside the headline that have a better direction and are no cost; those of which
+/// the same is to be said are told together.
+fn others(cells: &[Cell]) -> String {
+    let mut told: Vec<(String, Vec<String>)> = vec![];
     for (at, kind) in cells[0].pair.kinds.iter().enumerate().skip(1) {
         if kind.better == Better::Neither || is_cost(kind.key) {
             continue;
         }
-        out.push_str(&format!(
-            " {}: {} (typical changes {}).",
-            kind.label,
-            tally(cells, at, speech.tried),
-            between(cells, at)
-        ));
+        let (words, change) = (tally(cells, at), between(cells, at));
+        let name = format!("{} (typically {change})", lower_first(kind.label));
+        match told.iter_mut().find(|(same, _)| *same == words) {
+            Some((_, names)) => names.push(name),
+            None => told.push((words, vec![name])),
+        }
     }
-    out
+    let lines = told.iter().map(|(words, names)| format!("\n- For {}: {words}.", and(names)));
+    lines.collect()
 }
 
 fn is_cost(key: &str) -> bool {
@@ -177,13 +262,17 @@ fn is_cost(key: &str) -> bool {
 }
 
 /// What the choice costs: the smallest and the largest typical difference.
-fn price(cells: &[Cell]) -> String {
+fn price(cells: &[Cell], seasons: u32, base: &str) -> String {
     let kinds = cells[0].pair.kinds.iter().enumerate();
     let parts: Vec<String> = kinds
         .filter(|(_, kind)| is_cost(kind.key))
-        .map(|(at, kind)| format!("{} {}", lower_first(kind.label), between(cells, at)))
+        .map(|(at, kind)| {
+            let before = round::fixed(cells[0].pair.base[at], 0);
+            format!("{} {} (about {before} {base})", lower_first(kind.label), between(cells, at))
+        })
         .collect();
-    format!(" What it takes over the whole run: {}.", parts.join(", "))
+    let seasons = if seasons == 1 { "one season".into() } else { format!("{seasons} seasons") };
+    format!(" What it takes over {seasons}: {}.", parts.join(", "))
 }
 
 /// "-0.4 to +1.2 h": the smallest and the largest median difference over cells.

@@ -21,25 +21,56 @@ fn cell(at: &[&str], by: f64) -> Cell {
 }
 
 fn lesson(cells: Vec<Cell>) -> Lesson {
-    Lesson { factors: vec!["a", "b"], cells, context: vec![], record_years: 4 }
+    Lesson {
+        factors: vec!["a", "b"],
+        cells,
+        context: vec![],
+        notes: vec![],
+        record_years: 4,
+        seasons: 2,
+    }
 }
 
-const SPEECH: Speech = Speech { choice: "Doing it twice", tried: "ways" };
+const SPEECH: Speech = Speech { choice: "Doing it twice", tried: "ways", base: "done once" };
 
 #[test]
 fn words_turn_round_with_the_numbers() {
     let grid = |sign: f64| lesson(vec![cell(&["x", "1"], sign * 2.0), cell(&["y", "1"], 0.0)]);
     let less = opening(&grid(-1.0), &SPEECH);
     let more = opening(&grid(1.0), &SPEECH);
-    assert!(less.contains("it helps in 1 of 2 ways") && less.contains("It helps: x"), "{less}");
-    assert!(more.contains("it hurts in 1 of 2 ways") && more.contains("It hurts: x"), "{more}");
-    assert!(!less.contains("hurts in 1 of 2 ways, no") && !more.contains("It helps:"), "{more}");
+    assert!(less.contains("tried? In 1, it helps; in 1, it makes no difference"), "{less}");
+    assert!(more.contains("tried? In 1, it hurts; in 1, it makes no difference"), "{more}");
+    assert!(less.contains("\n- It helps (better in 10 of 10 runs): x."), "{less}{more}");
+    assert!(more.contains("\n- It hurts (worse in 10 of 10 runs): x."), "{more}");
+    assert!(!less.contains("- It hurts") && !more.contains("- It helps"), "{less}{more}");
 }
 
 #[test]
 fn one_answer_everywhere_is_told_once() {
     let told = opening(&lesson(vec![cell(&["x", "1"], 0.1), cell(&["x", "2"], -0.1)]), &SPEECH);
-    assert!(told.contains("no difference that matters in any of the 2 ways"), "{told}");
+    assert!(told.contains("tried? It makes no difference that matters, in all 2."), "{told}");
+    assert!(told.contains("It makes no difference that matters: everywhere"), "{told}");
+}
+
+/// Crabgrass is better when less: 60 of 300 members touched, by twice the least difference.
+#[test]
+fn a_minority_that_is_touched_is_spoken_of() {
+    let kind = OUTCOMES[outcome(TOLD[0]).unwrap_or_default()];
+    let judged_with = |touched: [f64; 300]| {
+        let mut cell = cell(&["x"], 0.0);
+        let ours: Vec<f64> = touched.iter().map(|t| 50.0 + t * kind.least_difference).collect();
+        cell.pair.contrasts[0] = paired(&kind, &ours, &[50.0; 300]);
+        judged(&cell.pair, 0)
+    };
+    let mut some = [0.0; 300];
+    some[..60].fill(-2.0);
+    assert_eq!(judged_with(some), Sort::HelpsAtTimes);
+    some[..60].fill(2.0);
+    assert_eq!(judged_with(some), Sort::HurtsAtTimes);
+    some[60..120].fill(-2.0);
+    assert_eq!(judged_with(some), Sort::BothWays);
+    assert_eq!(judged_with([-2.0; 300]), Sort::Helps);
+    assert_eq!(judged_with([0.5; 300]), Sort::Same);
 }
 
 #[test]
