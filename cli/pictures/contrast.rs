@@ -81,7 +81,7 @@ fn sketch(
     Some(Sketch {
         name: format!("contrast-{}", file_name(&this.id)),
         subtitle: format!(
-            "{} minus {}, future by future in the same weather",
+            "{} minus {}, in the same weather",
             quoted(&this.title),
             quoted(&other.title)
         ),

@@ -158,6 +158,7 @@ fn price_sentence(
     let visits = changed("visits").map(|said| count(said, "visit"));
     let hours = changed("crew_hours").map(|said| count(said, "hour"));
     let takes: Vec<String> = visits.into_iter().chain(hours).collect();
+    let and = if takes.len() > 1 { ", and " } else { " and " };
     let mut parts = Vec::new();
     if !takes.is_empty() {
         parts.push(format!("takes {}", takes.join(" and ")));
@@ -170,15 +171,16 @@ fn price_sentence(
         .collect();
     let kept = match kept[..] {
         [] => String::new(),
-        [cost] => format!("{cost} hardly changes"),
+        ["cost"] => "cost hardly changes".into(),
+        [what] => format!("{what} hardly change"),
         [ref first @ .., last] => format!("{} and {last} hardly change", first.join(", ")),
     };
     let over = name::over(scenario);
     let sentence = match (parts.is_empty(), kept.is_empty()) {
         (true, true) => return String::new(),
         (true, false) => format!("{}.", name::upper_first(&kept)),
-        (false, true) => format!("It typically {} {over}.", parts.join(", and ")),
-        (false, false) => format!("It typically {} {over}; {kept}.", parts.join(", and ")),
+        (false, true) => format!("It typically {} {over}.", parts.join(and)),
+        (false, false) => format!("It typically {} {over}; {kept}.", parts.join(and)),
     };
     wrap(&sentence, 2, 2)
 }
