@@ -7,7 +7,6 @@ use sim::scenario::Scenario;
 
 use super::sketch::{Content, Sketch, Ticks, every_program, note, panel, span};
 use super::title;
-use crate::round;
 use crate::units::Units;
 use crate::words::name;
 use crate::words::program::QUALITY_ACCEPTABLE;
@@ -28,11 +27,7 @@ pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Sketch {
     let title = title::claim(results, title::telling_claim(results));
     Sketch {
         name: "overview".into(),
-        subtitle: format!(
-            "{}, day by day in {} simulated futures",
-            scenario.title,
-            round::spoken(f64::from(results.members), 1.0)
-        ),
+        subtitle: format!("{}, day by day in {}", scenario.title, name::simulated(results.members)),
         alt: format!("Daily bands for each program under one time axis. {title}."),
         title,
         note: note(results),

@@ -40,7 +40,10 @@ pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Sketch {
         title,
         note: note(results),
         programs: every_program(results),
-        content: Content::Scorecard(format!("{covered} futures"), rows(results, scenario, units)),
+        content: Content::Scorecard(
+            format!("{covered} {}", name::futures(results.members)),
+            rows(results, scenario, units),
+        ),
     }
 }
 

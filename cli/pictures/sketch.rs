@@ -6,7 +6,6 @@ use sim::ensemble::{Band, MEASURES, Results, measure};
 use sim::scenario::Scenario;
 
 use super::{barrier, contrast, dots, overview, scorecard};
-use crate::round;
 use crate::units::Units;
 use crate::words::name;
 
@@ -170,8 +169,8 @@ pub fn span(results: &Results) -> Span {
 pub fn note(results: &Results) -> String {
     let years = results.record_years;
     format!(
-        "{} simulated futures, the same for every program; weather from {years} year{} of record.",
-        round::spoken(f64::from(results.members), 1.0),
+        "{}, the same for every program; weather from {years} year{} of record.",
+        name::simulated(results.members),
         if years == 1 { "" } else { "s" }
     )
 }

@@ -6,7 +6,7 @@ use sim::scenario::Scenario;
 
 use crate::units::Units;
 use crate::words::figure::Figure;
-use crate::words::name::{over, quoted, upper_first};
+use crate::words::name::{futures, lower_first, over, quoted, upper_first};
 use crate::words::odds::Odds;
 use crate::words::program::{CLAIMS, Claim, odds, values};
 
@@ -39,7 +39,14 @@ pub fn claim(results: &Results, claim: &Claim) -> String {
     ranked.sort_by_key(|p| std::cmp::Reverse(told(p).hits));
     match ranked[..] {
         [] => String::new(),
-        [only] => format!("{subject} in {} simulated futures", of(only)),
+        [only] => format!("{subject} in {} simulated {}", of(only), futures(results.members)),
+        [first, .., last] if scale.is_none() => {
+            let (most, least) = (told(first).hits, told(last).hits);
+            let counts =
+                if most == least { most.to_string() } else { format!("{least} to {most}") };
+            let subject = lower_first(subject);
+            format!("Too few futures to tell: {subject} in {counts} of only {}", results.members)
+        }
         [first, .., last] if alike(told(first), told(last)) => {
             let (best, worst) = (of(first), of(last));
             let counts = if best == worst { best } else { format!("{worst} to {best}") };

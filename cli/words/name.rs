@@ -2,6 +2,8 @@
 
 use sim::scenario::Scenario;
 
+use crate::round;
+
 /// A program's title inside a sentence: in quotation marks, so that its end is seen.
 pub fn quoted(title: &str) -> String {
     format!("\u{201c}{title}\u{201d}")
@@ -57,6 +59,16 @@ pub fn over(scenario: &Scenario) -> String {
         0 | 1 => "over the season".into(),
         seasons => format!("over {seasons} seasons"),
     }
+}
+
+/// "1,000 simulated futures".
+pub fn simulated(members: u32) -> String {
+    format!("{} simulated {}", round::spoken(f64::from(members), 1.0), futures(members))
+}
+
+/// "futures", or "future" where there is one.
+pub fn futures(members: u32) -> &'static str {
+    if members == 1 { "future" } else { "futures" }
 }
 
 /// The words with a capital at their start.

@@ -5,6 +5,7 @@ use sim::outcomes::OUTCOMES;
 
 use super::figure::Figure;
 use super::lines::wrap;
+use super::name::futures;
 use super::odds::Odds;
 use crate::units::Units;
 
@@ -98,8 +99,13 @@ pub fn tell(program: &ProgramResults, units: Units, currency: &str) -> String {
     }
     for claim in &CLAIMS {
         let odds = odds(program, claim);
-        let line =
-            format!("In {} simulated futures {}{}.", odds.of(), claim.words, odds.give_or_take());
+        let line = format!(
+            "In {} simulated {} {}{}.",
+            odds.of(),
+            futures(odds.members),
+            claim.words,
+            odds.give_or_take()
+        );
         out.push_str(&wrap(&line, 2, 4));
     }
     out

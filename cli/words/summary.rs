@@ -5,9 +5,8 @@ use sim::parameters::Entry;
 use sim::scenario::Scenario;
 
 use super::lines::wrap;
-use super::name::over;
+use super::name::{futures, over, simulated};
 use super::{caution, choice, figure, program};
-use crate::round;
 use crate::terminal::harmless;
 use crate::units::Units;
 
@@ -69,10 +68,11 @@ fn opening(results: &Results, scenario: &Scenario) -> String {
         format!("the season of {}", scenario.first_year)
     };
     format!(
-        "{}\n{programs} program{} over {years}, each through the same {} simulated futures.\n{}",
+        "{}\n{programs} program{} over {years}, each through the same {}.\n{}{}",
         scenario.title,
         if programs == 1 { "" } else { "s" },
-        round::spoken(f64::from(results.members), 1.0),
+        simulated(results.members),
+        few(results.members),
         wrap(&cost_means(scenario), 0, 0)
     )
 }
@@ -87,21 +87,25 @@ fn cost_means(scenario: &Scenario) -> String {
     )
 }
 
+/// A warning where the members are too few; empty otherwise.
+fn few(members: u32) -> String {
+    if members >= MEMBERS_FEW {
+        return String::new();
+    }
+    let are = if members == 1 { "is" } else { "are" };
+    format!(
+        "Warning: {members} {} {are} too few for odds; play more, with --members 1000, say.\n",
+        futures(members)
+    )
+}
+
 /// The members and the record: how far the odds can be trusted.
 fn behind(results: &Results) -> String {
     let members = results.members;
-    let few = if members < MEMBERS_FEW {
-        format!(
-            "Warning: {members} future{} too few for odds; play more, with --members 1000, say.\n",
-            if members == 1 { " is" } else { "s are" }
-        )
-    } else {
-        String::new()
-    };
     format!(
-        "{few}The counts come from {} simulated futures (seed {}). \"Give or take\" is how far a \
+        "The counts come from {} (seed {}). \"Give or take\" is how far a \
          count could\nmove with other draws; it does not cover what the model gets wrong.\n{}",
-        round::spoken(f64::from(members), 1.0),
+        simulated(members),
         results.seed,
         caution::record(results.record_years)
     )
