@@ -29,20 +29,24 @@ pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Option<Sk
     if rows.is_empty() {
         return None;
     }
-    let title = title(shares);
+    let mut programs = these_programs(results, &shown.places);
+    if let ([only], true) = (&mut programs[..], shown.every) {
+        only.name = "Every program".into();
+    }
+    let title = title(shares, shown.every);
     let first = results.first.plus(season.start as i32).date();
     let when = if scenario.seasons > 1 {
-        format!("in its first season, {}", first.year())
+        format!("first season ({})", first.year())
     } else {
-        format!("in {}", first.year())
+        format!("{}", first.year())
     };
     Some(Sketch {
         name: "barrier".into(),
-        subtitle: format!("{} {when}: crabgrass seedlings and the barrier", scenario.title),
+        subtitle: format!("{}, {when}", scenario.title),
         alt: format!("Strength of the barrier and crabgrass seedlings by day. {title}."),
         title,
         note: note(results),
-        programs: these_programs(results, &shown.places),
+        programs,
         content: Content::Barrier(
             Span { first, days: season.len() },
             format!("{} a day", units.shown("1/m2").unit),
@@ -57,6 +61,8 @@ struct Shown {
     places: Vec<usize>,
     /// Base and program that differ in the barrier alone, where there are such: the fair pair.
     pair: Option<(usize, usize)>,
+    /// Whether every program lays a barrier, so that a single one shown is that of all.
+    every: bool,
 }
 
 impl Shown {
@@ -82,7 +88,7 @@ impl Shown {
             }
         }
         places.sort_unstable();
-        Shown { places, pair }
+        Shown { places, pair, every: all().count() == scenario.programs.len() }
     }
 }
 
@@ -195,12 +201,15 @@ fn label(written: &Program, practice: usize) -> String {
 }
 
 /// How much of the crabgrass meets the barrier: all seedlings of all members counted together.
-fn title(mut shares: Vec<(f64, &str)>) -> String {
+fn title(mut shares: Vec<(f64, &str)>, every: bool) -> String {
     shares.sort_by(|a, b| b.0.total_cmp(&a.0));
     let percent = |share: f64| round::spoken(share * 100.0, 5.0);
     let same = shares.first().zip(shares.last()).map(|(a, b)| percent(a.0) == percent(b.0));
     match shares[..] {
         [] => "No crabgrass tries to come up".into(),
+        [(share, _)] if every => {
+            format!("The barrier stops about {} % of crabgrass seedlings", percent(share))
+        }
         [(share, name)] => {
             let name = quoted(name);
             format!(

@@ -12,18 +12,23 @@ use crate::words::name;
 use crate::words::program::values;
 
 /// Outcomes shown, top to bottom.
-const SHOWN: [&str; 7] = [
+const SHOWN: [&str; 9] = [
     "crabgrass_peak",
     "quality_summer",
     "turf_cover_end",
+    "organic_matter_change",
     "n_leached",
+    "runoff",
     "water_used",
     "crew_hours",
     "cost",
 ];
 
+/// Of these, what is shown only where programs differ in it by what matters.
+const IF_DIFFERENT: [&str; 2] = ["organic_matter_change", "runoff"];
+
 /// Of these, what adds up over the run.
-const SUMS: [&str; 4] = ["n_leached", "water_used", "crew_hours", "cost"];
+const SUMS: [&str; 5] = ["n_leached", "runoff", "water_used", "crew_hours", "cost"];
 
 /// The scorecard of all programs.
 pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Sketch {
@@ -56,13 +61,22 @@ fn rows(results: &Results, scenario: &Scenario, units: Units) -> Vec<ScoreRow> {
             let figures: Vec<Figure> = results.programs.iter().map(figure).collect();
             // What no program has, such as irrigation, would only take up room.
             let any = figures.iter().any(|f| !f.is_nothing());
-            any.then(|| ScoreRow {
+            let wanted = !IF_DIFFERENT.contains(&kind.key) || differ(&figures, kind, units);
+            (any && wanted).then(|| ScoreRow {
                 label: kind.label.into(),
                 remark: remark(kind, scenario, units),
                 cells: figures.iter().map(cell).collect(),
             })
         })
         .collect()
+}
+
+/// Whether typical values lie further apart than the least difference that matters.
+fn differ(figures: &[Figure], kind: &OutcomeKind, units: Units) -> bool {
+    let middles = || figures.iter().map(|f| f.quantile(0.5)).filter(|v| v.is_finite());
+    let (low, high) = (middles().reduce(f64::min), middles().reduce(f64::max));
+    let least = units.shown(kind.unit).difference(kind.least_difference);
+    low.zip(high).is_some_and(|(low, high)| high - low >= least)
 }
 
 fn cell(figure: &Figure) -> ([f64; 3], String, Option<String>) {

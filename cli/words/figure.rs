@@ -26,6 +26,13 @@ impl Figure {
         Figure { sorted, unit, finest: finest(shown.unit) }
     }
 
+    /// The same, as fine as the outcome of this key is told: changes of organic matter are
+    /// hundredths of a percent.
+    pub fn as_fine_as(mut self, key: &str) -> Figure {
+        self.finest = self.finest.min(finest(round::unit_of(key, "")));
+        self
+    }
+
     /// "about 34 % (9 in 10 between 12 and 55)".
     pub fn told(&self) -> String {
         let middle = self.middle();

@@ -33,11 +33,16 @@ pub fn shorts(titles: &[&str]) -> Vec<String> {
 
 /// A practice's key as a label: "Barrier, second half".
 pub fn practice(key: &str) -> String {
+    upper_first(&practice_in_line(key))
+}
+
+/// The same within a line: "barrier, second half".
+pub fn practice_in_line(key: &str) -> String {
     let words = match key.strip_suffix(SECOND) {
         Some(half) => format!("{half}, second half"),
         None => key.into(),
     };
-    upper_first(&words.replace('_', " "))
+    words.replace('_', " ")
 }
 
 /// What ends the key of the second half of a split practice.
