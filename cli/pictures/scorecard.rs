@@ -56,8 +56,10 @@ fn rows(results: &Results, scenario: &Scenario, units: Units) -> Vec<ScoreRow> {
     let kinds = SHOWN.iter().filter_map(|key| OUTCOMES.iter().find(|o| o.key == *key));
     kinds
         .filter_map(|kind| {
-            let figure =
-                |p| Figure::new(values(p, kind.key), kind.unit, units, &scenario.crew.currency);
+            let figure = |p| {
+                Figure::new(values(p, kind.key), kind.unit, units, &scenario.crew.currency)
+                    .as_fine_as(kind.key)
+            };
             let figures: Vec<Figure> = results.programs.iter().map(figure).collect();
             // What no program has, such as irrigation, would only take up room.
             let any = figures.iter().any(|f| !f.is_nothing());
