@@ -27,7 +27,7 @@ pub struct Cli {
 /// One command.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Play a lawn through many possible seasons under each program, and compare them
+    /// Play a lawn through many simulated futures under each program, and compare them
     Play(PlayArgs),
     /// Check a scenario file without playing it
     Vet(VetArgs),
@@ -45,7 +45,7 @@ pub struct PlayArgs {
     /// Folder for tables and pictures; made if it is not there
     #[arg(long, value_name = "DIR", default_value = "swardplay-out")]
     pub out: PathBuf,
-    /// How many possible futures to play; more of them make steadier odds and take longer
+    /// How many simulated futures to play; more of them make steadier odds and take longer
     #[arg(long, value_name = "N", default_value_t = 1000, allow_negative_numbers = true,
           value_parser = clap::value_parser!(u32).range(1..=MEMBERS_MAX))]
     pub members: u32,

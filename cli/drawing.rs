@@ -9,7 +9,7 @@ use sim::ensemble::Band;
 
 use crate::failure::Failure;
 use crate::pictures::Sketch;
-use crate::pictures::sketch::{self, Content, Dots, Span};
+use crate::pictures::sketch::{self, Content, Dots, Named, Span};
 
 /// Pixels of a PNG for each pixel of its SVG: enough for a phone and for print on half a page.
 const PNG_SCALE: f64 = 2.0;
@@ -60,8 +60,9 @@ fn picture(sketch: &Sketch) -> Result<Picture, PlotError> {
             programs: programs.into_iter().zip(rows).map(|(p, row)| barrier(p, row)).collect(),
         }),
         Content::Dots(content) => plots::dots(&dots(caption, programs, content)),
-        Content::Scorecard(rows) => plots::scorecard(&Scorecard {
+        Content::Scorecard(covered, rows) => plots::scorecard(&Scorecard {
             caption,
+            covered: covered.clone(),
             programs,
             rows: rows.iter().map(score).collect(),
         }),
@@ -78,10 +79,10 @@ fn caption(sketch: &Sketch) -> Caption {
 }
 
 fn styles(sketch: &Sketch) -> Vec<ProgramStyle> {
-    let style = |(place, name): &(usize, String)| ProgramStyle {
-        name: name.clone(),
-        short: None,
-        place: *place,
+    let style = |named: &Named| ProgramStyle {
+        name: named.name.clone(),
+        short: Some(named.short.clone()),
+        place: named.place,
     };
     sketch.programs.iter().map(style).collect()
 }
@@ -162,11 +163,12 @@ fn dots(caption: Caption, programs: Vec<ProgramStyle>, content: &Dots) -> DotsPi
 }
 
 fn score(row: &sketch::ScoreRow) -> ScoreRow {
-    let cells = row.cells.iter().map(|(low, middle, high, text)| ScoreCell {
+    let cells = row.cells.iter().map(|([low, middle, high], text, between)| ScoreCell {
         low: *low,
         middle: *middle,
         high: *high,
         text: text.clone(),
+        between: between.clone(),
     });
     ScoreRow {
         title: row.label.clone(),

@@ -22,7 +22,7 @@ impl Progress {
     pub fn new(members: u32) -> Progress {
         let hidden = ProgressDrawTarget::hidden();
         let bar = ProgressBar::with_draw_target(Some(u64::from(members)), hidden);
-        let style = "playing {wide_bar} {pos} of {len} futures, {eta} left";
+        let style = "playing {bar:24} {human_pos} of {human_len} futures, {eta} left";
         if let Ok(style) = ProgressStyle::with_template(style) {
             bar.set_style(style);
         }

@@ -8,6 +8,7 @@ use crate::round;
 use crate::scenario_source::{self, ScenarioSource};
 use crate::terminal::{self, harmless};
 use crate::units::{self, Units};
+use crate::words::name;
 use crate::{diagnostic, engine};
 
 /// Runs `vet`.
@@ -83,18 +84,21 @@ fn unchecked(program: &Program, practice: &Practice, units: Units) -> Option<Str
     Some(format!(
         "{}, {}: {}, {} {unit} each time ({} {amount_unit} of product)",
         program.id,
-        practice.key,
+        name::practice_in_line(&practice.key),
         product.name,
         round::fixed(shown.value(rate), 2),
-        round::fixed(amount, 2),
+        round::spoken(amount, 0.01).trim_end_matches(".00"),
     ))
 }
 
-/// A product's amount as a crew measures it: oz or fl oz per 1000 ft2, g or mL per m2.
+/// A product's amount as a crew measures it: oz, lb or fl oz per 1000 ft2, g or mL per m2.
 fn product_amount(per_m2: f64, liquid: bool, units: Units) -> (f64, &'static str) {
     // 1000 ft2 = 92.90304 m2; 1 oz = 28.349523 g; 1 US fl oz = 29.573530 mL (NIST SP 811, B.8).
     match (units, liquid) {
-        (Units::Us, false) => (per_m2 * 92.903_04 / 28.349_523, "oz/1000 ft2"),
+        (Units::Us, false) => match per_m2 * 92.903_04 / 28.349_523 {
+            oz if oz >= 16.0 => (oz / 16.0, "lb/1000 ft2"),
+            oz => (oz, "oz/1000 ft2"),
+        },
         (Units::Us, true) => (per_m2 * 92.903_04 / 29.573_53, "fl oz/1000 ft2"),
         (Units::Metric, false) => (per_m2, "g/m2"),
         (Units::Metric, true) => (per_m2, "mL/m2"),

@@ -40,7 +40,10 @@ fn a_run_is_told_with_its_results_first() {
     let text = told(&fabricated::results(1000), Units::Us);
     let expected = "\
 A thin lawn
-2 programs over the season of 2026, each through the same 1,000 possible futures.
+2 programs over the season of 2026, each through the same 1,000 simulated futures.
+Hours and cost add up over the season. Cost is what the work costs whoever does it: crew
+time at 45 USD an hour, travel and set-up counted in, with products and water; not a price
+to a client.
 
 Usual care
   crabgrass at its worst  about 25 % (9 in 10 between 7 and 43)
@@ -49,8 +52,8 @@ Usual care
   crew hours              20 h
   cost                    1,000 USD
   irrigation              2.8 in
-  In 3 of 20 simulated seasons the crabgrass stays under 10 % of the lawn.
-  In none of the 1,000 simulated seasons summer quality averages 6 (acceptable) or better.
+  In 3 of 20 simulated futures the crabgrass stays under 10 % of the lawn.
+  In none of the 1,000 simulated futures summer quality averages 6 (acceptable) or better.
 
 Weekly cuts
   crabgrass at its worst  about 7 % (9 in 10 between 1 and 13)
@@ -59,17 +62,18 @@ Weekly cuts
   crew hours              32 h
   cost                    1,600 USD
   irrigation              2.8 in
-  In 15 of 20 simulated seasons the crabgrass stays under 10 % of the lawn (give or take: 14
+  In 15 of 20 simulated futures the crabgrass stays under 10 % of the lawn (give or take: 14
     to 16).
-  In all 1,000 simulated seasons summer quality averages 6 (acceptable) or better.
+  In all 1,000 simulated futures summer quality averages 6 (acceptable) or better.
 
 What each choice changes, in the same weather
-Mowing every week, not every other (Weekly cuts against Usual care)
-  better      Crabgrass at its worst: typically 18 points lower; better in 19 of 20, the
-              same in 1
+Mowing every week, not every other (“Weekly cuts” against “Usual care”)
+  It typically takes 12 more hours and costs 600 USD more over the season; visits hardly
+  change.
+  better      Crabgrass at its worst: typically 18 points lower; better in 19 of 20 futures,
+              the same in 1
   better      Mean quality, June to August: typically 1.0 points higher; better in all
-  worse       Crew hours: typically 12 h more; worse in all
-  worse       Cost: typically 600 USD more; worse in all
+              futures
   no difference that matters: days at quality 6 or better, April to October; turf cover at
     the end; change in organic matter, top 10 cm; nitrogen leached
 
@@ -100,14 +104,14 @@ fn cautions_come_after_the_result_and_name_the_years_of_record() {
 fn too_few_members_make_no_claim() {
     let text = told(&fabricated::results(5), Units::Us);
     assert!(text.contains("5 futures are too few for odds"), "{text}");
-    assert!(text.contains("In 4 of only 5 simulated seasons"), "{text}");
+    assert!(text.contains("In 4 of only 5 simulated futures"), "{text}");
     assert!(text.contains("too few to tell: crabgrass at its worst; mean quality"), "{text}");
     assert!(!text.contains("  better  "), "{text}");
     assert!(!text.contains(" of 20 "), "{text}");
 }
 
 #[test]
-fn metric_readers_get_millimetres_and_several_seasons_are_futures() {
+fn metric_readers_get_millimetres_and_a_member_is_a_future_however_long() {
     let mut results = fabricated::results(1000);
     results.days = 730;
     let text = told(&results, Units::Metric);
@@ -155,8 +159,8 @@ fn a_choice_that_makes_things_worse_is_told_as_worse() {
     let text = told(&results, Units::Us);
     assert!(
         text.contains(
-            "worse       Crabgrass at its worst: typically 9 points higher; better in 1 of 20, \
-             the same\n              in 2, worse in 17\n"
+            "worse       Crabgrass at its worst: typically 9 points higher; better in 1 of 20 \
+             futures,\n              the same in 2, worse in 17\n"
         ),
         "{text}"
     );
@@ -166,8 +170,8 @@ fn a_choice_that_makes_things_worse_is_told_as_worse() {
     let picture = sketches.iter().find(|s| s.name == "contrast-weekly").unwrap();
     assert_eq!(
         picture.title,
-        "Weekly cuts against Usual care: less crabgrass in 1 of 20 simulated seasons, as much in \
-         2, more in 17"
+        "Mowing every week, not every other: less crabgrass in 1 of 20 futures, as much in 2, more \
+         in 17"
     );
 }
 
@@ -178,13 +182,12 @@ fn titles_carry_the_odds_of_the_claim_that_tells_most() {
     let title = |name: &str| &sketches.iter().find(|s| s.name == name).unwrap().title;
     assert_eq!(
         title("overview"),
-        "Summer quality averages 6 (acceptable) or better in all 1,000 simulated seasons with \
-         Weekly cuts, in none of the 1,000 with Usual care"
+        "Summer quality averages 6 or better in all 1,000 futures with “Weekly cuts”, in none of \
+         the 1,000 with “Usual care”"
     );
     assert_eq!(
         title("dots-crabgrass-peak"),
-        "The crabgrass stays under 10 % of the lawn in 15 of 20 simulated seasons with Weekly \
-         cuts, in 3 of 20 with Usual care"
+        "Crabgrass stays under 10 % in 15 of 20 futures with “Weekly cuts”, in 3 with “Usual care”"
     );
 }
 
@@ -196,8 +199,7 @@ fn programs_that_cannot_be_told_apart_are_not_ranked() {
     let sketches = pictures::all(&results, &fabricated::scenario(), Units::Us);
     assert_eq!(
         sketches[0].title,
-        "The crabgrass stays under 10 % of the lawn about as often under every program: in 3 of \
-         20 simulated seasons"
+        "Crabgrass stays under 10 % in 3 of 20 futures, whatever the program"
     );
 }
 
@@ -211,8 +213,8 @@ fn a_title_for_all_programs_does_not_speak_for_the_best_alone() {
     let sketches = pictures::all(&results, &fabricated::scenario(), Units::Us);
     assert_eq!(
         sketches[0].title,
-        "The crabgrass stays under 10 % of the lawn about as often under every program: more \
-         than 19 of 20 to all 1,000 simulated seasons"
+        "Crabgrass stays under 10 % in more than 19 of 20 to all 1,000 futures, whatever the \
+         program"
     );
 }
 
@@ -225,7 +227,7 @@ fn the_work_is_shown_on_the_days_it_was_done() {
     };
     assert_eq!(span.days, fabricated::DAYS);
     assert_eq!(panels.len(), 5);
-    assert_eq!(ticks[0].practice, "mow");
+    assert_eq!(ticks[0].practice, "Mow");
     // Every member mows on day 120, and on no other.
     assert_eq!(ticks[0].shares[120], 1.0);
     assert_eq!(ticks[0].shares.iter().sum::<f64>(), 1.0);
@@ -269,6 +271,6 @@ fn a_currency_symbol_stands_before_the_figure_and_nothing_is_told_as_none() {
         files: &[],
     });
     assert!(text.contains("  cost                    $1,000\n"), "{text}");
-    assert!(text.contains("Cost: typically $600 more; worse in all\n"), "{text}");
+    assert!(text.contains("and costs $600 more over the season; "), "{text}");
     assert!(text.contains("  irrigation              none\n"), "{text}");
 }

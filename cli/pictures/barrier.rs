@@ -1,4 +1,4 @@
-//! The barrier picture: how long it holds in the last season, and the crabgrass behind it.
+//! The barrier picture: how long it holds in the first season, and the crabgrass behind it.
 
 use std::ops::Range;
 
@@ -7,40 +7,42 @@ use sim::ensemble::{Band, MEASURES, ProgramResults, Results, measure};
 use sim::scenario::{Practice, Program, Scenario, What};
 use sim::work::Act;
 
-use super::sketch::{BarrierRow, Content, Sketch, Span, note};
+use super::sketch::{BarrierRow, Content, Sketch, Span, note, these_programs};
 use crate::round;
 use crate::units::Units;
 use crate::words::figure::quantile;
+use crate::words::name::{self, quoted};
 
 /// The picture, where any program lays a barrier and tracks were kept.
 pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Option<Sketch> {
-    let lays = |p: &Practice| matches!(p.what, What::PreEmergent { .. });
-    let season = last_season(results);
-    let played = results.programs.iter().zip(&scenario.programs).enumerate();
+    let season = first_season(results);
+    let shown = Shown::of(scenario);
     let mut rows = Vec::new();
-    let mut programs = Vec::new();
     let mut shares = Vec::new();
-    let mut drawn: Vec<Vec<&Practice>> = vec![];
-    for (place, (program, written)) in played {
-        let barriers: Vec<&Practice> = written.practices.iter().filter(|p| lays(p)).collect();
-        // A program that differs in something else would only repeat the picture.
-        if barriers.is_empty() || drawn.contains(&barriers) {
-            continue;
-        }
-        drawn.push(barriers);
+    for place in &shown.places {
+        let (program, written) = (results.programs.get(*place)?, scenario.programs.get(*place)?);
         let (row, stopped) = row(results, program, written, season.clone(), units)?;
         rows.push(row);
-        programs.push((place, program.title.clone()));
-        shares.extend(stopped.map(|s| (s, program.title.as_str())));
+        let named = shown.pair.is_none_or(|(a, b)| *place == a || *place == b);
+        shares.extend(stopped.filter(|_| named).map(|s| (s, program.title.as_str())));
     }
     if rows.is_empty() {
         return None;
     }
-    let title = title(shares);
+    let mut programs = these_programs(results, &shown.places);
+    if let ([only], true) = (&mut programs[..], shown.every) {
+        only.name = "Every program".into();
+    }
+    let title = title(shares, shown.every);
     let first = results.first.plus(season.start as i32).date();
+    let when = if scenario.seasons > 1 {
+        format!("first season ({})", first.year())
+    } else {
+        format!("{}", first.year())
+    };
     Some(Sketch {
         name: "barrier".into(),
-        subtitle: format!("{}: crabgrass seedlings and the barrier", scenario.title),
+        subtitle: format!("{}, {when}", scenario.title),
         alt: format!("Strength of the barrier and crabgrass seedlings by day. {title}."),
         title,
         note: note(results),
@@ -53,12 +55,49 @@ pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Option<Sk
     })
 }
 
-/// Day indices of the last calendar year of the run.
-fn last_season(results: &Results) -> Range<usize> {
-    let last = results.first.plus(results.days.max(1) as i32 - 1);
-    let begins = Day::from_ymd(last.ymd().0, 1, 1).unwrap_or(results.first);
-    let start = usize::try_from(begins.0 - results.first.0).unwrap_or(0);
-    start..results.days
+/// Which programs are shown: one for each way to lay the barrier.
+struct Shown {
+    /// Their places.
+    places: Vec<usize>,
+    /// Base and program that differ in the barrier alone, where there are such: the fair pair.
+    pair: Option<(usize, usize)>,
+    /// Whether every program lays a barrier, so that a single one shown is that of all.
+    every: bool,
+}
+
+impl Shown {
+    fn of(scenario: &Scenario) -> Shown {
+        let lays = |p: &&Practice| matches!(p.what, What::PreEmergent { .. });
+        let barriers = |i: usize| -> Vec<&Practice> {
+            scenario.programs[i].practices.iter().filter(lays).collect()
+        };
+        let others = |i: usize| -> Vec<&Practice> {
+            scenario.programs[i].practices.iter().filter(|p| !lays(p)).collect()
+        };
+        let all = || (0..scenario.programs.len()).filter(|i| !barriers(*i).is_empty());
+        let pair = all().find_map(|i| {
+            let base = scenario.programs[i].based_on.as_ref()?;
+            let base = all().find(|b| scenario.programs[*b].id == *base)?;
+            (barriers(base) != barriers(i) && others(base) == others(i)).then_some((base, i))
+        });
+        let mut places: Vec<usize> = pair.into_iter().flat_map(|(a, b)| [a, b]).collect();
+        for i in all() {
+            // A program that differs in something else would only repeat the picture.
+            if !places.iter().any(|shown| barriers(*shown) == barriers(i)) {
+                places.push(i);
+            }
+        }
+        places.sort_unstable();
+        Shown { places, pair, every: all().count() == scenario.programs.len() }
+    }
+}
+
+/// Day indices of the first calendar year of the run. In it every program has the same seed bank;
+/// in a later one a program that let more crabgrass seed has more to stop.
+fn first_season(results: &Results) -> Range<usize> {
+    let next = Day::from_ymd(results.first.ymd().0 + 1, 1, 1);
+    let end = next.and_then(|next| usize::try_from(next.0 - results.first.0).ok());
+    0..end.map_or(results.days, |end| end.min(results.days))
 }
 
 /// One program's row, and the share of seedlings that its barrier stops. `None` without tracks.
@@ -134,8 +173,7 @@ fn laid(
         for (nth, (day, practice)) in since.enumerate() {
             if nth == days.len() {
                 days.push(vec![]);
-                labels
-                    .push(written.practices.get(practice).map_or(String::new(), |p| p.key.clone()));
+                labels.push(label(written, practice));
             }
             days[nth].push(day as f64);
         }
@@ -150,23 +188,44 @@ fn laid(
         .collect()
 }
 
+/// "Barrier", or "Barrier, first half" where a second one follows.
+fn label(written: &Program, practice: usize) -> String {
+    let Some(practice) = written.practices.get(practice) else { return String::new() };
+    let second = format!("{}{}", practice.key, name::SECOND);
+    let label = name::practice(&practice.key);
+    if written.practices.iter().any(|p| p.key == second) {
+        format!("{label}, first half")
+    } else {
+        label
+    }
+}
+
 /// How much of the crabgrass meets the barrier: all seedlings of all members counted together.
-fn title(mut shares: Vec<(f64, &str)>) -> String {
+fn title(mut shares: Vec<(f64, &str)>, every: bool) -> String {
     shares.sort_by(|a, b| b.0.total_cmp(&a.0));
     let percent = |share: f64| round::spoken(share * 100.0, 5.0);
     let same = shares.first().zip(shares.last()).map(|(a, b)| percent(a.0) == percent(b.0));
     match shares[..] {
         [] => "No crabgrass tries to come up".into(),
+        [(share, _)] if every => {
+            format!("The barrier stops about {} % of crabgrass seedlings", percent(share))
+        }
         [(share, name)] => {
-            format!("The barrier stops about {} % of the crabgrass with {name}", percent(share))
+            let name = quoted(name);
+            format!(
+                "The barrier stops about {} % of crabgrass seedlings with {name}",
+                percent(share)
+            )
         }
         [(share, _), ..] if same == Some(true) => {
-            format!("Each barrier stops about {} % of the crabgrass", percent(share))
+            format!("Each barrier stops about {} % of crabgrass seedlings", percent(share))
         }
         [(first, name), .., (last, other)] => format!(
-            "The barrier stops about {} % of the crabgrass with {name}, {} % with {other}",
+            "The barrier stops about {} % of crabgrass seedlings with {}, {} % with {}",
             percent(first),
-            percent(last)
+            quoted(name),
+            percent(last),
+            quoted(other)
         ),
     }
 }

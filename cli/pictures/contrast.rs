@@ -4,11 +4,11 @@ use sim::ensemble::{Band, MEASURES, Results, TrackRows, measure};
 use sim::outcomes::OUTCOMES;
 use sim::scenario::Scenario;
 
-use super::sketch::{Content, DifferencePanel, Sketch, note, span, unit_in_words};
+use super::sketch::{Content, DifferencePanel, Sketch, note, span, these_programs, unit_in_words};
 use crate::units::Units;
 use crate::words::choice::{Verdict, counts, verdict};
 use crate::words::figure::quantile;
-use crate::words::program::tracks_are_called;
+use crate::words::name::{choice, quoted};
 
 /// A measure shown.
 struct Shown {
@@ -72,34 +72,29 @@ fn sketch(
             label: panel.label.into(),
             unit: unit_of_difference(panel.key, shown.unit),
             band: difference(with, without, index, results.days, |v| shown.difference(v)),
-            above: format!("{} with {}", panel.above, this.title),
-            below: format!("{} with {}", panel.below, this.title),
+            above: format!("{} with {}", panel.above, quoted(&this.title)),
+            below: format!("{} with {}", panel.below, quoted(&this.title)),
             least: shown.difference(least),
         })
     });
-    let title = title(results, program, baseline);
+    let title = title(results, scenario, program, baseline);
     Some(Sketch {
         name: format!("contrast-{}", file_name(&this.id)),
-        subtitle: subtitle(results, scenario, program, baseline),
+        subtitle: format!(
+            "{} minus {}, in the same weather",
+            quoted(&this.title),
+            quoted(&other.title)
+        ),
         alt: format!("Paired daily difference of two programs. {title}."),
         title,
         note: note(results),
-        programs: vec![(program, this.title.clone()), (baseline, other.title.clone())],
+        programs: these_programs(results, &[program, baseline]),
         content: Content::Contrast(span(results), panels.collect()),
     })
 }
 
 fn unit_of_difference(key: &str, unit: &str) -> String {
     if unit == "1-9" { "points of the 1 to 9 scale".into() } else { unit_in_words(key, unit) }
-}
-
-fn subtitle(results: &Results, scenario: &Scenario, program: usize, baseline: usize) -> String {
-    let title = |i: usize| results.programs.get(i).map_or("", |p| p.title.as_str());
-    let pair = format!("{} less {}, in the same weather", title(program), title(baseline));
-    match scenario.programs.get(program) {
-        Some(p) if !p.difference.is_empty() => format!("{}. {pair}", p.difference),
-        _ => pair,
-    }
 }
 
 /// Quantiles by day of the difference, member by member.
@@ -131,10 +126,23 @@ fn difference(
     band
 }
 
-/// The first outcome on which the two differ, whatever the sign, told in counts.
-fn title(results: &Results, program: usize, baseline: usize) -> String {
+/// Longest choice, in characters, that a title has room for.
+const CHOICE_MAX: usize = 70;
+
+/// The one choice in which the two differ; where it is long or not one choice, their names.
+fn subject(results: &Results, scenario: &Scenario, program: usize, baseline: usize) -> String {
     let name = |i: usize| results.programs.get(i).map_or("", |p| p.title.as_str());
-    let pair = format!("{} against {}", name(program), name(baseline));
+    match scenario.programs.get(program) {
+        Some(p) if p.based_on.is_some() && (1..=CHOICE_MAX).contains(&p.difference.len()) => {
+            choice(&p.difference)
+        }
+        _ => format!("{} against {}", quoted(name(program)), quoted(name(baseline))),
+    }
+}
+
+/// The first outcome on which the two differ, whatever the sign, told in counts.
+fn title(results: &Results, scenario: &Scenario, program: usize, baseline: usize) -> String {
+    let subject = subject(results, scenario, program, baseline);
     let mut few = false;
     for (key, words) in TOLD {
         let found = OUTCOMES.iter().position(|o| o.key == key).and_then(|outcome| {
@@ -144,17 +152,17 @@ fn title(results: &Results, program: usize, baseline: usize) -> String {
         let Some(contrast) = found else { continue };
         match verdict(contrast, &OUTCOMES[contrast.outcome], results.members) {
             Verdict::Better | Verdict::Worse | Verdict::EitherWay => {
-                let called = tracks_are_called(results);
-                return format!("{pair}: {}", counts(contrast, results.members, words, called));
+                let counts = counts(contrast, results.members, words, "futures");
+                return format!("{subject}: {counts}");
             }
             Verdict::TooFew => few = true,
             Verdict::Same | Verdict::Fact => {}
         }
     }
     if few {
-        format!("{pair}: too few futures to tell")
+        format!("{subject}: too few futures to tell")
     } else {
-        format!("{pair}: no difference that matters in crabgrass, quality or turf cover")
+        format!("{subject}: no difference that matters in crabgrass, quality or turf cover")
     }
 }
 

@@ -8,7 +8,7 @@ use super::sketch::{Content, Dots, Sketch, every_program, note, unit_in_words};
 use super::title;
 use crate::words::figure::quantile;
 use crate::words::odds::Odds;
-use crate::words::program::{CLAIMS, Claim, odds, tracks_are_called, values};
+use crate::words::program::{CLAIMS, Claim, odds, values};
 
 /// Most dots in a row where every member is shown by its own.
 const DOTS_MAX: u32 = 40;
@@ -28,7 +28,10 @@ fn sketch(results: &Results, scenario: &Scenario, claim: &Claim) -> Option<Sketc
     let rows = results.programs.iter().zip(&all);
     Some(Sketch {
         name: format!("dots-{}", claim.outcome.replace('_', "-")),
-        subtitle: format!("{}. Each dot stands for 1 of {dots} futures", scenario.title),
+        subtitle: format!(
+            "{}. Each dot stands for 1 in {dots} of the simulated futures",
+            scenario.title
+        ),
         alt: format!("Dot plot, a row a program. {title}."),
         title,
         note: note(results),
@@ -37,7 +40,7 @@ fn sketch(results: &Results, scenario: &Scenario, claim: &Claim) -> Option<Sketc
             axis: format!("{}, {}", kind.label, unit_in_words(kind.key, kind.unit)),
             rows: rows.map(|(p, o)| chosen(values(p, claim.outcome), claim, o, dots)).collect(),
             counts: all.iter().map(|o| o.of_scale(scale)).collect(),
-            remark: format!("{} {}", tracks_are_called(results), claim.line_kept),
+            remark: format!("simulated futures {}", claim.line_kept),
             line: (claim.line, claim.line_label.into()),
             above_is_good: claim.above_is_good,
         }),

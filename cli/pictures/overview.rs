@@ -1,11 +1,14 @@
 //! The overview: turf, crabgrass, quality, nitrogen and organic matter under one time axis.
 
+use std::collections::BTreeSet;
+
 use sim::ensemble::{ProgramResults, Results};
 use sim::scenario::Scenario;
 
 use super::sketch::{Content, Sketch, Ticks, every_program, note, panel, span};
 use super::title;
 use crate::units::Units;
+use crate::words::name;
 use crate::words::program::QUALITY_ACCEPTABLE;
 
 /// Measures shown, top to bottom.
@@ -24,7 +27,7 @@ pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Sketch {
     let title = title::claim(results, title::telling_claim(results));
     Sketch {
         name: "overview".into(),
-        subtitle: format!("{}: middle half and 9 in 10 of the futures, day by day", scenario.title),
+        subtitle: format!("{}, day by day in {}", scenario.title, name::simulated(results.members)),
         alt: format!("Daily bands for each program under one time axis. {title}."),
         title,
         note: note(results),
@@ -40,11 +43,24 @@ fn ticks(results: &Results, scenario: &Scenario) -> Vec<Ticks> {
         for (number, practice) in written.practices.iter().enumerate() {
             let shares = shares(results, played, number);
             if shares.iter().any(|s| *s > 0.0) {
-                rows.push(Ticks { program: index, practice: practice.key.clone(), shares });
+                rows.push((practice.key.as_str(), index, shares));
             }
         }
     }
-    rows
+    // The second half of a split practice stands below the first, whichever program has it.
+    let whole = |key: &str| key.trim_end_matches(name::SECOND).to_string();
+    let mut order: Vec<String> = rows.iter().map(|row| whole(row.0)).collect();
+    let mut seen = BTreeSet::new();
+    order.retain(|key| seen.insert(key.clone()));
+    rows.sort_by_key(|(key, ..)| {
+        (order.iter().position(|k| *k == whole(key)), key.ends_with(name::SECOND))
+    });
+    let row = |(key, program, shares): (&str, usize, Vec<f64>)| Ticks {
+        program,
+        practice: name::practice(key),
+        shares,
+    };
+    rows.into_iter().map(row).collect()
 }
 
 /// Share of the members that did a practice, by day.

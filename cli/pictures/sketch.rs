@@ -6,9 +6,8 @@ use sim::ensemble::{Band, MEASURES, Results, measure};
 use sim::scenario::Scenario;
 
 use super::{barrier, contrast, dots, overview, scorecard};
-use crate::round;
 use crate::units::Units;
-use crate::words::program::tracks_are_called;
+use crate::words::name;
 
 /// One picture to be drawn.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,10 +22,21 @@ pub struct Sketch {
     pub alt: String,
     /// Small print: members and years of record.
     pub note: String,
-    /// Programs shown: place in the scenario, and name.
-    pub programs: Vec<(usize, String)>,
+    /// Programs shown.
+    pub programs: Vec<Named>,
     /// What is drawn.
     pub content: Content,
+}
+
+/// A program as a picture names it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Named {
+    /// Its place in the scenario.
+    pub place: usize,
+    /// Its title.
+    pub name: String,
+    /// Its name in tight places.
+    pub short: String,
 }
 
 /// What is drawn.
@@ -40,8 +50,8 @@ pub enum Content {
     Barrier(Span, String, Vec<BarrierRow>),
     /// One outcome as countable dots.
     Dots(Dots),
-    /// Outcomes beside hours and cost, a row an outcome.
-    Scorecard(Vec<ScoreRow>),
+    /// Outcomes beside hours and cost, a row an outcome; the text says what ranges hold.
+    Scorecard(String, Vec<ScoreRow>),
 }
 
 /// A run of days.
@@ -73,7 +83,7 @@ pub struct Panel {
 pub struct Ticks {
     /// Index in [`Sketch::programs`].
     pub program: usize,
-    /// The practice's key.
+    /// The practice's label.
     pub practice: String,
     /// Share of the members that did it, by day, 0..=1.
     pub shares: Vec<f64>,
@@ -120,7 +130,7 @@ pub struct Dots {
     pub rows: Vec<Vec<f64>>,
     /// "17 of 20", a row a program.
     pub counts: Vec<String>,
-    /// A few words below the count: "seasons stay under 10 %".
+    /// A few words below the count: "simulated futures stay under 10 %".
     pub remark: String,
     /// The line that is kept or missed, and what it means.
     pub line: (f64, String),
@@ -135,8 +145,8 @@ pub struct ScoreRow {
     pub label: String,
     /// Unit and better side, in words.
     pub remark: String,
-    /// A cell a program: low, middle, high, and the figure as told.
-    pub cells: Vec<(f64, f64, f64, String)>,
+    /// A cell a program: low, middle, high; the middle and the range as told.
+    pub cells: Vec<([f64; 3], String, Option<String>)>,
 }
 
 /// Every picture of a run, in the order of importance. Contrast and barrier pictures need tracks,
@@ -159,16 +169,23 @@ pub fn span(results: &Results) -> Span {
 pub fn note(results: &Results) -> String {
     let years = results.record_years;
     format!(
-        "{} {}, the same for every program; weather from {years} year{} of record.",
-        round::spoken(f64::from(results.members), 1.0),
-        tracks_are_called(results),
+        "{}, the same for every program; weather from {years} year{} of record.",
+        name::simulated(results.members),
         if years == 1 { "" } else { "s" }
     )
 }
 
 /// All programs with their places.
-pub fn every_program(results: &Results) -> Vec<(usize, String)> {
-    results.programs.iter().enumerate().map(|(i, p)| (i, p.title.clone())).collect()
+pub fn every_program(results: &Results) -> Vec<Named> {
+    let titles: Vec<&str> = results.programs.iter().map(|p| p.title.as_str()).collect();
+    let names = titles.iter().zip(name::shorts(&titles)).enumerate();
+    names.map(|(place, (name, short))| Named { place, name: (*name).into(), short }).collect()
+}
+
+/// Some of the programs, by place.
+pub fn these_programs(results: &Results, places: &[usize]) -> Vec<Named> {
+    let all = every_program(results);
+    places.iter().filter_map(|place| all.get(*place).cloned()).collect()
 }
 
 /// A panel of one measure in the reader's units, for every program.

@@ -6,6 +6,7 @@ use sim::scenario::Scenario;
 
 use super::figure;
 use super::lines::wrap;
+use super::name::{self, lower_first, quoted};
 use super::odds::{Odds, marks_of};
 use crate::round;
 use crate::units::Units;
@@ -38,6 +39,9 @@ const MAIN: [&str; 8] = [
     "crew_hours",
     "cost",
 ];
+
+/// What a choice takes: told in one sentence where the members agree.
+const PRICE: [&str; 3] = ["visits", "crew_hours", "cost"];
 
 /// Words for the three parts of a count.
 const COUNTED: [&str; 3] = ["better", "the same", "worse"];
@@ -73,48 +77,56 @@ pub fn tell(results: &Results, scenario: &Scenario, units: Units) -> String {
         for baseline in baselines {
             let contrasts: Vec<_> = of_program().filter(|c| c.baseline == baseline).collect();
             out.push_str(&wrap(&heading(results, scenario, program, baseline), 0, 2));
-            out.push_str(&lines(results, &contrasts, units, &scenario.crew.currency));
+            out.push_str(&lines(results, scenario, &contrasts, units));
         }
     }
     out
 }
 
-/// "Seven days instead of fourteen (Weekly against Usual care)".
+/// "Seven days instead of fourteen (“Weekly” against “Usual care”)".
 fn heading(results: &Results, scenario: &Scenario, program: usize, baseline: usize) -> String {
     let title = |i: usize| results.programs.get(i).map_or("", |p| p.title.as_str());
-    let (this, other) = (title(program), title(baseline));
+    let pair = format!("{} against {}", quoted(title(program)), quoted(title(baseline)));
     match scenario.programs.get(program) {
         Some(p) if p.based_on.is_some() && !p.difference.is_empty() => {
-            format!("{} ({this} against {other})", p.difference)
+            format!("{} ({pair})", name::choice(&p.difference))
         }
-        Some(p) if p.based_on.is_some() => format!("{this} against {other}"),
-        _ => format!("{this} against {other} (several things differ between them)"),
+        Some(p) if p.based_on.is_some() => pair,
+        _ => format!("{pair} (several things differ between them)"),
     }
 }
 
-fn lines(results: &Results, contrasts: &[&Contrast], units: Units, currency: &str) -> String {
-    let judged: Vec<(&Contrast, &OutcomeKind, Verdict)> = contrasts
+/// A contrast with what it amounts to.
+type Judged<'a> = (&'a Contrast, &'a OutcomeKind, Verdict);
+
+fn lines(results: &Results, scenario: &Scenario, contrasts: &[&Contrast], units: Units) -> String {
+    let currency = scenario.crew.currency.as_str();
+    let judged: Vec<Judged> = contrasts
         .iter()
         .filter_map(|c| {
             let kind = OUTCOMES.get(c.outcome)?;
             Some((*c, kind, verdict(c, kind, results.members)))
         })
         .collect();
+    let said =
+        |(contrast, kind, _): &Judged| change(contrast, kind, results.members, units, currency);
+    let (price, judged): (Vec<Judged>, Vec<Judged>) = judged.into_iter().partition(|(_, k, v)| {
+        PRICE.contains(&k.key) && matches!(v, Verdict::Better | Verdict::Worse | Verdict::Same)
+    });
+    let mut out = price_sentence(&price, scenario, said);
     let of = |wanted: Verdict| judged.iter().filter(move |(_, _, v)| *v == wanted);
-    let mut out = String::new();
     for (head, wanted) in
         [("better", Verdict::Better), ("worse", Verdict::Worse), ("it depends", Verdict::EitherWay)]
     {
-        for (contrast, kind, _) in of(wanted) {
-            let change = change(contrast, kind, results.members, units, currency);
-            let counts = counts(contrast, results.members, COUNTED, "");
-            let line = format!("{head:<11} {}: {change}; {counts}", kind.label);
+        for each in of(wanted) {
+            let counts = counts(each.0, results.members, COUNTED, "futures");
+            let line = format!("{head:<11} {}: typically {}; {counts}", each.1.label, said(each));
             out.push_str(&wrap(&line, 2, 14));
         }
     }
-    for (contrast, kind, _) in of(Verdict::Fact) {
-        let change = change(contrast, kind, results.members, units, currency);
-        out.push_str(&wrap(&format!("{:<11} {}: {change}", "also", kind.label), 2, 14));
+    for each in of(Verdict::Fact) {
+        let line = format!("{:<11} {}: typically {}", "also", each.1.label, said(each));
+        out.push_str(&wrap(&line, 2, 14));
     }
     for (head, wanted) in
         [("no difference that matters", Verdict::Same), ("too few to tell", Verdict::TooFew)]
@@ -128,6 +140,51 @@ fn lines(results: &Results, contrasts: &[&Contrast], units: Units, currency: &st
     out
 }
 
+/// What a choice takes, in one sentence: "It typically takes 44 more visits and 28.5 more hours,
+/// and costs $705 more over 2 seasons." Empty where nothing of it is known.
+fn price_sentence(
+    price: &[Judged],
+    scenario: &Scenario,
+    said: impl Fn(&Judged) -> String,
+) -> String {
+    let changed = |key: &str| {
+        let found = price.iter().find(|(_, k, v)| k.key == key && *v != Verdict::Same)?;
+        Some(said(found)).filter(|said| said != figure::SAME)
+    };
+    let count = |said: String, what: &str| {
+        let said = said.replace(" h ", " ").replace(" less", " fewer");
+        if said.starts_with("1 ") { format!("{said} {what}") } else { format!("{said} {what}s") }
+    };
+    let visits = changed("visits").map(|said| count(said, "visit"));
+    let hours = changed("crew_hours").map(|said| count(said, "hour"));
+    let takes: Vec<String> = visits.into_iter().chain(hours).collect();
+    let and = if takes.len() > 1 { ", and " } else { " and " };
+    let mut parts = Vec::new();
+    if !takes.is_empty() {
+        parts.push(format!("takes {}", takes.join(" and ")));
+    }
+    parts.extend(changed("cost").map(|said| format!("costs {said}")));
+    let kept: Vec<&str> = [("visits", "visits"), ("crew_hours", "hours"), ("cost", "cost")]
+        .into_iter()
+        .filter(|(key, _)| price.iter().any(|(_, k, _)| k.key == *key) && changed(key).is_none())
+        .map(|(_, what)| what)
+        .collect();
+    let kept = match kept[..] {
+        [] => String::new(),
+        ["cost"] => "cost hardly changes".into(),
+        [what] => format!("{what} hardly change"),
+        [ref first @ .., last] => format!("{} and {last} hardly change", first.join(", ")),
+    };
+    let over = name::over(scenario);
+    let sentence = match (parts.is_empty(), kept.is_empty()) {
+        (true, true) => return String::new(),
+        (true, false) => format!("{}.", name::upper_first(&kept)),
+        (false, true) => format!("It typically {} {over}.", parts.join(and)),
+        (false, false) => format!("It typically {} {over}; {kept}.", parts.join(and)),
+    };
+    wrap(&sentence, 2, 2)
+}
+
 fn change(
     contrast: &Contrast,
     kind: &OutcomeKind,
@@ -137,11 +194,10 @@ fn change(
 ) -> String {
     let [p05, _, median, _, p95] = contrast.quantiles;
     let error = 1.2533 * round::spread_of(p05, p95) / f64::from(members.max(1)).sqrt();
-    let said = figure::difference(kind.key, kind.unit, median, error, units, currency);
-    format!("typically {said}")
+    figure::difference(kind.key, kind.unit, median, error, units, currency)
 }
 
-/// "better in 15 of 20, the same in 4, worse in 1"; `called` ("simulated seasons") follows the
+/// "better in 15 of 20, the same in 4, worse in 1"; `called` ("futures") follows the
 /// first count, and may be empty.
 pub fn counts(contrast: &Contrast, members: u32, words: [&str; 3], called: &str) -> String {
     let worse = (1.0 - contrast.share_better - contrast.share_same).max(0.0);
@@ -159,14 +215,13 @@ pub fn counts(contrast: &Contrast, members: u32, words: [&str; 3], called: &str)
         .filter(|(_, marks)| *marks > 0)
         .enumerate()
         .map(|(i, (word, marks))| match i {
+            // Not all, or it had been said above.
+            0 if marks == scale && scale < members => {
+                format!("{word} in more than {} of {scale} {called}", scale - 1)
+            }
             0 => format!("{word} in {marks} of {scale} {called}").trim_end().to_string(),
             _ => format!("{word} in {marks}"),
         })
         .collect();
     parts.join(", ")
-}
-
-fn lower_first(label: &str) -> String {
-    let mut chars = label.chars();
-    chars.next().map_or(String::new(), |c| c.to_lowercase().chain(chars).collect())
 }

@@ -26,6 +26,13 @@ impl Figure {
         Figure { sorted, unit, finest: finest(shown.unit) }
     }
 
+    /// The same, as fine as the outcome of this key is told: changes of organic matter are
+    /// hundredths of a percent.
+    pub fn as_fine_as(mut self, key: &str) -> Figure {
+        self.finest = self.finest.min(finest(round::unit_of(key, "")));
+        self
+    }
+
     /// "about 34 % (9 in 10 between 12 and 55)".
     pub fn told(&self) -> String {
         let middle = self.middle();
@@ -44,14 +51,23 @@ impl Figure {
         self.sorted.iter().all(|v| *v == 0.0)
     }
 
-    /// "34 (12 to 55)", for places where the unit stands elsewhere.
+    /// "34" or "$590", for places where a unit that follows the figure stands elsewhere.
     pub fn short(&self) -> String {
-        let middle = round::spoken(self.quantile(0.5), self.step());
-        match self.ends() {
-            Some((low, high)) if low != high => format!("{middle} ({low} to {high})"),
-            Some(_) => middle,
-            None => "not known".into(),
+        if self.sorted.is_empty() {
+            return "not known".into();
         }
+        let (median, step) = (self.quantile(0.5), self.step());
+        let spoken = round::spoken(median, step);
+        if is_zero(&spoken) && median > 0.0 {
+            return format!("under {}{}", self.unit.before, round::spoken(step, step));
+        }
+        format!("{}{spoken}", self.unit.before)
+    }
+
+    /// "12 to 55" or "$545 to $625"; `None` where all values are the same.
+    pub fn between(&self) -> Option<String> {
+        let (low, high) = self.ends().filter(|(low, high)| low != high)?;
+        Some(format!("{low} to {high}"))
     }
 
     /// What the range of a figure covers: "9 in 10", or all members where these are few.
@@ -71,13 +87,12 @@ impl Figure {
         let (first, last) = (self.sorted.first()?, self.sorted.last()?);
         let step = self.step();
         if first == last {
-            let only = round::spoken(*first, step);
+            let only = format!("{}{}", self.unit.before, round::spoken(*first, step));
             return Some((only.clone(), only));
         }
         let (low, high) = self.range();
-        let low = round::spoken((low / step + 1e-9).floor() * step, step);
-        let high = round::spoken((high / step - 1e-9).ceil() * step, step);
-        Some((low, high))
+        let told = |v: f64| format!("{}{}", self.unit.before, round::spoken(v * step, step));
+        Some((told((low / step + 1e-9).floor()), told((high / step - 1e-9).ceil())))
     }
 
     /// The typical value alone: "34 %", or "less than 1 %" where it would round to nothing.
@@ -149,6 +164,12 @@ fn shown(unit: &'static str, units: Units, currency: &str) -> (Shown, Unit) {
     (shown, unit)
 }
 
+/// A sum of money, to the nearest unit or hundredth: "$25", "45 USD".
+pub fn money(amount: f64, currency: &str) -> String {
+    let step = if amount.fract().abs() < 0.005 { 1.0 } else { 0.01 };
+    shown("currency", Units::Us, currency).1.around(&round::spoken(amount, step))
+}
+
 /// The finest step in which a figure is spoken, by shown unit.
 fn finest(unit: &str) -> f64 {
     match unit {
@@ -158,6 +179,9 @@ fn finest(unit: &str) -> f64 {
         _ => 1.0,
     }
 }
+
+/// A difference that rounds to nothing, in words.
+pub const SAME: &str = "about the same";
 
 /// A difference in words: "12 points lower", "9 h more", "0.8 points higher".
 pub fn difference(
@@ -174,7 +198,7 @@ pub fn difference(
     let step = round::spoken_step(finest, shown.difference(error).abs().max(part));
     let size = round::spoken(shown.difference(median).abs(), step);
     if is_zero(&size) {
-        return "about the same".into();
+        return SAME.into();
     }
     let up = median >= 0.0;
     if matches!(unit, "%" | "1-9") {

@@ -4,6 +4,7 @@ pub mod caution;
 pub mod choice;
 pub mod figure;
 pub mod lines;
+pub mod name;
 pub mod odds;
 pub mod program;
 pub mod summary;

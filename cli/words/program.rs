@@ -1,10 +1,11 @@
 //! One program's results in a few lines.
 
-use sim::ensemble::{ProgramResults, Results};
+use sim::ensemble::ProgramResults;
 use sim::outcomes::OUTCOMES;
 
 use super::figure::Figure;
 use super::lines::wrap;
+use super::name::futures;
 use super::odds::Odds;
 use crate::units::Units;
 
@@ -20,11 +21,13 @@ pub struct Claim {
     pub outcome: &'static str,
     /// "the crabgrass stays under 10 % of the lawn".
     pub words: &'static str,
+    /// The same as a title starts: "Crabgrass stays under 10 %".
+    pub title: &'static str,
     /// The line that is kept or missed, in the outcome's unit.
     pub line: f64,
     /// What the line means.
     pub line_label: &'static str,
-    /// "stay under 10 %", after "17 of 20 simulated seasons".
+    /// "stay under 10 %", after "17 of 20 simulated futures".
     pub line_kept: &'static str,
     /// Whether values at or above the line meet the claim; else those below it do.
     pub above_is_good: bool,
@@ -42,6 +45,7 @@ pub const CLAIMS: [Claim; 2] = [
     Claim {
         outcome: "crabgrass_peak",
         words: "the crabgrass stays under 10 % of the lawn",
+        title: "Crabgrass stays under 10 %",
         line: CRABGRASS_LITTLE_PCT,
         line_label: "10 % of the lawn",
         line_kept: "stay under 10 %",
@@ -50,6 +54,7 @@ pub const CLAIMS: [Claim; 2] = [
     Claim {
         outcome: "quality_summer",
         words: "summer quality averages 6 (acceptable) or better",
+        title: "Summer quality averages 6 or better",
         line: QUALITY_ACCEPTABLE,
         line_label: "6 = acceptable",
         line_kept: "average 6 or better",
@@ -71,13 +76,8 @@ pub fn odds(program: &ProgramResults, claim: &Claim) -> Odds {
     Odds::count(values(program, claim.outcome), |v| claim.met(v))
 }
 
-/// "simulated seasons", or "simulated futures" where a track has several seasons.
-pub fn tracks_are_called(results: &Results) -> &'static str {
-    if results.days <= 366 { "simulated seasons" } else { "simulated futures" }
-}
-
 /// Tells one program.
-pub fn tell(results: &Results, program: &ProgramResults, units: Units, currency: &str) -> String {
+pub fn tell(program: &ProgramResults, units: Units, currency: &str) -> String {
     let mut out = format!("{}\n", program.title);
     let figure = |key: &str| {
         let kind = OUTCOMES.iter().find(|o| o.key == key)?;
@@ -99,8 +99,13 @@ pub fn tell(results: &Results, program: &ProgramResults, units: Units, currency:
     }
     for claim in &CLAIMS {
         let odds = odds(program, claim);
-        let called = tracks_are_called(results);
-        let line = format!("In {} {called} {}{}.", odds.of(), claim.words, odds.give_or_take());
+        let line = format!(
+            "In {} simulated {} {}{}.",
+            odds.of(),
+            futures(odds.members),
+            claim.words,
+            odds.give_or_take()
+        );
         out.push_str(&wrap(&line, 2, 4));
     }
     out

@@ -5,8 +5,8 @@ use sim::parameters::Entry;
 use sim::scenario::Scenario;
 
 use super::lines::wrap;
-use super::{caution, choice, program};
-use crate::round;
+use super::name::{futures, over, simulated};
+use super::{caution, choice, figure, program};
 use crate::terminal::harmless;
 use crate::units::Units;
 
@@ -38,7 +38,7 @@ pub fn summary(told: &Told) -> String {
     let mut out = opening(results, scenario);
     for each in &results.programs {
         out.push('\n');
-        out.push_str(&program::tell(results, each, units, &scenario.crew.currency));
+        out.push_str(&program::tell(each, units, &scenario.crew.currency));
     }
     let choices = choice::tell(results, scenario, units);
     if !choices.is_empty() {
@@ -68,47 +68,71 @@ fn opening(results: &Results, scenario: &Scenario) -> String {
         format!("the season of {}", scenario.first_year)
     };
     format!(
-        "{}\n{programs} program{} over {years}, each through the same {} possible futures.\n",
+        "{}\n{programs} program{} over {years}, each through the same {}.\n{}{}",
         scenario.title,
         if programs == 1 { "" } else { "s" },
-        round::spoken(f64::from(results.members), 1.0)
+        simulated(results.members),
+        few(results.members),
+        wrap(&cost_means(scenario), 0, 0)
+    )
+}
+
+/// Whose cost it is, and what it holds.
+fn cost_means(scenario: &Scenario) -> String {
+    format!(
+        "Hours and cost add up {}. Cost is what the work costs whoever does it: crew time at {} \
+         an hour, travel and set-up counted in, with products and water; not a price to a client.",
+        over(scenario),
+        figure::money(scenario.crew.hour_cost, &scenario.crew.currency)
+    )
+}
+
+/// A warning where the members are too few; empty otherwise.
+fn few(members: u32) -> String {
+    if members >= MEMBERS_FEW {
+        return String::new();
+    }
+    let are = if members == 1 { "is" } else { "are" };
+    format!(
+        "Warning: {members} {} {are} too few for odds; play more, with --members 1000, say.\n",
+        futures(members)
     )
 }
 
 /// The members and the record: how far the odds can be trusted.
 fn behind(results: &Results) -> String {
     let members = results.members;
-    let few = if members < MEMBERS_FEW {
-        format!(
-            "Warning: {members} future{} too few for odds; play more, with --members 1000, say.\n",
-            if members == 1 { " is" } else { "s are" }
-        )
-    } else {
-        String::new()
-    };
     format!(
-        "{few}The counts come from {} simulated futures (seed {}). \"Give or take\" is how far a \
+        "The counts come from {} (seed {}). \"Give or take\" is how far a \
          count could\nmove with other draws; it does not cover what the model gets wrong.\n{}",
-        round::spoken(f64::from(members), 1.0),
+        simulated(members),
         results.seed,
         caution::record(results.record_years)
     )
 }
 
+/// Files worth a look, the best to open first.
+const OPEN: [(&str, &str); 8] = [
+    ("report.html", "the whole result on one page, to send or print"),
+    ("overview.png", "the programs side by side through the seasons"),
+    ("scorecard.png", "results beside hours and cost"),
+    ("barrier.png", "how long the pre-emergent holds, and what comes up behind it"),
+    ("dots-crabgrass-peak.png", "crabgrass, as dots to count"),
+    ("outcomes.csv", "every outcome of every future, for a spreadsheet"),
+    ("contrasts.csv", "the differences between programs"),
+    ("work.csv", "dates, amounts, minutes and cost of the work"),
+];
+
 fn what_to_open(folder: &str, files: &[String]) -> String {
-    let has = |name: &str| files.iter().any(|f| f == name);
     let mut out = format!("Files are in {folder}\n");
-    for (name, what) in [
-        ("report.html", "the whole result on one page, to send or print"),
-        ("overview.png", "the programs side by side through the year"),
-        ("scorecard.png", "results beside hours and cost"),
-        ("outcomes.csv", "every outcome of every future, for a spreadsheet"),
-        ("contrasts.csv", "the differences between programs"),
-        ("work.csv", "dates, amounts, minutes and cost of the work"),
-    ] {
-        if has(name) {
-            out.push_str(&format!("  {name:<15} {what}\n"));
-        }
+    let there = OPEN.iter().filter(|(name, _)| files.iter().any(|f| f == name));
+    let mut first = "   <- open this first";
+    for (name, what) in there {
+        out.push_str(&format!("  {name:<24} {what}{first}\n"));
+        first = "";
+    }
+    if files.iter().any(|f| f.starts_with("contrast-") && f.ends_with(".png")) {
+        out.push_str("  contrast-*.png           what one choice changes, day by day\n");
     }
     out
 }

@@ -6,32 +6,43 @@ use crate::error::PlotError;
 use crate::input::BandSeries;
 use crate::style::{Look, PAPER};
 
-/// Draws the fill and the thin edges of a band. Medians come later, above all fills.
+/// Opacity of a band's fill where it is the only one.
+pub(crate) const FILL: f64 = 0.2;
+
+/// Draws the fill, of an opacity, and the thin edges of a band. Medians come later, above all
+/// fills.
 pub(crate) fn draw_spread(
     canvas: &mut Canvas<'_>,
     frame: &Frame,
     band: &BandSeries,
     look: Look,
+    fill: f64,
 ) -> Result<(), PlotError> {
-    draw_between(canvas, frame, (&band.p25, &band.p75), look.colour, 0.2)?;
+    draw_between(canvas, frame, (&band.p25, &band.p75), look.colour, fill)?;
     for edge in [&band.p05, &band.p95] {
-        let thin = Stroke { colour: look.colour, opacity: 0.65, width: 1.1, dash: None };
+        // The program's own dashes: where edges coincide, each shows in the gaps of the next.
+        let thin = Stroke { colour: look.colour, opacity: 0.8, width: 1.2, dash: look.dash };
         draw_series(canvas, frame, edge, thin)?;
     }
     Ok(())
 }
 
-/// Draws the median of a band, with a pale rim that lifts it off whatever it crosses.
-pub(crate) fn draw_median(
+/// Draws medians, with a pale rim that lifts them off whatever they cross. All rims come first:
+/// where medians coincide, each shows in the gaps of the next one's dashes.
+pub(crate) fn draw_medians(
     canvas: &mut Canvas<'_>,
     frame: &Frame,
-    median: &[f64],
-    look: Look,
+    medians: &[(&[f64], Look)],
 ) -> Result<(), PlotError> {
-    let rim = Stroke { colour: PAPER, opacity: 0.75, width: 5.6, dash: None };
-    draw_series(canvas, frame, median, rim)?;
-    let stroke = Stroke { colour: look.colour, opacity: 1.0, width: 3.2, dash: look.dash };
-    draw_series(canvas, frame, median, stroke)
+    for (median, _) in medians {
+        let rim = Stroke { colour: PAPER, opacity: 0.75, width: 5.6, dash: None };
+        draw_series(canvas, frame, median, rim)?;
+    }
+    for (median, look) in medians {
+        let stroke = Stroke { colour: look.colour, opacity: 1.0, width: 3.2, dash: look.dash };
+        draw_series(canvas, frame, median, stroke)?;
+    }
+    Ok(())
 }
 
 /// Draws a daily series as a line, broken where values are missing.

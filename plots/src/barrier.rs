@@ -1,7 +1,7 @@
 //! The barrier: how it wears off over a season, and the flush of crabgrass behind it.
 
 use crate::axis::{Frame, Scale, airy, calendar, extent};
-use crate::bands::{draw_between, draw_median, draw_series, draw_spread};
+use crate::bands::{FILL, draw_between, draw_medians, draw_series, draw_spread};
 use crate::canvas::{Canvas, Stroke, draw, width};
 use crate::error::PlotError;
 use crate::header::{KeyMark, ROOM, band_key, foot, head, key};
@@ -12,16 +12,16 @@ use crate::picture::Picture;
 use crate::style::{Anchor, EDGE, HEAD, INK, Look, MISS, QUIET, SMALL, WIDTH, look};
 use crate::text::{draw_lines, shorten, wrap};
 
-/// One application of the barrier, over the seasons. Days are counted from the first date, 0.
+/// One application of the barrier, over the futures. Days are counted from the first date, 0.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Application {
     /// "1st", "second half".
     pub label: String,
-    /// Early: 5 % of the seasons have it before.
+    /// Early: 5 % of the futures have it before.
     pub early_day: f64,
-    /// The middle season's day.
+    /// The middle future's day.
     pub usual_day: f64,
-    /// Late: 95 % of the seasons have had it.
+    /// Late: 95 % of the futures have had it.
     pub late_day: f64,
 }
 
@@ -115,9 +115,9 @@ fn draw_program(
     frame.value_axis(canvas, 3)?;
     let zero = vec![0.0; days];
     draw_between(canvas, &frame, (&zero, &program.strength.p50), colours.colour, 0.1)?;
-    draw_spread(canvas, &frame, &program.strength, colours)?;
     let solid = Look { dash: None, ..colours };
-    draw_median(canvas, &frame, &program.strength.p50, solid)?;
+    draw_spread(canvas, &frame, &program.strength, solid, FILL)?;
+    draw_medians(canvas, &frame, &[(&program.strength.p50, solid)])?;
     let head = bottom + 8.0;
     let flush_top = panel_head(canvas, "Crabgrass seedlings", &input.seedlings_unit, head)?;
     let flush_bottom = flush_top + FLUSH_HIGH;

@@ -1,7 +1,7 @@
 //! The contrast: the paired difference of two programs over time, with zero drawn.
 
 use crate::axis::{Frame, Scale, airy, calendar, drawable, extent, year_lines};
-use crate::bands::{draw_between, draw_median, draw_spread};
+use crate::bands::{FILL, draw_between, draw_medians, draw_spread};
 use crate::canvas::{Canvas, Stroke, draw};
 use crate::error::PlotError;
 use crate::header::{KeyMark, band_key, foot, head, key};
@@ -18,7 +18,7 @@ pub struct ContrastPanel {
     pub title: String,
     /// Its unit: "% of the lawn".
     pub unit: String,
-    /// Quantiles of the difference, season by season in the same weather.
+    /// Quantiles of the difference, future by future in the same weather.
     pub band: BandSeries,
     /// What a value above zero means: "more grass when mown weekly".
     pub above: String,
@@ -101,10 +101,10 @@ fn draw_panel(
         let (low, high) = (vec![-least; days], vec![least; days]);
         draw_between(canvas, &frame, (&low, &high), QUIET, GREY)?;
     }
-    draw_spread(canvas, &frame, &panel.band, LOOK)?;
+    draw_spread(canvas, &frame, &panel.band, LOOK, FILL)?;
     let zero = frame.y.at(0.0);
     canvas.line((ACROSS.0, zero), (ACROSS.1, zero), Stroke::solid(INK, 2.0))?;
-    draw_median(canvas, &frame, &panel.band.p50, LOOK)?;
+    draw_medians(canvas, &frame, &[(&panel.band.p50, LOOK)])?;
     say_sides(canvas, panel, (top, bottom))?;
     calendar(canvas, &input.dates, &frame.x, bottom)
 }

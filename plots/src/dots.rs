@@ -1,4 +1,4 @@
-//! One outcome as countable dots: 20 dots for 20 seasons (quantile dot plots; Kay et al. 2016,
+//! One outcome as countable dots: 20 dots for 20 futures (quantile dot plots; Kay et al. 2016,
 //! Fernandes et al. 2018).
 
 use crate::axis::{Scale, airy, drawable, extent};
@@ -29,7 +29,7 @@ pub struct DotRow {
     pub values: Vec<f64>,
     /// The count, in large letters: "17 of 20". It should agree with the dots: count them.
     pub count: String,
-    /// A few words below it: "seasons stay under 5 %".
+    /// A few words below it: "futures stay under 5 %".
     pub remark: Option<String>,
 }
 
@@ -115,8 +115,8 @@ pub fn dots(input: &DotsPicture) -> Result<Picture, PlotError> {
 
 fn marks() -> [(KeyMark, String); 2] {
     [
-        (KeyMark::Dot { colour: KEEP, filled: true }, "a season that keeps the line".to_owned()),
-        (KeyMark::Dot { colour: MISS, filled: false }, "a season that misses it".to_owned()),
+        (KeyMark::Dot { colour: KEEP, filled: true }, "a future that keeps the line".to_owned()),
+        (KeyMark::Dot { colour: MISS, filled: false }, "a future that misses it".to_owned()),
     ]
 }
 

@@ -63,8 +63,8 @@ impl KeyMark {
 /// What the key says of bands in a colour; grey speaks for all programs.
 pub(crate) fn band_key(colour: RGBColor) -> [(KeyMark, String); 3] {
     [
-        (KeyMark::Median(colour), "middle season".to_owned()),
-        (KeyMark::Half(colour), "half of the seasons".to_owned()),
+        (KeyMark::Median(colour), "middle future".to_owned()),
+        (KeyMark::Half(colour), "half of the futures".to_owned()),
         (KeyMark::Most(colour), "9 in 10".to_owned()),
     ]
 }

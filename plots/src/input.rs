@@ -13,7 +13,7 @@ pub struct Caption {
     pub subtitle: Option<String>,
     /// What a person who cannot see the picture should hear; becomes `<desc>`.
     pub alt: String,
-    /// Small print at the foot: the number of seasons, the years of record.
+    /// Small print at the foot: the number of futures, the years of record.
     pub note: Option<String>,
 }
 
@@ -45,7 +45,7 @@ impl Dates {
     }
 }
 
-/// Quantiles of one quantity over the seasons, one entry a day each. `NaN` leaves a gap.
+/// Quantiles of one quantity over the futures, one entry a day each. `NaN` leaves a gap.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct BandSeries {
     /// 5 % quantile.

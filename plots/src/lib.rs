@@ -22,8 +22,8 @@
 //! let kept = values.iter().filter(|v| **v <= 5.0).count();
 //! let picture = dots(&DotsPicture {
 //!     caption: Caption {
-//!         title: format!("Crabgrass stays under 5 % in {kept} of 20 seasons"),
-//!         alt: "Twenty dots, one a season, beside a line at 5 %.".to_owned(),
+//!         title: format!("Crabgrass stays under 5 % in {kept} of 20 futures"),
+//!         alt: "Twenty dots, one a future, beside a line at 5 %.".to_owned(),
 //!         ..Caption::default()
 //!     },
 //!     axis: "Crabgrass at its worst, % of the lawn".to_owned(),
@@ -42,8 +42,8 @@
 //! # Ok::<(), plots::PlotError>(())
 //! ```
 //!
-//! Seasons are drawn as dots or as bands: the median, the middle half of the seasons (25 to 75 %)
-//! and nine in ten (5 to 95 %), day by day.
+//! A member of the caller's ensemble is one simulated future. Futures are drawn as dots or as bands:
+//! the median, the middle half of them (25 to 75 %) and nine in ten (5 to 95 %), day by day.
 
 mod axis;
 mod bands;

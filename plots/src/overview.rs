@@ -1,7 +1,7 @@
 //! The overview: stacked panels under one time axis, and when the crew came.
 
 use crate::axis::{Frame, Scale, airy, calendar, extent, year_lines};
-use crate::bands::{draw_median, draw_spread, last};
+use crate::bands::{FILL, draw_medians, draw_spread, last};
 use crate::canvas::{Canvas, Stroke, draw};
 use crate::error::PlotError;
 use crate::header::{band_key, foot, head, key, program_key};
@@ -43,7 +43,7 @@ pub struct Overview {
 }
 
 /// Px across: the plots, and the labels to their right.
-const ACROSS: (f64, f64) = (58.0, 570.0);
+const ACROSS: (f64, f64) = (58.0, 560.0);
 /// Least height of a plot, px.
 const HIGH: f64 = 116.0;
 
@@ -59,8 +59,8 @@ pub fn overview(input: &Overview) -> Result<Picture, PlotError> {
         let mut y = head(canvas, &input.caption)?;
         y = key(canvas, &program_key(&input.programs), y + 4.0)?;
         y = key(canvas, &band_key(QUIET), y)? + 8.0;
-        for panel in &input.panels {
-            y = draw_panel(canvas, input, panel, y)?;
+        for (nth, panel) in input.panels.iter().enumerate() {
+            y = draw_panel(canvas, input, (panel, nth == 0), y)?;
         }
         let x = Frame::new(input.dates.days, ACROSS, Scale { range: (0.0, 1.0), px: (0.0, 1.0) }).x;
         y = calendar(canvas, &input.dates, &x, y - 8.0)? + 10.0;
@@ -96,7 +96,7 @@ fn check_input(input: &Overview) -> Result<(), PlotError> {
 fn draw_panel(
     canvas: &mut Canvas<'_>,
     input: &Overview,
-    panel: &Panel,
+    (panel, first): (&Panel, bool),
     top: f64,
 ) -> Result<f64, PlotError> {
     let top = panel_head(canvas, &panel.title, &panel.unit, top)?;
@@ -118,7 +118,7 @@ fn draw_panel(
     year_lines(canvas, &input.dates, &frame)?;
     draw_bands(canvas, input, panel, &frame)?;
     let room = WIDTH - EDGE - ACROSS.1;
-    draw_labels(canvas, &end_labels(input, panel, &frame), ACROSS.1, room, (top, bottom))?;
+    draw_labels(canvas, &end_labels(input, panel, &frame, first), ACROSS.1, room, (top, bottom))?;
     Ok(bottom + 16.0)
 }
 
@@ -145,20 +145,23 @@ fn draw_bands(
     frame: &Frame,
 ) -> Result<(), PlotError> {
     let all = || panel.series.iter().zip(&input.programs);
+    // Fills that lie on each other stay pale, so that no colour is mixed that no program has.
+    let fill = FILL / (panel.series.len() as f64).sqrt();
     for (band, program) in all() {
-        draw_spread(canvas, frame, band, look(program.place))?;
+        draw_spread(canvas, frame, band, look(program.place), fill)?;
     }
     if let Some(mark) = &panel.acceptable {
         let y = frame.y.at(mark.value);
         canvas.line((frame.x.px.0, y), (frame.x.px.1, y), Stroke::solid(INK, 1.6))?;
     }
-    for (band, program) in all() {
-        draw_median(canvas, frame, &band.p50, look(program.place))?;
-    }
-    Ok(())
+    let medians: Vec<_> =
+        all().map(|(band, program)| (band.p50.as_slice(), look(program.place))).collect();
+    draw_medians(canvas, frame, &medians)
 }
 
-fn end_labels(input: &Overview, panel: &Panel, frame: &Frame) -> Vec<Label> {
+/// Labels at the ends of lines. Where ends lie too close to be told apart, only the first panel
+/// names them; the key does for the others.
+fn end_labels(input: &Overview, panel: &Panel, frame: &Frame, first: bool) -> Vec<Label> {
     let mut labels: Vec<Label> = panel
         .series
         .iter()
@@ -170,6 +173,9 @@ fn end_labels(input: &Overview, panel: &Panel, frame: &Frame) -> Vec<Label> {
             leader: true,
         })
         .collect();
+    if !first && !apart(&labels) {
+        labels.clear();
+    }
     if let Some(mark) = &panel.acceptable {
         labels.push(Label {
             y: frame.y.at(mark.value),
@@ -179,4 +185,11 @@ fn end_labels(input: &Overview, panel: &Panel, frame: &Frame) -> Vec<Label> {
         });
     }
     labels
+}
+
+/// Whether all ends lie at least half a line of text apart.
+fn apart(labels: &[Label]) -> bool {
+    let mut ends: Vec<f64> = labels.iter().map(|l| l.y).filter(|y| y.is_finite()).collect();
+    ends.sort_by(f64::total_cmp);
+    ends.windows(2).all(|pair| pair[1] - pair[0] >= 0.5 * SMALL.leading())
 }

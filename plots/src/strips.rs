@@ -1,4 +1,4 @@
-//! When the crew came: a strip a practice and program, the darker the more of the seasons.
+//! When the crew came: a strip a practice and program, the darker the more of the futures.
 
 use crate::axis::Scale;
 use crate::canvas::Canvas;
@@ -16,7 +16,7 @@ pub struct PracticeTicks {
     /// The practice. Practices of the same label are drawn together, a row a program, in the order
     /// in which labels first come.
     pub label: String,
-    /// Share of the seasons in which it was done on each day, 0 to 1.
+    /// Share of the futures in which it was done on each day, 0 to 1.
     pub shares: Vec<f64>,
 }
 
@@ -60,7 +60,7 @@ pub(crate) fn draw_strips(
         return Ok(top);
     }
     let y = top + BODY.size;
-    let words = "When the work falls: the darker, the more seasons have it then";
+    let words = "When the work falls: the darker, the more futures have it then";
     canvas.text(words, (EDGE, y), BODY.in_colour(INK))?;
     let mut y = y + 10.0;
     for label in labels {
@@ -111,7 +111,7 @@ fn draw_strip(
     Ok(())
 }
 
-/// How dark each of `pieces` equal parts of the time is, in tenths: by the share of seasons with
+/// How dark each of `pieces` equal parts of the time is, in tenths: by the share of futures with
 /// the practice in it, at most 1. What is rare still shows.
 fn darkness(shares: &[f64], pieces: usize) -> Vec<u8> {
     let mut sums = vec![0.0f64; pieces];

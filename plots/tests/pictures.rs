@@ -268,10 +268,12 @@ fn long_words_are_wrapped_or_shortened() {
         check("dots", &plots::dots(&dots).unwrap());
         let mut card = invented::scorecard();
         card.caption = caption.clone();
-        card.programs[0].short = Some(words.to_owned());
+        card.programs[0].name = words.to_owned();
+        card.covered = words.to_owned();
         card.rows[1].title = words.to_owned();
         card.rows[2].remark = words.to_owned();
         card.rows[3].cells[1].text = words.to_owned();
+        card.rows[3].cells[2].between = Some(words.to_owned());
         check("scorecard", &plots::scorecard(&card).unwrap());
     }
 }
@@ -332,7 +334,13 @@ fn what_cannot_be_drawn_is_said() {
     overview.panels.clear();
     assert_eq!(plots::overview(&overview).unwrap_err(), PlotError::Empty { what: "panels" });
     let mut card = invented::scorecard();
-    card.rows[0].cells.push(ScoreCell { low: 0.0, middle: 0.0, high: 0.0, text: String::new() });
+    card.rows[0].cells.push(ScoreCell {
+        low: 0.0,
+        middle: 0.0,
+        high: 0.0,
+        text: String::new(),
+        between: None,
+    });
     assert!(matches!(
         plots::scorecard(&card),
         Err(PlotError::Length { expected: 3, found: 4, .. })

@@ -8,7 +8,7 @@ use plots::{
 };
 
 const DAYS: usize = 730;
-const NOTE: &str = "1,000 simulated seasons on weather drawn from 20 years of record. Invented \
+const NOTE: &str = "1,000 simulated futures on weather drawn from 20 years of record. Invented \
                     numbers, made to try the drawing.";
 
 /// Small repeatable noise, about -1 to 1.
@@ -169,7 +169,7 @@ fn ticks() -> Vec<PracticeTicks> {
 pub fn overview() -> Overview {
     Overview {
         caption: caption(
-            "Weekly cuts and a split barrier keep crabgrass under 5 % in 17 of 20 seasons",
+            "Weekly cuts and a split barrier keep crabgrass under 5 % in 17 of 20 futures",
             "A thin lawn on loam over fill: three programs in the same weather",
             "Five panels over two years for three programs.",
         ),
@@ -260,7 +260,7 @@ pub fn barrier() -> BarrierPicture {
             "Barrier strength and crabgrass seedlings for one and two applications.",
         ),
         dates: Dates { first: date(2025, 3, 1), days },
-        seedlings_unit: "per m² a day, middle season".to_owned(),
+        seedlings_unit: "per m² a day, mean".to_owned(),
         programs: vec![
             program(
                 0,
@@ -286,13 +286,13 @@ pub fn dots() -> DotsPicture {
             style: programs()[place].clone(),
             values: quantile_dots(&members, 20),
             count: count.to_owned(),
-            remark: Some("seasons stay at or under 5 %".to_owned()),
+            remark: Some("futures stay at or under 5 %".to_owned()),
         }
     };
     DotsPicture {
         caption: caption(
-            "Crabgrass stays under 5 % of the lawn in 17 of 20 seasons, if the barrier is split",
-            "Each dot stands for one season in twenty",
+            "Crabgrass stays under 5 % of the lawn in 17 of 20 futures, if the barrier is split",
+            "Each dot stands for one future in twenty",
             "Twenty dots a program: 17, 8 and 0 keep the line.",
         ),
         axis: "Crabgrass at its worst, % of the lawn".to_owned(),
@@ -315,7 +315,12 @@ pub fn scorecard() -> Scorecard {
         range: Some((0.0, 0.0)),
         cells: cells
             .into_iter()
-            .map(|(low, middle, high, text)| ScoreCell { low, middle, high, text: text.to_owned() })
+            .map(|(low, middle, high, text)| {
+                let (text, between) =
+                    text.split_once(" | ").map_or((text, None), |(t, b)| (t, Some(b)));
+                let between = between.map(str::to_owned);
+                ScoreCell { low, middle, high, text: text.to_owned(), between }
+            })
             .collect(),
     };
     Scorecard {
@@ -324,41 +329,42 @@ pub fn scorecard() -> Scorecard {
             "Three programs on the same lawn, in the same weather",
             "Outcomes, cost and hours of three programs.",
         ),
+        covered: "9 in 10 futures".to_owned(),
         programs: programs(),
         rows: vec![
             row(
                 "Crabgrass at its worst",
                 "% of the lawn, less is better",
                 [
-                    (1.0, 2.3, 8.0, "2 % (1 to 8)"),
-                    (2.0, 6.2, 27.0, "6 % (2 to 27)"),
-                    (10.0, 24.0, 55.0, "24 % (10 to 55)"),
+                    (1.0, 2.3, 8.0, "2 % | 1 to 8"),
+                    (2.0, 6.2, 27.0, "6 % | 2 to 27"),
+                    (10.0, 24.0, 55.0, "24 % | 10 to 55"),
                 ],
             ),
             row(
                 "Days at quality 6 or better",
                 "April to October, more is better",
                 [
-                    (120.0, 160.0, 190.0, "160 (120 to 190)"),
-                    (60.0, 100.0, 140.0, "100 (60 to 140)"),
-                    (0.0, 12.0, 45.0, "12 (0 to 45)"),
+                    (120.0, 160.0, 190.0, "160 | 120 to 190"),
+                    (60.0, 100.0, 140.0, "100 | 60 to 140"),
+                    (0.0, 12.0, 45.0, "12 | 0 to 45"),
                 ],
             ),
             row(
                 "Nitrogen leached",
                 "g per m² over two years, less is better",
                 [
-                    (0.8, 1.3, 2.2, "1.3 (0.8 to 2.2)"),
-                    (1.0, 1.9, 3.6, "1.9 (1.0 to 3.6)"),
-                    (0.6, 0.9, 1.4, "0.9 (0.6 to 1.4)"),
+                    (0.8, 1.3, 2.2, "1.3 | 0.8 to 2.2"),
+                    (1.0, 1.9, 3.6, "1.9 | 1.0 to 3.6"),
+                    (0.6, 0.9, 1.4, "0.9 | 0.6 to 1.4"),
                 ],
             ),
             row(
                 "Cost",
                 "$ a year, labour and product",
                 [
-                    (1020.0, 1110.0, 1180.0, "$1,110"),
-                    (820.0, 890.0, 940.0, "$890"),
+                    (1020.0, 1110.0, 1180.0, "$1,110 | $1,020 to $1,180"),
+                    (820.0, 890.0, 940.0, "$890 | $820 to $940"),
                     (380.0, 420.0, 455.0, "$420"),
                 ],
             ),
