@@ -59,7 +59,7 @@ pub struct Setting {
     /// The soil, from the top.
     pub layers: [Layer; LAYERS],
     /// How far a moist seedbed lets crabgrass seed go on, by its share of available water in
-    /// [`GATE_STEPS`] equal steps from 0 to 1.
+    /// 16 equal steps from 0 to 1.
     pub gate: [f64; GATE_STEPS + 1],
     /// Hydrologic group, one step worse where the subsoil is severely compacted.
     pub group: HydrologicGroup,

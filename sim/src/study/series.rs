@@ -43,7 +43,7 @@ const EXTRA: [&str; 33] = [
     "rain_cum",
 ];
 
-/// Index of a series by name; residues are "residue_<active>".
+/// Index of a series by name; residues are "residue_" and the name of the active.
 pub fn position(name: &str) -> Option<usize> {
     if let Some(i) = MEASURES.iter().position(|m| m.key == name) {
         return Some(i);
