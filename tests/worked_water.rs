@@ -62,6 +62,7 @@ fn crop(depth_mm: f64, available: f64, p: f64, depleted_mm: f64) -> (Setting, St
     for (l, thickness) in THICKNESS_MM.into_iter().enumerate() {
         setting.layers[l].wp_mm = 0.1 * thickness;
         setting.layers[l].fc_mm = (0.1 + available) * thickness;
+        setting.layers[l].available_mm = available * thickness;
         setting.layers[l].sat_mm = (0.3 + available) * thickness;
         state.water[l] = (0.1 + available * (1.0 - kept)) * thickness;
     }

@@ -3,16 +3,18 @@
 //!
 //! A process is timed on a copy of each evening's lawn, so that its inputs are those of a real
 //! year; `copy_alone` is in every figure of `process` and has to be taken off. What a year costs
-//! above the sum of its processes is room, the ledger's closing (`stocks`) and the crew's signs.
+//! above the sum of its processes is the day's acts and readings.
 #[path = "../../tests/support/mod.rs"]
 mod support;
 
 use divan::counter::ItemsCount;
 use divan::{Bencher, black_box};
 use sim::ensemble::MEASURES;
-use sim::lawn::growth::{self, Warmth};
+use sim::lawn::warmth::Warmth;
 use sim::lawn::{Setting, State, measures};
-use sim::lawn::{barrier, crabgrass, mowing, nitrogen, organic, quality, seedbed, tillers, water};
+use sim::lawn::{
+    barrier, crabgrass, growth, mowing, nitrogen, organic, quality, room, seedbed, tillers, water,
+};
 use sim::weather::Sky;
 use sim::work::Act;
 use support::{CATALOGUE, JFK, Place, loam, sky_path, usual};
@@ -137,14 +139,20 @@ fn process_seedbed(bencher: Bencher) {
     process(bencher, seedbed::step);
 }
 
+/// With the day's microbial activity.
 #[divan::bench]
 fn process_nitrogen(bencher: Bencher) {
-    process(bencher, nitrogen::step);
+    process(bencher, |state, setting, sky| {
+        nitrogen::step(state, setting, sky, organic::activity(state, setting, sky));
+    });
 }
 
+/// With the day's microbial activity.
 #[divan::bench]
 fn process_organic(bencher: Bencher) {
-    process(bencher, organic::step);
+    process(bencher, |state, setting, sky| {
+        organic::step(state, setting, organic::activity(state, setting, sky));
+    });
 }
 
 /// With the day's warmth.
@@ -179,6 +187,11 @@ fn process_barrier(bencher: Bencher) {
 #[divan::bench]
 fn process_crabgrass(bencher: Bencher) {
     process(bencher, crabgrass::step);
+}
+
+#[divan::bench]
+fn process_room(bencher: Bencher) {
+    process(bencher, |state, setting, _| room::step(state, setting));
 }
 
 #[divan::bench]

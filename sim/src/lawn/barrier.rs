@@ -9,6 +9,9 @@ use crate::work::{ActiveId, Carrier};
 /// The most passes that are told apart; a ninth joins the oldest.
 const MAX_PASSES: usize = 8;
 
+/// Coefficient of variation over the area beyond which a pass is taken for no worse.
+const MAX_CV: f64 = 2.0;
+
 /// Below this nothing is left to count, kg ai/ha.
 const GONE_KG_HA: f64 = 1e-6;
 
@@ -46,7 +49,7 @@ impl Deposits {
     }
 
     /// Bagged clippings carry what lies on the leaf that was cut.
-    pub fn carried_off(&mut self, cut_share: f64) {
+    pub(super) fn carried_off(&mut self, cut_share: f64) {
         for pass in &mut self.passes[..self.used] {
             pass.leaf *= 1.0 - cut_share.clamp(0.0, 1.0);
         }
@@ -54,7 +57,7 @@ impl Deposits {
 }
 
 /// Lays one pass.
-pub fn lay(
+pub(super) fn lay(
     state: &mut State,
     setting: &Setting,
     active: ActiveId,
@@ -75,7 +78,7 @@ pub fn lay(
         Carrier::Spray => (0.0, rest),
         Carrier::Granule => (rest, 0.0),
     };
-    let pass = Pass { active: active.0, leaf, granule, soil, cv: unevenness.clamp(0.0, 2.0) };
+    let pass = Pass { active: active.0, leaf, granule, soil, cv: unevenness.clamp(0.0, MAX_CV) };
     let d = &mut state.deposits;
     if d.used < MAX_PASSES {
         d.passes[d.used] = pass;
@@ -146,7 +149,7 @@ fn decay_conditions(state: &State, setting: &Setting, sky: &Sky) -> f64 {
     let b = &setting.p.barrier;
     let layer = &setting.layers[0];
     let moisture = (state.water[0] / layer.fc_mm).clamp(0.0, 1.0);
-    b.q10.powf((sky.soil_5cm_c - b.reference_t_c) / 10.0) * moisture.powf(b.moisture_power)
+    setting.residue.at(sky.soil_5cm_c) * moisture.powf(b.moisture_power)
 }
 
 fn drop_spent(d: &mut Deposits) {
@@ -161,12 +164,10 @@ fn drop_spent(d: &mut Deposits) {
     d.used = kept;
 }
 
-/// Five-point Gauss-Hermite nodes and weights for a standard normal (Abramowitz & Stegun 25.10,
-/// nodes times sqrt 2, weights over sqrt pi).
-const NODES: [(f64, f64); 5] = [
-    (-2.856_970_013_872_805_7, 0.011_257_411_327_720_688),
-    (-1.355_626_179_974_266, 0.222_075_922_005_612_6),
-    (0.0, 0.533_333_333_333_333_3),
+/// Five-point Gauss-Hermite quadrature for a standard normal (Abramowitz & Stegun 25.10, nodes
+/// times sqrt 2, weights over sqrt pi): the weight at 0, then nodes and weights to either side.
+const MIDDLE: f64 = 0.533_333_333_333_333_3;
+const SIDES: [(f64, f64); 2] = [
     (1.355_626_179_974_266, 0.222_075_922_005_612_6),
     (2.856_970_013_872_805_7, 0.011_257_411_327_720_688),
 ];
@@ -174,8 +175,11 @@ const NODES: [(f64, f64); 5] = [
 /// Share of emerging crabgrass that the barrier would stop today, 0..=1: the dose response taken
 /// over the uneven residue. Passes of one active add up with independent gaps, so that two half
 /// passes are more even than one; different actives act independently (Bliss).
-pub fn strength(state: &State, setting: &Setting) -> f64 {
+pub(super) fn strength(state: &State, setting: &Setting) -> f64 {
     let d = &state.deposits;
+    if d.used == 0 {
+        return 0.0;
+    }
     let mut through = 1.0;
     let mut done = [false; ACTIVES.len()];
     for i in 0..d.used {
@@ -197,7 +201,7 @@ pub fn strength(state: &State, setting: &Setting) -> f64 {
 }
 
 /// Mean dose response over a log-normal residue with this mean and variance.
-pub fn over_uneven(mean: f64, variance: f64, a: &Active) -> f64 {
+fn over_uneven(mean: f64, variance: f64, a: &Active) -> f64 {
     if variance <= 0.0 {
         return dose_response(mean, a);
     }
@@ -205,19 +209,25 @@ pub fn over_uneven(mean: f64, variance: f64, a: &Active) -> f64 {
     let sd = log_variance.sqrt();
     // (ED50/x)^b at the median of the residue; each node moves it by exp(-b sd z).
     let base = (a.slope * ((a.ed50_kg_ha / mean).ln() + 0.5 * log_variance)).exp();
-    NODES.iter().map(|(z, w)| w / (1.0 + base * (-a.slope * sd * z).exp())).sum()
+    let sides = SIDES.iter().map(|(z, w)| {
+        let away = (a.slope * sd * z).exp();
+        w / (1.0 + base * away) + w / (1.0 + base / away)
+    });
+    MIDDLE / (1.0 + base) + sides.sum::<f64>()
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::tests_support::{lawn, sky};
+    use super::super::warmth::Q10;
     use super::*;
 
     const A: Active = Active { half_life_days: 60.0, ed50_kg_ha: 0.1, slope: 2.0, early_post: 0.0 };
 
     #[test]
     fn quadrature_weights_sum_to_one_with_unit_variance() {
-        let sum: f64 = NODES.iter().map(|(_, w)| w).sum();
-        let variance: f64 = NODES.iter().map(|(z, w)| w * z * z).sum();
+        let sum = MIDDLE + SIDES.iter().map(|(_, w)| 2.0 * w).sum::<f64>();
+        let variance: f64 = SIDES.iter().map(|(z, w)| 2.0 * w * z * z).sum();
         assert!((sum - 1.0).abs() < 1e-12 && (variance - 1.0).abs() < 1e-12);
     }
 
@@ -243,5 +253,43 @@ mod tests {
     fn half_the_seedlings_are_stopped_at_the_ed50() {
         assert!((dose_response(0.1, &A) - 0.5).abs() < 1e-12);
         assert_eq!(dose_response(0.0, &A), 0.0);
+    }
+
+    /// Residue left of a kilogram in the soil after `days` at a temperature and field capacity.
+    fn left(days: usize, t_c: f64) -> f64 {
+        let (mut setting, mut state) = lawn();
+        setting.p.barrier.q10 = 2.0;
+        setting.residue = Q10::new(2.0, 20.0);
+        setting.p.actives[0] = A;
+        state.plants.iter_mut().for_each(|p| p.cover = 0.0);
+        lay(&mut state, &setting, ActiveId(0), 1.0, Carrier::Spray, 0.2);
+        for _ in 0..days {
+            state.water = setting.layers.map(|layer| layer.fc_mm);
+            step(&mut state, &setting, &sky(t_c));
+        }
+        state.deposits.in_soil_kg_ha(ActiveId(0))
+    }
+
+    /// A half-life is stated at 20 C and field capacity; with Q10 = 2 it doubles at 10 C.
+    #[test]
+    fn half_lives_at_20_and_10_degrees() {
+        assert!((left(60, 20.0) - 0.5).abs() < 1e-9, "{}", left(60, 20.0));
+        assert!((left(120, 10.0) - 0.5).abs() < 1e-9, "{}", left(120, 10.0));
+        assert!((left(30, 30.0) - 0.5).abs() < 1e-9, "{}", left(30, 30.0));
+    }
+
+    /// Two passes of half the rate with gaps of their own are more even than one (the variance of
+    /// a sum of independent parts): they stop more where one stops most.
+    #[test]
+    fn two_half_passes_are_more_even_than_one() {
+        let stopped = |passes: u32| {
+            let (setting, mut state) = lawn();
+            for _ in 0..passes {
+                let rate = 1.0 / f64::from(passes);
+                lay(&mut state, &setting, ActiveId(0), rate, Carrier::Spray, 0.4);
+            }
+            strength(&state, &setting)
+        };
+        assert!(stopped(2) > stopped(1));
     }
 }

@@ -1,8 +1,8 @@
 //! The order of a day.
 
-use super::growth::Warmth;
 use super::setting::Setting;
 use super::state::{State, Today};
+use super::warmth::Warmth;
 use super::{
     barrier, crabgrass, growth, measures, mowing, nitrogen, organic, quality, room, seedbed,
     tillers, water,
@@ -22,16 +22,17 @@ impl State {
         let warmth = Warmth::of(setting, sky);
         water::step(self, setting, sky);
         seedbed::step(self, setting, sky);
-        nitrogen::step(self, setting, sky);
-        organic::step(self, setting, sky);
+        let activity = organic::activity(self, setting, sky);
+        nitrogen::step(self, setting, sky, activity);
+        organic::step(self, setting, activity);
         growth::step(self, setting, sky, &warmth);
         tillers::step(self, setting, sky, &warmth);
         mowing::recover(self, setting, &warmth);
         barrier::step(self, setting, sky);
         crabgrass::step(self, setting, sky);
         room::step(self, setting);
-        quality::rate(self, setting);
-        self.close(setting);
+        self.close_books(setting);
+        self.read_evening(setting);
         self.begun = true;
         self.look(setting, Some(sky))
     }
@@ -44,34 +45,40 @@ impl State {
             Act::LayBarrier { active, rate_kg_ha, carrier, unevenness } => {
                 barrier::lay(self, setting, active, rate_kg_ha, carrier, unevenness);
             }
-            Act::LayNitrogen(forms) => nitrogen::lay(self, &forms),
+            Act::LayNitrogen(forms) => nitrogen::lay(self, setting, &forms),
             Act::Wet { water_mm } => self.today.irrigation_mm += water_mm.max(0.0),
             Act::LayCompost { depth_mm } => organic::lay_compost(self, setting, depth_mm),
         }
     }
 
-    fn close(&mut self, setting: &Setting) {
+    fn close_books(&mut self, setting: &Setting) {
         let [water, nitrogen, carbon] = self.stocks(setting);
         self.ledger.water.close_day(water);
         self.ledger.nitrogen.close_day(nitrogen);
         self.ledger.carbon.close_day(carbon);
     }
 
+    /// Takes the evening's ratings and readings, once for signs and measures.
+    pub(super) fn read_evening(&mut self, setting: &Setting) {
+        quality::rate(self, setting);
+        self.evening = measures::evening(self, setting);
+    }
+
     /// What a crew can see of the lawn on the morning after `sky` (`None` before the first day).
     pub fn look(&self, setting: &Setting, sky: Option<&Sky>) -> Signs {
-        let green = quality::green_cover(self, setting);
-        let depth = measures::root_depth(self, setting).max(50.0);
-        let soil_water = water::available_share(self, setting, depth);
+        let s = &setting.p.sward;
+        let seen = &self.evening;
+        let brown = seen.green_cover < s.dormant_green_share * self.turf_cover();
         Signs {
             canopy_height_mm: self.canopy_height_mm(),
-            green_cover: green,
-            soil_water,
+            green_cover: seen.green_cover,
+            soil_water: seen.soil_water,
             soil_5cm_c: sky.map_or(0.0, |s| s.soil_5cm_c),
             frozen_or_snow: sky.is_none_or(|s| s.frozen || s.snow_mm > 0.0),
             rain_yesterday_mm: sky.map_or(0.0, |s| s.precip_mm),
             t_max_yesterday_c: sky.map_or(0.0, |s| s.t_max_c),
             wind_yesterday_m_s: sky.map_or(0.0, |s| s.wind_2m_m_s),
-            dormant: green < 0.4 * self.turf_cover() && soil_water < 0.3,
+            dormant: brown && seen.soil_water < s.dormant_water_share,
         }
     }
 }

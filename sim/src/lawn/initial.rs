@@ -2,10 +2,11 @@
 
 use super::barrier::Deposits;
 use super::crabgrass::Weed;
-use super::growth::{full_leaf, leaf_equivalent, reserve_capacity};
 use super::ledger::Ledger;
+use super::organic::ORGANIC_MATTER_PER_CARBON;
+use super::plant::Plant;
 use super::setting::{LAYERS, LawnDraw, MAX_GRASSES, Setting};
-use super::state::{Granules, Plant, Pool, State, Today, Totals};
+use super::state::{Evening, Granules, Pool, State, Today, Totals};
 
 impl State {
     /// The lawn in its winter coat on the first of January: cover and crabgrass as the
@@ -13,22 +14,31 @@ impl State {
     pub fn initial(setting: &Setting, lawn: &LawnDraw<'_>) -> State {
         let start = &setting.p.start;
         let organic = &setting.p.organic;
-        // Humus of the top 15 cm holds the soil test's organic matter (carbon over 1.724).
+        // Humus of the top 15 cm holds the soil test's organic matter.
         let mass = setting.soil_mass_10cm_g_m2 * organic.humus_depth_mm / 100.0;
-        let carbon = mass * lawn.organic_matter / 1.724 * start.humus_carbon_share;
+        let carbon =
+            mass * lawn.organic_matter / ORGANIC_MATTER_PER_CARBON * start.humus_carbon_share;
+        let ammonium = start.mineral_n_g_m2 * start.ammonium_share;
+        let nitrate = start.mineral_n_g_m2 - ammonium;
         let share = setting.p.sward.carbon_share;
         let mut state = State {
             water: std::array::from_fn(|l| {
                 let layer = &setting.layers[l];
-                layer.wp_mm + start.soil_water_share * (layer.fc_mm - layer.wp_mm)
+                layer.wp_mm + start.soil_water_share * layer.available_mm
             }),
             seedbed: 1.0,
-            nitrate: [start.mineral_n_g_m2 / 2.0 / LAYERS as f64; LAYERS],
-            ammonium: start.mineral_n_g_m2 / 2.0,
+            nitrate: [nitrate / LAYERS as f64; LAYERS],
+            ammonium,
             urea: 0.0,
             granules: Granules::default(),
-            litter: Pool { c: start.litter_g_m2 * share, n: start.litter_g_m2 * 0.015 },
-            root_litter: Pool { c: start.litter_g_m2 * share, n: start.litter_g_m2 * 0.010 },
+            litter: Pool {
+                c: start.litter_g_m2 * share,
+                n: start.litter_g_m2 * start.litter_nitrogen,
+            },
+            root_litter: Pool {
+                c: start.litter_g_m2 * share,
+                n: start.litter_g_m2 * start.root_litter_nitrogen,
+            },
             organic_fertilizer: Pool::default(),
             compost: Pool::default(),
             humus: Pool { c: carbon, n: carbon / organic.humus_cn },
@@ -40,27 +50,29 @@ impl State {
             ledger: Ledger::default(),
             quality: 1.0,
             colour: 1.0,
+            evening: Evening::default(),
             begun: false,
         };
         for (i, (_, share)) in lawn.facts.grasses.iter().take(MAX_GRASSES).enumerate() {
             state.plants[i] = plant(setting, i, lawn.turf_cover.clamp(0.0, 1.0) * share);
         }
         state.open_books(setting);
-        super::quality::rate(&mut state, setting);
+        state.read_evening(setting);
         state
     }
 
     /// Sets every grass to a full, well-fed canopy of a height: how a study starts. The books are
     /// opened anew.
     pub fn set_canopy(&mut self, setting: &Setting, height_mm: f64) {
-        for i in 0..setting.grasses.len() {
-            let plant = &mut self.plants[i];
-            plant.height_mm = height_mm;
-            plant.leaf = full_leaf(plant, &setting.grasses[i], setting);
-            plant.nitrogen = setting.p.sward.nitrogen_critical * leaf_equivalent(plant, setting);
-            plant.leaf_n = setting.p.sward.nitrogen_critical;
+        let s = &setting.p.sward;
+        for (plant, traits) in self.plants.iter_mut().zip(&setting.grasses) {
+            plant.set_height(height_mm, s);
+            plant.leaf = plant.full_leaf(traits, s);
+            plant.leaf_n = s.nitrogen_critical;
+            plant.nitrogen = s.nitrogen_critical * plant.leaf_equivalent(s);
         }
         self.open_books(setting);
+        self.read_evening(setting);
     }
 
     /// Opens the books anew with what is in store: where a study put something in its place.
@@ -74,20 +86,21 @@ impl State {
 
 fn plant(setting: &Setting, i: usize, cover: f64) -> Plant {
     let start = &setting.p.start;
+    let s = &setting.p.sward;
     let traits = &setting.grasses[i];
     let mut plant = Plant {
         cover,
         tillers: cover * traits.density_max_m2 * start.density_share,
-        height_mm: 50.0,
         ks: 1.0,
         leaf_n: start.leaf_nitrogen,
         root_stop_days: 1.0,
         ..Plant::default()
     };
-    plant.leaf = full_leaf(&plant, traits, setting) * start.winter_green;
-    plant.root = cover * setting.p.sward.root_half_g_m2 * start.root_share;
-    plant.reserves = start.reserve_share * reserve_capacity(&plant, setting);
-    plant.nitrogen = start.leaf_nitrogen * leaf_equivalent(&plant, setting);
+    plant.set_height(start.height_mm, s);
+    plant.leaf = plant.full_leaf(traits, s) * start.winter_green;
+    plant.root = cover * s.root_half_g_m2 * start.root_share;
+    plant.reserves = start.reserve_share * plant.reserve_capacity(s);
+    plant.nitrogen = start.leaf_nitrogen * plant.leaf_equivalent(s);
     plant
 }
 

@@ -3,22 +3,31 @@
 pub mod barrier;
 pub mod crabgrass;
 mod day;
+mod evapotranspiration;
 pub mod growth;
 mod initial;
+mod leaf;
 pub mod ledger;
 pub mod measures;
 pub mod mowing;
 pub mod nitrogen;
 pub mod organic;
+mod plant;
 pub mod quality;
-mod room;
+pub mod room;
+mod root;
+mod roots;
 pub mod runoff;
 pub mod seedbed;
 mod setting;
 pub mod soil;
 mod state;
+#[cfg(test)]
+mod tests_support;
 pub mod tillers;
+pub mod warmth;
 pub mod water;
 
+pub use plant::Plant;
 pub use setting::{BOTTOM_MM, LAYERS, LawnDraw, Layer, MAX_GRASSES, Setting, THICKNESS_MM};
-pub use state::{Granules, Plant, Pool, State, Today, Totals};
+pub use state::{Evening, Granules, Pool, State, Today, Totals};

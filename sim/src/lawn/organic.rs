@@ -4,28 +4,29 @@ use super::setting::{BOTTOM_MM, Setting};
 use super::state::{Pool, State};
 use crate::weather::Sky;
 
+/// Soil organic matter over its carbon (van Bemmelen's factor).
+pub const ORGANIC_MATTER_PER_CARBON: f64 = 1.724;
+
 /// How warm and moist the top soil is for microbes: Q10 law around 20 C times a moisture factor
 /// that falls to `dry_stop` at the wilting point.
 pub fn activity(state: &State, setting: &Setting, sky: &Sky) -> f64 {
     if sky.frozen {
         return 0.0;
     }
-    let o = &setting.p.organic;
-    let warm = o.q10.powf((sky.soil_10cm_c - 20.0) / 10.0);
-    warm * moisture(state, setting, o.dry_stop)
+    setting.decay.at(sky.soil_10cm_c) * moisture(state, setting)
 }
 
-/// Moisture of the top 15 cm between the wilting point (`dry`) and field capacity (1).
-pub fn moisture(state: &State, setting: &Setting, dry: f64) -> f64 {
-    let wp = setting.layers[0].wp_mm + setting.layers[1].wp_mm;
-    let fc = setting.layers[0].fc_mm + setting.layers[1].fc_mm;
-    let share = ((state.water[0] + state.water[1] - wp) / (fc - wp)).clamp(0.0, 1.0);
+/// Moisture factor of the top 15 cm: `dry_stop` at the wilting point, 1 at field capacity.
+fn moisture(state: &State, setting: &Setting) -> f64 {
+    let [top, next, ..] = &setting.layers;
+    let held = state.water[0] + state.water[1] - (top.wp_mm + next.wp_mm);
+    let share = (held / (top.available_mm + next.available_mm)).clamp(0.0, 1.0);
+    let dry = setting.p.organic.dry_stop;
     dry + (1.0 - dry) * share
 }
 
-/// One day of decay.
-pub fn step(state: &mut State, setting: &Setting, sky: &Sky) {
-    let activity = activity(state, setting, sky);
+/// One day of decay at today's [`activity`].
+pub fn step(state: &mut State, setting: &Setting, activity: f64) {
     if activity <= 0.0 {
         return;
     }
@@ -57,7 +58,7 @@ fn decay(state: &mut State, setting: &Setting, pool: &mut Pool, share: f64) {
     if needed_per_share > 0.0 {
         let mineral = state.ammonium + state.nitrate[0] + state.nitrate[1];
         let can = mineral * mineral / (mineral + o.immobilization_half_g_m2);
-        share = share.min(0.2 * can / needed_per_share);
+        share = share.min(o.immobilization_pace * can / needed_per_share);
     }
     let carbon = pool.c * share;
     let kept = super::ledger::shift(&mut pool.c, &mut state.humus.c, carbon * o.humified_share);
@@ -88,12 +89,68 @@ pub fn lay_compost(state: &mut State, setting: &Setting, depth_mm: f64) {
     state.totals.laid += nitrogen;
 }
 
-/// Organic matter of the top 10 cm, % by weight: all organic carbon there times 1.724 (van
-/// Bemmelen's factor) over the dry mass of the soil.
-pub fn organic_matter_pct(state: &State, setting: &Setting) -> f64 {
-    let depth = setting.p.organic.humus_depth_mm.min(BOTTOM_MM[1]);
-    let humus = state.humus.c * (100.0 / depth).min(1.0);
-    let rest = state.litter.c + state.root_litter.c * 0.8 + state.compost.c;
-    let organic = (humus + rest) * 1.724;
-    100.0 * organic / (setting.soil_mass_10cm_g_m2 + state.compost.c * 1.724)
+/// Organic matter of the top 10 cm, % by weight of the dry soil with the compost on it.
+pub(super) fn organic_matter_pct(state: &State, setting: &Setting) -> f64 {
+    let o = &setting.p.organic;
+    let humus = state.humus.c * (100.0 / o.humus_depth_mm.min(BOTTOM_MM[1])).min(1.0);
+    let litter = state.litter.c + state.root_litter.c * o.root_litter_top_share;
+    let organic = (humus + litter + state.compost.c) * ORGANIC_MATTER_PER_CARBON;
+    let compost = state.compost.c * ORGANIC_MATTER_PER_CARBON;
+    100.0 * organic / (setting.soil_mass_10cm_g_m2 + compost)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests_support::{lawn, sky};
+    use super::*;
+
+    fn moist() -> (Setting, State) {
+        let (setting, mut state) = lawn();
+        state.water = setting.layers.map(|layer| layer.fc_mm);
+        (setting, state)
+    }
+
+    #[test]
+    fn microbes_at_their_reference_are_as_active_as_stated() {
+        let (setting, mut state) = moist();
+        assert!((activity(&state, &setting, &sky(20.0)) - 1.0).abs() < 1e-12);
+        let warm = activity(&state, &setting, &sky(30.0));
+        assert!((warm - setting.p.organic.q10).abs() < 1e-12);
+        state.water = setting.layers.map(|layer| layer.wp_mm);
+        let dry = activity(&state, &setting, &sky(20.0));
+        assert!((dry - setting.p.organic.dry_stop).abs() < 1e-12);
+    }
+
+    /// Kopp & Guillard 2004: half of the clippings' nitrogen is gone in 28-39 days in the field,
+    /// taken here as soil at 17 C and half full.
+    #[test]
+    fn clippings_lose_half_their_nitrogen_in_a_month() {
+        let (setting, mut state) = moist();
+        for (water, layer) in state.water.iter_mut().zip(&setting.layers) {
+            *water = layer.wp_mm + 0.5 * layer.available_mm;
+        }
+        state.litter = Pool { c: 45.0, n: 4.0 };
+        let mut days = 0;
+        while state.litter.n > 2.0 && days < 200 {
+            let activity = activity(&state, &setting, &sky(17.0));
+            step(&mut state, &setting, activity);
+            days += 1;
+        }
+        assert!((28..=39).contains(&days), "{days} days");
+    }
+
+    #[test]
+    fn decay_loses_no_nitrogen_and_waits_where_there_is_none() {
+        let (setting, mut state) = moist();
+        state.litter = Pool { c: 100.0, n: 0.5 };
+        let before = state.stocks(&setting)[1];
+        step(&mut state, &setting, 1.0);
+        assert!((state.stocks(&setting)[1] - before).abs() < 1e-12 * before);
+        // Straw in soil without mineral nitrogen does not rot.
+        (state.ammonium, state.nitrate) = (0.0, [0.0; super::super::LAYERS]);
+        state.litter = Pool { c: 100.0, n: 0.5 };
+        let mut straw = state.litter;
+        decay(&mut state, &setting, &mut straw, 0.05);
+        assert_eq!(straw.c, 100.0);
+    }
 }

@@ -1,58 +1,110 @@
 //! Visual ratings on the 1-9 scale of turfgrass trials (6 = acceptable; NTEP).
 
-use super::growth::full_leaf;
 use super::setting::Setting;
 use super::state::State;
 
-/// Green leaf a grass shows over what its canopy would show in full, 0..=1.
+/// Green leaf that a grass shows over what its canopy would show in full, 0..=1: from above the
+/// upper leaves hide the lower, so that with a share s of the leaf 1 - (1 - s)^3 shows green.
 pub fn greenness(state: &State, setting: &Setting, i: usize) -> f64 {
     let plant = &state.plants[i];
-    let full = full_leaf(plant, &setting.grasses[i], setting);
-    if full <= 0.0 {
-        return 0.0;
-    }
-    // From above, the upper leaves hide the lower: a third of the leaf already shows green.
-    let share = (plant.leaf / full).clamp(0.0, 1.0);
-    1.0 - (1.0 - share).powi(3)
+    let full = plant.full_leaf(&setting.grasses[i], &setting.p.sward);
+    let brown = 1.0 - plant.green_share(full);
+    1.0 - brown * brown * brown
 }
 
 /// Live green turf cover, 0..=1.
-pub fn green_cover(state: &State, setting: &Setting) -> f64 {
+pub(super) fn green_cover(state: &State, setting: &Setting) -> f64 {
     (0..setting.grasses.len()).map(|i| state.plants[i].cover * greenness(state, setting, i)).sum()
 }
 
-/// Rates this evening's lawn.
+/// What a rater sees, over the ground that grass holds.
+#[derive(Clone, Copy, Debug, Default)]
+struct View {
+    /// Colour, 0..=1.
+    colour: f64,
+    /// Shoots over the densest stand's, over all ground.
+    dense: f64,
+    /// Brown stubble, 0..=1.
+    stubble: f64,
+    /// Green cover, over all ground.
+    green: f64,
+    /// Shagginess, 0..=1.
+    tall: f64,
+}
+
+impl View {
+    fn of(state: &State, setting: &Setting, cover: f64) -> View {
+        let q = &setting.p.quality;
+        let mut view = View::default();
+        for (i, traits) in setting.grasses.iter().enumerate() {
+            let plant = &state.plants[i];
+            let shown = greenness(state, setting, i);
+            let rich = ((plant.leaf_n - q.colour_n_zero) / q.colour_n_scale).max(0.0);
+            view.colour += plant.cover * traits.colour_ceiling * (1.0 - (-rich).exp()) * shown;
+            view.dense += (plant.tillers / traits.density_max_m2).min(plant.cover);
+            view.stubble += plant.cover * plant.stubble;
+            view.green += plant.cover * shown;
+            let over = (plant.height_mm - q.tall_from_mm) / q.tall_range_mm;
+            view.tall += plant.cover * over.clamp(0.0, 1.0);
+        }
+        if cover > 0.0 {
+            view.colour /= cover;
+            view.stubble /= cover;
+            view.tall /= cover;
+        }
+        view
+    }
+}
+
+/// A share 0..=1 on the scale from 1 to 9.
+fn on_scale(share: f64) -> f64 {
+    1.0 + 8.0 * share.clamp(0.0, 1.0)
+}
+
+/// Rates this evening's lawn: density, uniformity and colour, weighed as raters weigh them.
 pub fn rate(state: &mut State, setting: &Setting) {
     let q = &setting.p.quality;
     let cover = state.turf_cover().clamp(0.0, 1.0);
-    let (mut colour, mut dense, mut stubble, mut green, mut tall) = (0.0, 0.0, 0.0, 0.0, 0.0);
-    for (i, traits) in setting.grasses.iter().enumerate() {
-        let plant = &state.plants[i];
-        let shown = greenness(state, setting, i);
-        let rich = ((plant.leaf_n - q.colour_n_zero) / q.colour_n_scale).max(0.0);
-        colour += plant.cover * traits.colour_ceiling * (1.0 - (-rich).exp()) * shown;
-        dense += (plant.tillers / traits.density_max_m2).min(plant.cover);
-        stubble += plant.cover * plant.stubble;
-        green += plant.cover * shown;
-        tall += plant.cover * ((plant.height_mm - 120.0) / 100.0).clamp(0.0, 1.0);
-    }
-    if cover > 0.0 {
-        colour /= cover;
-        stubble /= cover;
-        tall /= cover;
-    }
-    let density =
-        dense.clamp(0.0, 1.0).powf(q.density_power) * (0.3 + 0.7 * green / cover.max(1e-9));
+    let view = View::of(state, setting, cover);
+    let green_of_cover = view.green / cover.max(1e-9);
+    let density = view.dense.clamp(0.0, 1.0).powf(q.density_power)
+        * (q.brown_density_share + (1.0 - q.brown_density_share) * green_of_cover);
     let clumps = (state.today.clumps / setting.p.mowing.clump_g_m2 - 1.0).clamp(0.0, 1.0);
     let even = (1.0 - q.weed_penalty * state.weed.cover).max(0.0)
         * (1.0 - q.bare_penalty * state.bare()).max(0.0)
-        * (1.0 - q.stubble_penalty * stubble)
+        * (1.0 - q.stubble_penalty * view.stubble)
         * (1.0 - q.clump_penalty * clumps)
-        * (1.0 - q.tall_penalty * tall);
-    let seen = colour * cover;
-    state.colour = 1.0 + 8.0 * colour.clamp(0.0, 1.0);
-    let score = q.weight_density * density
-        + q.weight_uniformity * even * green.clamp(0.0, 1.0).sqrt()
-        + q.weight_colour * seen;
-    state.quality = (1.0 + 8.0 * score).clamp(1.0, 9.0);
+        * (1.0 - q.tall_penalty * view.tall);
+    state.colour = on_scale(view.colour);
+    state.quality = on_scale(
+        q.weight_density * density
+            + q.weight_uniformity * even * view.green.clamp(0.0, 1.0).sqrt()
+            + q.weight_colour * view.colour * cover,
+    );
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests_support::lawn;
+    use super::*;
+
+    /// The ends of the scale (NTEP: 1 poorest, 9 best, 6 acceptable): bare ground is the poorest;
+    /// a dense, fed, even stand is past acceptable; weeds and hunger pull it down.
+    #[test]
+    fn the_ends_of_the_scale() {
+        let (setting, mut state) = lawn();
+        let traits = setting.grasses[0];
+        state.plants[0].cover = 1.0;
+        state.plants[0].tillers = traits.density_max_m2;
+        state.set_canopy(&setting, 60.0);
+        rate(&mut state, &setting);
+        let (best, green) = (state.quality, state.colour);
+        assert!(best > 7.0 && best <= 9.0, "{best}");
+        state.plants[0].leaf_n = setting.p.quality.colour_n_zero;
+        rate(&mut state, &setting);
+        assert!(state.quality < best && state.colour < green);
+        state.plants[0] = super::super::Plant::default();
+        rate(&mut state, &setting);
+        assert_eq!((state.quality, state.colour), (1.0, 1.0));
+    }
 }

@@ -1,42 +1,95 @@
 //! Room: every patch of ground is held by grass, held by crabgrass, or bare.
 
-use super::setting::Setting;
+use super::setting::{MAX_GRASSES, Setting};
 use super::state::State;
 use super::tillers;
 
 /// Crabgrass takes the ground that its leaves cover: bare ground at once, turf only as fast as
-/// it displaces it, and only as far as the light under the turf is past what crabgrass needs. What it gives up falls bare.
+/// it displaces it, and only as far as the light under the turf is past what crabgrass needs.
+/// What it gives up falls bare.
 pub fn step(state: &mut State, setting: &Setting) {
-    let s = &setting.p.sward;
-    let turf = state.turf_cover();
-    let mut leak = 0.0;
-    let mut leaks = [0.0; super::setting::MAX_GRASSES];
-    for (i, traits) in setting.grasses.iter().enumerate() {
-        let plant = &state.plants[i];
-        let shade = plant.leaf_area_index(traits.specific_leaf_area) + s.stubble_area_index;
-        let light = setting.sun * (-s.extinction * shade).exp();
-        let dark = setting.p.crabgrass.invasion_light;
-        leaks[i] = plant.cover * ((light - dark) / (1.0 - dark)).max(0.0);
-        leak += leaks[i];
-    }
-    let room = (1.0 - turf).max(0.0) + leak;
     let area = state.weed.leaf_area();
+    if area <= 0.0 && state.weed.cover <= 0.0 {
+        return;
+    }
+    let turf = state.turf_cover();
+    let leaks = leaks(state, setting);
+    let leak: f64 = leaks.iter().sum();
+    let room = (1.0 - turf).max(0.0) + leak;
     let wanted = if room > 0.0 { room * (1.0 - (-area / room).exp()) } else { 0.0 };
-    let from_bare = (wanted - state.weed.cover).min(state.bare());
-    state.weed.cover += from_bare;
+    state.weed.cover += (wanted - state.weed.cover).min(state.bare());
     let short = wanted - state.weed.cover;
     if short > 0.0 && leak > 0.0 {
-        let pace = setting.p.crabgrass.displacement * state.weed.cover * leak / turf;
-        let take = short.min(pace).min(0.5 * turf);
+        let c = &setting.p.crabgrass;
+        let pace = c.displacement * state.weed.cover * leak / turf;
+        let take = short.min(pace).min(c.displacement_max * turf);
         for (i, mine) in leaks.iter().enumerate().take(setting.grasses.len()) {
-            let cover = state.plants[i].cover;
-            if cover > 0.0 {
-                let lost = (take * mine / leak).min(0.5 * cover);
-                tillers::die(state, setting, i, lost / cover);
-                state.plants[i].cover -= lost;
-                state.weed.cover += lost;
-            }
+            displace(state, setting, i, take * mine / leak);
         }
     }
     state.weed.cover = state.weed.cover.clamp(0.0, 1.0);
+}
+
+/// Ground under each grass that is light enough for crabgrass, 0..=1.
+fn leaks(state: &State, setting: &Setting) -> [f64; MAX_GRASSES] {
+    let dark = setting.p.crabgrass.invasion_light;
+    std::array::from_fn(|i| {
+        if i >= setting.grasses.len() {
+            return 0.0;
+        }
+        let light = tillers::light_at_base(state, setting, i);
+        state.plants[i].cover * ((light - dark) / (1.0 - dark)).max(0.0)
+    })
+}
+
+/// Crabgrass takes ground from grass `i`; what stood there dies.
+fn displace(state: &mut State, setting: &Setting, i: usize, ground: f64) {
+    let cover = state.plants[i].cover;
+    if cover > 0.0 {
+        let lost = ground.min(setting.p.crabgrass.displacement_max * cover);
+        tillers::die(state, setting, i, lost / cover);
+        state.plants[i].cover -= lost;
+        state.weed.cover += lost;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::crabgrass::Cohort;
+    use super::super::tests_support::lawn;
+    use super::*;
+
+    /// Turf, crabgrass and bare ground sum to 1 whatever the weed's leaf area.
+    #[test]
+    fn ground_sums_to_one() {
+        for plants in [0.0, 1.0, 50.0, 5000.0] {
+            let (setting, mut state) = lawn();
+            state.weed.used = 1;
+            state.weed.cohorts[0] =
+                Cohort { in_gaps: plants, gap_area_m2: 0.01, ..Cohort::default() };
+            for _ in 0..20 {
+                step(&mut state, &setting);
+                let sum = state.turf_cover() + state.weed.cover + state.bare();
+                assert!((sum - 1.0).abs() < 1e-9, "{plants} {sum}");
+            }
+            assert!((plants > 0.0) == (state.weed.cover > 0.0));
+        }
+    }
+
+    /// Under a closed, dark canopy crabgrass takes no turf (Davis & Elmore 1998: none came into
+    /// closed fescue).
+    #[test]
+    fn closed_turf_gives_no_ground() {
+        let (setting, mut state) = lawn();
+        state.plants[0].leaf = 400.0;
+        let before = state.plants[0].cover;
+        state.weed.used = 1;
+        state.weed.cohorts[0] = Cohort { in_gaps: 5000.0, gap_area_m2: 0.01, ..Cohort::default() };
+        for _ in 0..20 {
+            step(&mut state, &setting);
+        }
+        assert_eq!(state.plants[0].cover, before);
+        // All of the bare ground but a remnant goes.
+        assert!(state.bare() < 1e-6);
+    }
 }

@@ -11,7 +11,7 @@ use crate::weather::Sky;
 pub fn step(state: &mut State, setting: &Setting, sky: &Sky) {
     let p = &setting.p.seedbed;
     let layer = &setting.layers[0];
-    let below = ((state.water[0] - layer.wp_mm) / (layer.fc_mm - layer.wp_mm)).clamp(0.0, 1.0);
+    let below = ((state.water[0] - layer.wp_mm) / layer.available_mm).clamp(0.0, 1.0);
     let moved = state.seedbed + p.exchange * (below - state.seedbed);
     let wet = (moved + state.today.infiltration_mm / p.capacity_mm).clamp(0.0, 1.0);
     // Leaves keep the sun off; what is left dries the bed as long as it is moist.

@@ -1,8 +1,9 @@
 //! What does not change on one lawn in one member: soil layers, grasses, drawn constants.
 
-use super::soil::{Hydraulics, saxton_rawls};
-use crate::parameters::{GRASSES, GrassTraits, Parameters};
-use crate::scenario::{Compaction, HydrologicGroup, Lawn};
+use super::soil::{Hydraulics, MAX_ORGANIC_MATTER_PCT, saxton_rawls};
+use super::warmth::{Q10, REFERENCE_T_C};
+use crate::parameters::{GRASSES, GrassTraits, Parameters, Water};
+use crate::scenario::{Compaction, HydrologicGroup, Lawn, Soil};
 
 /// Number of soil layers: the surface (seeds and barrier), then down to 1 m.
 pub const LAYERS: usize = 5;
@@ -47,6 +48,13 @@ pub struct Layer {
     pub sat_mm: f64,
     /// Saturated conductivity, mm/h.
     pub ks_mm_h: f64,
+    /// Water that plants can use at field capacity, mm.
+    pub available_mm: f64,
+    /// Share of the water between field capacity and saturation that drains in a day, 0..=1.
+    pub drained_share: f64,
+    /// Matric flow to or from the layer below, mm a day, were one full and the other dry; 0 in the
+    /// last layer.
+    pub levelling_mm: f64,
 }
 
 /// What does not change on one lawn in one member.
@@ -71,6 +79,14 @@ pub struct Setting {
     pub root_limit_mm: f64,
     /// Dry mass of the top 10 cm of soil, g/m2.
     pub soil_mass_10cm_g_m2: f64,
+    /// Temperature law of the grasses' maintenance, on air.
+    pub respiration: Q10,
+    /// Temperature law of organic matter and nitrification, on soil at 10 cm.
+    pub decay: Q10,
+    /// Temperature law of the barrier's decay, on soil at 5 cm.
+    pub residue: Q10,
+    /// Temperature law of coated fertilizer's release, on soil at 5 cm.
+    pub coating: Q10,
 }
 
 impl Setting {
@@ -90,39 +106,64 @@ impl Setting {
             let at = GRASSES.iter().position(|(g, _)| g == grass).unwrap_or(0);
             p.grasses[at]
         });
-        let om_pct = lawn.organic_matter * 100.0;
-        // The dispute about organic matter and water is drawn as an extra slope on field
-        // capacity; the published equation stays as it is.
-        let extra = w.om_extra_field_capacity * (om_pct.min(8.0) - 2.5);
-        let top = saxton_rawls(soil.sand, soil.clay, om_pct)
-            .with_more_at_field_capacity(extra)
-            .with_ks_times(w.topsoil_ks_spread);
-        let (ks_factor, root_limit_mm) = match soil.compaction {
-            Compaction::None => (1.0, 1000.0),
-            Compaction::Moderate => {
-                let below = (1000.0 - soil.topsoil_mm).max(0.0);
-                (w.compaction_ks_moderate, soil.topsoil_mm + below * w.compaction_root_moderate)
-            }
-            Compaction::Severe => {
-                (w.compaction_ks_severe, soil.topsoil_mm + w.compaction_root_severe_mm)
-            }
-        };
-        let sub =
-            saxton_rawls(soil.sand, soil.clay, w.subsoil_organic_matter).with_ks_times(ks_factor);
-        let layers = std::array::from_fn(|l| layer(l, soil.topsoil_mm, &top, &sub));
+        let (top, sub) = profile(p, lawn);
         Setting {
             grasses: grasses.collect(),
-            layers,
+            layers: layers(
+                soil.topsoil_mm,
+                &top,
+                &sub,
+                w.redistribution,
+                w.redistribution_distance_mm,
+            ),
             gate: moisture_gate(&top, p.crabgrass.gate_open_kpa, p.crabgrass.gate_shut_kpa),
             group: worse_if(soil.hydrologic_group, soil.compaction == Compaction::Severe),
             slope: lawn.facts.slope,
             sun: lawn.facts.sun,
-            root_limit_mm: root_limit_mm.clamp(50.0, 1000.0),
+            root_limit_mm: root_limit_mm(w, soil),
             // Mineral particles weigh 2.65 g/cm3; the pores are the saturation.
             soil_mass_10cm_g_m2: 0.1 * 2.65e6 * (1.0 - top.saturation),
+            respiration: Q10::new(p.sward.maintenance_q10, REFERENCE_T_C),
+            decay: Q10::new(p.organic.q10, REFERENCE_T_C),
+            residue: Q10::new(p.barrier.q10, p.barrier.reference_t_c),
+            coating: Q10::new(p.nitrogen.coated_q10, p.nitrogen.coated_reference_t_c),
             p: p.clone(),
         }
     }
+}
+
+/// Topsoil and subsoil. The dispute about organic matter and water is drawn as an extra slope on
+/// field capacity, up to where the equations end; the published equation stays as it is.
+fn profile(p: &Parameters, lawn: &LawnDraw<'_>) -> (Hydraulics, Hydraulics) {
+    let soil = &lawn.facts.soil;
+    let w = &p.water;
+    let om_pct = lawn.organic_matter * 100.0;
+    let extra =
+        w.om_extra_field_capacity * (om_pct.min(MAX_ORGANIC_MATTER_PCT) - w.om_reference_pct);
+    let top = saxton_rawls(soil.sand, soil.clay, om_pct)
+        .with_more_at_field_capacity(extra)
+        .with_ks_times(w.topsoil_ks_spread);
+    let factor = match soil.compaction {
+        Compaction::None => 1.0,
+        Compaction::Moderate => w.compaction_ks_moderate,
+        Compaction::Severe => w.compaction_ks_severe,
+    };
+    let sub = saxton_rawls(soil.sand, soil.clay, w.subsoil_organic_matter).with_ks_times(factor);
+    (top, sub)
+}
+
+/// Depth below which no root goes, mm.
+fn root_limit_mm(w: &Water, soil: &Soil) -> f64 {
+    let bottom = BOTTOM_MM[LAYERS - 1];
+    let limit = match soil.compaction {
+        Compaction::None => bottom,
+        Compaction::Moderate => {
+            let below = (bottom - soil.topsoil_mm).max(0.0);
+            soil.topsoil_mm + below * w.compaction_root_moderate
+        }
+        Compaction::Severe => soil.topsoil_mm + w.compaction_root_severe_mm,
+    };
+    limit.clamp(w.root_limit_min_mm, bottom)
 }
 
 /// Hydrothermal time: seed goes on in proportion to (psi - psi_shut)/(psi_open - psi_shut).
@@ -135,22 +176,48 @@ fn moisture_gate(soil: &Hydraulics, open_kpa: f64, shut_kpa: f64) -> [f64; GATE_
     })
 }
 
+/// The layers from the top. Matric flow between neighbours is `pace` (1/day, for middles
+/// `distance_mm` apart; slower between thick layers) times the harmonic mean of what they hold.
+fn layers(
+    topsoil_mm: f64,
+    top: &Hydraulics,
+    sub: &Hydraulics,
+    pace: f64,
+    distance_mm: f64,
+) -> [Layer; LAYERS] {
+    let mut layers = std::array::from_fn(|l| layer(l, topsoil_mm, top, sub));
+    for l in 0..LAYERS - 1 {
+        let apart = 0.5 * (layers[l].thickness_mm + layers[l + 1].thickness_mm);
+        let (a, b) = (layers[l].available_mm, layers[l + 1].available_mm);
+        layers[l].levelling_mm = pace * distance_mm / apart * a * b / (a + b);
+    }
+    layers
+}
+
 fn layer(l: usize, topsoil_mm: f64, top: &Hydraulics, sub: &Hydraulics) -> Layer {
     let thickness_mm = THICKNESS_MM[l];
     let above = BOTTOM_MM[l] - thickness_mm;
     let share = ((topsoil_mm - above) / thickness_mm).clamp(0.0, 1.0);
-    let mix = |a: f64, b: f64| a * share + b * (1.0 - share);
+    let mix = |a: f64, b: f64| (a * share + b * (1.0 - share)) * thickness_mm;
     // The slowest part of a layer sets how fast it lets water down.
     let ks_mm_h = if share >= 1.0 { top.ks_mm_h } else { sub.ks_mm_h.min(top.ks_mm_h) };
+    let wp_mm = mix(top.wilting_point, sub.wilting_point);
+    let fc_mm = mix(top.field_capacity, sub.field_capacity);
+    let sat_mm = mix(top.saturation, sub.saturation);
+    let travel_hours = ((sat_mm - fc_mm) / ks_mm_h).max(0.01);
     Layer {
         thickness_mm,
-        wp_mm: mix(top.wilting_point, sub.wilting_point) * thickness_mm,
-        fc_mm: mix(top.field_capacity, sub.field_capacity) * thickness_mm,
-        sat_mm: mix(top.saturation, sub.saturation) * thickness_mm,
+        wp_mm,
+        fc_mm,
+        sat_mm,
         ks_mm_h,
+        available_mm: fc_mm - wp_mm,
+        drained_share: 1.0 - (-24.0 / travel_hours).exp(),
+        levelling_mm: 0.0,
     }
 }
 
+/// One group worse, D at most.
 fn worse_if(group: HydrologicGroup, worse: bool) -> HydrologicGroup {
     match (group, worse) {
         (g, false) => g,

@@ -1,5 +1,8 @@
 //! Soil hydraulics: Saxton & Rawls (2006), Soil Sci. Soc. Am. J. 70:1569-1578.
 
+/// Organic matter at which the equations end, % by weight.
+pub const MAX_ORGANIC_MATTER_PCT: f64 = 8.0;
+
 /// Water held by a soil at three points, and how fast it lets water through.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Hydraulics {
@@ -21,7 +24,7 @@ pub struct Hydraulics {
 pub fn saxton_rawls(sand: f64, clay: f64, organic_matter_pct: f64) -> Hydraulics {
     let s = sand.clamp(0.0, 1.0);
     let c = clay.clamp(0.0, 0.6).min(1.0 - s);
-    let om = organic_matter_pct.clamp(0.0, 8.0);
+    let om = organic_matter_pct.clamp(0.0, MAX_ORGANIC_MATTER_PCT);
     let t1500 = -0.024 * s + 0.487 * c + 0.006 * om + 0.005 * s * om - 0.013 * c * om
         + 0.068 * s * c
         + 0.031;

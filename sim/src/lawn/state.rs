@@ -3,6 +3,7 @@
 use super::barrier::Deposits;
 use super::crabgrass::Weed;
 use super::ledger::Ledger;
+use super::plant::Plant;
 use super::setting::{LAYERS, MAX_GRASSES, Setting};
 
 /// Carbon and nitrogen of an organic pool, g/m2.
@@ -27,43 +28,6 @@ pub struct Granules {
     pub coated: f64,
     /// Rated release time of the coated part at 21 C, days.
     pub coated_days: f64,
-}
-
-/// One grass of the sward. Masses are dry, per m2 of lawn.
-#[derive(Clone, Copy, Debug, PartialEq, Default)]
-pub struct Plant {
-    /// Ground that it holds, 0..=1.
-    pub cover: f64,
-    /// Tillers, 1/m2 of lawn.
-    pub tillers: f64,
-    /// Height of its leaves, mm.
-    pub height_mm: f64,
-    /// Green leaf blade, g/m2.
-    pub leaf: f64,
-    /// Roots, g/m2.
-    pub root: f64,
-    /// Reserves, g/m2.
-    pub reserves: f64,
-    /// Nitrogen in leaf, tiller bases and roots, g/m2.
-    pub nitrogen: f64,
-    /// Share of root growth stopped by the last cuts, 0..=1.
-    pub root_stop: f64,
-    /// Days before root growth begins to come back.
-    pub root_stop_hold: f64,
-    /// Time constant of its coming back, days.
-    pub root_stop_days: f64,
-    /// Brown stubble showing after a cut, 0..=1.
-    pub stubble: f64,
-    /// Days of standing drought on the plant's account.
-    pub dry_days: f64,
-    /// Today's water supply over demand (FAO-56 Ks), 0..=1.
-    pub ks: f64,
-    /// Today's nitrogen in leaf, share of dry mass.
-    pub leaf_n: f64,
-    /// Share of today's respiration that reserves could not pay, 0..=1.
-    pub starving: f64,
-    /// Height that the leaves grew today, mm.
-    pub extension_mm: f64,
 }
 
 /// Running totals since the first day.
@@ -124,6 +88,17 @@ pub struct Today {
     pub barrier: f64,
 }
 
+/// Readings of one evening that signs and measures share, taken once.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Evening {
+    /// Live green turf cover, 0..=1.
+    pub green_cover: f64,
+    /// Rooting depth of the sward, mm.
+    pub root_depth_mm: f64,
+    /// Share of the root zone's available water that is filled, 0..=1.
+    pub soil_water: f64,
+}
+
 /// One lawn on one evening.
 #[derive(Clone, Debug, PartialEq)]
 pub struct State {
@@ -165,6 +140,8 @@ pub struct State {
     pub quality: f64,
     /// This evening's colour, 1-9.
     pub colour: f64,
+    /// What else this evening's lawn shows.
+    pub evening: Evening,
     /// Whether the first day is behind us.
     pub begun: bool,
 }
@@ -213,17 +190,5 @@ impl State {
             + weed * setting.p.crabgrass.nitrogen_share;
         let carbon = pools.iter().map(|p| p.c).sum::<f64>() + (plants + weed) * s.carbon_share;
         [self.water.iter().sum(), nitrogen, carbon]
-    }
-}
-
-impl Plant {
-    /// All dry mass, reserves included, g/m2 of lawn.
-    pub fn dry_mass(&self, tiller_mass_g: f64) -> f64 {
-        self.leaf + self.tillers * tiller_mass_g + self.root + self.reserves
-    }
-
-    /// Leaf area over the ground that it holds, m2/m2.
-    pub fn leaf_area_index(&self, specific_leaf_area: f64) -> f64 {
-        if self.cover > 0.0 { self.leaf * specific_leaf_area / self.cover } else { 0.0 }
     }
 }

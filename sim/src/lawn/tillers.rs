@@ -1,12 +1,119 @@
 //! Tillers come and go; cover spreads into gaps and opens when stands die.
 
-use super::growth::{GONE_COVER, Warmth, nitrogen_factor, reserve_level, surplus};
+use super::plant::{GONE_COVER, build};
 use super::setting::Setting;
 use super::state::State;
+use super::warmth::Warmth;
 use crate::weather::Sky;
 
+/// One day of tillering, loss and spread.
+pub fn step(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth) {
+    for i in 0..setting.grasses.len() {
+        if state.plants[i].cover <= 0.0 {
+            continue;
+        }
+        if state.plants[i].cover <= GONE_COVER {
+            die(state, setting, i, 1.0);
+            state.plants[i].cover = 0.0;
+            continue;
+        }
+        tiller(state, setting, warmth, i);
+        count_drought(state, setting, i);
+        let stress = stress_loss(state, setting, sky, warmth, i);
+        open(state, setting, i, stress);
+        die(state, setting, i, age_loss(setting, warmth));
+        keep_together(state, setting, i);
+        spread(state, setting, warmth, i);
+    }
+}
+
+/// Light at the base of a grass's canopy by Beer's law, share of full, 0..=1.
+pub(super) fn light_at_base(state: &State, setting: &Setting, i: usize) -> f64 {
+    let s = &setting.p.sward;
+    let lai = state.plants[i].leaf_area_index(setting.grasses[i].specific_leaf_area);
+    setting.sun * (-s.extinction * (lai + s.stubble_area_index)).exp()
+}
+
+/// Births, as light at the base, food, water, warmth, reserves and room let them.
+fn tiller(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
+    let s = &setting.p.sward;
+    let traits = &setting.grasses[i];
+    let light = light_at_base(state, setting, i);
+    let lit = light / (light + s.tillering_light_half);
+    let plant = &state.plants[i];
+    let fed = plant.nitrogen_factor(s);
+    let spare = plant.surplus(s).sqrt();
+    let crowd = (1.0 - plant.relative_density(traits)).max(0.0);
+    // Tillering goes on in cooler weather than lengthening.
+    let cool = warmth.photosynthesis * warmth.root.max(s.tillering_root_min);
+    let pace = (1.0 - s.tillering_cool_share) * warmth.shoot[i] + s.tillering_cool_share * cool;
+    let best = s.tillering_max * traits.tillering_factor * plant.tillers;
+    let born = best * lit * fed * fed * plant.ks * pace * spare * crowd;
+    let tissue = build(state, setting, i, born * s.tiller_mass_g);
+    state.plants[i].tillers += tissue / s.tiller_mass_g;
+}
+
+/// The account of standing drought fills while little of the water wanted is had, and empties
+/// faster.
+fn count_drought(state: &mut State, setting: &Setting, i: usize) {
+    let s = &setting.p.sward;
+    let plant = &mut state.plants[i];
+    if plant.ks < s.drought_account_ks {
+        plant.dry_days += 1.0 - plant.ks / s.drought_account_ks;
+    } else {
+        plant.dry_days = (plant.dry_days - s.drought_account_relief * plant.ks).max(0.0);
+    }
+}
+
+/// Share of a stand that stress takes today, 0..=1: drought, hunger, heat and blight.
+fn stress_loss(state: &State, setting: &Setting, sky: &Sky, warmth: &Warmth, i: usize) -> f64 {
+    let s = &setting.p.sward;
+    let traits = &setting.grasses[i];
+    let plant = &state.plants[i];
+    let reserve = traits.drought_reserve_days;
+    let thirst = s.drought_tiller_loss * ((plant.dry_days - reserve) / reserve).clamp(0.0, 1.0);
+    // Cold plants starve slowly, as they breathe slowly.
+    let low = ((s.reserve_low_share - plant.reserve_level(s)) / s.reserve_low_share).max(0.0);
+    let hunger =
+        s.starvation_loss * warmth.respiration.min(s.loss_respiration_max) * (plant.starving + low);
+    let hot = ((sky.t_mean_c - s.heat_loss_from_c) / s.heat_scale_c).clamp(0.0, s.heat_loss_max);
+    let blight = s.blight_rate * blight_risk(sky, plant.leaf_n, setting);
+    (thirst + hunger + traits.heat_loss * hot + blight).min(s.stress_loss_max)
+}
+
+/// Share of a stand that dies of age today.
+fn age_loss(setting: &Setting, warmth: &Warmth) -> f64 {
+    let s = &setting.p.sward;
+    let warm = warmth.respiration.min(s.loss_respiration_max);
+    s.tiller_loss * (s.tiller_ageing_cold_share + (1.0 - s.tiller_ageing_cold_share) * warm)
+}
+
+/// Summer blight: wet leaves in warm nights, worse with the square of leaf nitrogen.
+fn blight_risk(sky: &Sky, leaf_n: f64, setting: &Setting) -> f64 {
+    let s = &setting.p.sward;
+    if sky.precip_mm <= 0.0 {
+        return 0.0;
+    }
+    let wet = (sky.precip_mm / s.blight_rain_mm).min(1.0);
+    let night = 1.0 / (1.0 + (-(sky.t_min_c - s.blight_t_c) / s.blight_t_width_c).exp());
+    let rich = leaf_n / s.nitrogen_critical;
+    wet * night * rich * rich
+}
+
+/// Lets a share of a stand die of stress: dense stands thin first, thin ones open.
+pub(super) fn open(state: &mut State, setting: &Setting, i: usize, share: f64) {
+    if share <= 0.0 {
+        return;
+    }
+    let dense = state.plants[i].relative_density(&setting.grasses[i]);
+    let ratio = dense / setting.p.sward.opening_density_share;
+    let opening = 1.0 / (1.0 + ratio * ratio);
+    die(state, setting, i, share);
+    state.plants[i].cover *= 1.0 - share * opening;
+}
+
 /// Lets a share of grass `i` die: its leaf, bases, reserves and roots become litter.
-pub fn die(state: &mut State, setting: &Setting, i: usize, share: f64) {
+pub(super) fn die(state: &mut State, setting: &Setting, i: usize, share: f64) {
     let s = &setting.p.sward;
     let share = share.clamp(0.0, 1.0);
     if share <= 0.0 {
@@ -35,131 +142,88 @@ fn below_share(leaf: f64, base: f64, root: f64, setting: &Setting) -> f64 {
     if all > 0.0 { below / all } else { 0.0 }
 }
 
-/// One day of tillering, loss and spread.
-pub fn step(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth) {
-    for i in 0..setting.grasses.len() {
-        if state.plants[i].cover <= 0.0 {
-            continue;
-        }
-        if state.plants[i].cover <= GONE_COVER {
-            die(state, setting, i, 1.0);
-            state.plants[i].cover = 0.0;
-            continue;
-        }
-        tiller(state, setting, warmth, i);
-        lose(state, setting, sky, warmth, i);
-        spread(state, setting, warmth, i);
-    }
-}
-
-/// Light at the base of a grass's canopy, share of full, 0..=1.
-pub fn light_at_base(state: &State, setting: &Setting, i: usize) -> f64 {
-    let s = &setting.p.sward;
-    let lai = state.plants[i].leaf_area_index(setting.grasses[i].specific_leaf_area);
-    setting.sun * (-s.extinction * (lai + s.stubble_area_index)).exp()
-}
-
-fn tiller(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
-    let s = &setting.p.sward;
-    let traits = &setting.grasses[i];
-    let plant = &state.plants[i];
-    let light = light_at_base(state, setting, i);
-    let lit = light / (light + s.tillering_light_half);
-    let fed = nitrogen_factor(plant.leaf_n, setting);
-    let spare = surplus(plant, setting).sqrt();
-    let crowd = 1.0 - plant.tillers / (plant.cover * traits.density_max_m2);
-    // Tillering goes on in cooler weather than lengthening.
-    let pace = 0.5 * (warmth.shoot[i] + warmth.photosynthesis * warmth.root.max(0.3));
-    let born = s.tillering_max
-        * traits.tillering_factor
-        * plant.tillers
-        * lit
-        * fed
-        * fed
-        * plant.ks
-        * pace
-        * spare
-        * crowd.max(0.0);
-    let tissue =
-        (born * s.tiller_mass_g).min(plant.reserves * s.reserve_mobile_share * s.growth_efficiency);
-    let breathed = tissue * (1.0 / s.growth_efficiency - 1.0);
-    let plant = &mut state.plants[i];
-    plant.reserves -= tissue + breathed;
-    plant.tillers += tissue / s.tiller_mass_g;
-    let mut breath = breathed * s.carbon_share;
-    let amount = breath;
-    state.ledger.carbon.leave(&mut breath, amount);
-}
-
-fn lose(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth, i: usize) {
-    let s = &setting.p.sward;
-    let traits = &setting.grasses[i];
-    let level = reserve_level(&state.plants[i], setting);
-    let plant = &mut state.plants[i];
-    // The account of standing drought fills below a fifth of the water wanted, and empties
-    // three times as fast.
-    if plant.ks < 0.2 {
-        plant.dry_days += 1.0 - plant.ks / 0.2;
-    } else {
-        plant.dry_days = (plant.dry_days - 3.0 * plant.ks).max(0.0);
-    }
-    let thirst = s.drought_tiller_loss
-        * ((plant.dry_days - traits.drought_reserve_days) / traits.drought_reserve_days)
-            .clamp(0.0, 1.0);
-    // Cold plants starve slowly, as they breathe slowly.
-    let hunger = s.starvation_loss
-        * warmth.respiration.min(1.5)
-        * (plant.starving + ((s.reserve_low_share - level) / s.reserve_low_share).max(0.0));
-    let heat = traits.heat_loss * ((sky.t_mean_c - 26.0) / 5.0).clamp(0.0, 1.5);
-    let blight = s.blight_rate * blight_risk(sky, plant.leaf_n, setting);
-    let age = s.tiller_loss * (0.3 + 0.7 * warmth.respiration.min(1.5));
-    let stress = (thirst + hunger + heat + blight).min(0.5);
-    open(state, setting, i, stress);
-    die(state, setting, i, age);
-    keep_together(state, setting, i);
-}
-
-/// Summer blight: wet leaves in nights above about 20 C, worse on nitrogen-rich leaf.
-fn blight_risk(sky: &Sky, leaf_n: f64, setting: &Setting) -> f64 {
-    let s = &setting.p.sward;
-    let wet = (sky.precip_mm / 5.0).min(1.0);
-    let night = 1.0 / (1.0 + (-(sky.t_min_c - s.blight_t_c)).exp());
-    wet * night * (leaf_n / s.nitrogen_critical).powi(2)
-}
-
-/// Lets a share of a stand die of stress: dense stands thin first, thin ones open.
-pub fn open(state: &mut State, setting: &Setting, i: usize, share: f64) {
-    if share <= 0.0 {
-        return;
-    }
-    let dense = {
-        let plant = &state.plants[i];
-        plant.tillers / (plant.cover.max(GONE_COVER) * setting.grasses[i].density_max_m2)
-    };
-    let ratio = dense / setting.p.sward.opening_density_share;
-    let opening = 1.0 / (1.0 + ratio * ratio);
-    die(state, setting, i, share);
-    state.plants[i].cover *= 1.0 - share * opening;
-}
-
-/// Ground that a stand is too thin to hold falls bare: below a sixth of the densest stand.
+/// Ground that a stand is too thin to hold falls bare.
 fn keep_together(state: &mut State, setting: &Setting, i: usize) {
     let plant = &mut state.plants[i];
-    let least = setting.grasses[i].density_max_m2 / 6.0;
+    let least = setting.grasses[i].density_max_m2 / setting.p.sward.holding_ratio;
     plant.cover = plant.cover.min(plant.tillers / least);
 }
 
 /// Rhizomes and new tillers at the edge take bare ground.
 fn spread(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
-    let traits = &setting.grasses[i];
     let bare = state.bare();
-    let level = reserve_level(&state.plants[i], setting);
+    if bare <= 0.0 {
+        return;
+    }
+    let s = &setting.p.sward;
+    let traits = &setting.grasses[i];
     let plant = &mut state.plants[i];
-    let fed = nitrogen_factor(plant.leaf_n, setting);
+    if plant.cover <= 0.0 {
+        return;
+    }
+    let fed = plant.nitrogen_factor(s);
     let dense = plant.tillers / (plant.cover * traits.density_max_m2);
-    let crowded = (dense / 0.5).min(1.0);
-    let pace = warmth.shoot[i].max(0.5 * warmth.root * warmth.photosynthesis);
-    let gain =
-        traits.spread * plant.cover * bare * pace * fed * fed * plant.ks * level.sqrt() * crowded;
+    let crowded = (dense / s.spread_density_share).min(1.0);
+    let pace = warmth.shoot[i].max(s.spread_cool_share * warmth.root * warmth.photosynthesis);
+    let spare = plant.reserve_level(s).sqrt();
+    let gain = traits.spread * plant.cover * bare * pace * fed * fed * plant.ks * spare * crowded;
     plant.cover += gain.min(bare);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests_support::lawn;
+    use super::*;
+
+    /// Tillers gained are paid for at the growth efficiency: reserves fall by mass over it.
+    #[test]
+    fn births_are_paid_for() {
+        let (setting, mut state) = lawn();
+        let s = &setting.p.sward;
+        let warmth = Warmth {
+            shoot: [1.0; super::super::MAX_GRASSES],
+            photosynthesis: 1.0,
+            root: 1.0,
+            respiration: 1.0,
+            spring: 1.0,
+        };
+        state.plants[0].reserves = state.plants[0].reserve_capacity(s);
+        state.plants[0].leaf_n = s.nitrogen_critical;
+        let before = state.plants[0];
+        tiller(&mut state, &setting, &warmth, 0);
+        let after = state.plants[0];
+        let born = after.tillers - before.tillers;
+        let paid = before.reserves - after.reserves;
+        assert!(born > 0.0);
+        assert!((born * s.tiller_mass_g / paid - s.growth_efficiency).abs() < 1e-9);
+        // A stand at its densest bears none.
+        state.plants[0].tillers = after.cover * setting.grasses[0].density_max_m2;
+        let before = state.plants[0].tillers;
+        tiller(&mut state, &setting, &warmth, 0);
+        assert_eq!(state.plants[0].tillers, before);
+    }
+
+    #[test]
+    fn death_moves_every_gram_to_litter() {
+        let (setting, mut state) = lawn();
+        let before = state.stocks(&setting);
+        die(&mut state, &setting, 0, 0.3);
+        let after = state.stocks(&setting);
+        for (a, b) in before.iter().zip(after) {
+            assert!((a - b).abs() < 1e-9 * a, "{before:?} {after:?}");
+        }
+    }
+
+    #[test]
+    fn dense_stands_thin_and_thin_stands_open() {
+        let opened = |density: f64| {
+            let (setting, mut state) = lawn();
+            let cover = state.plants[0].cover;
+            state.plants[0].tillers = cover * density * setting.grasses[0].density_max_m2;
+            open(&mut state, &setting, 0, 0.2);
+            1.0 - state.plants[0].cover / cover
+        };
+        assert!(opened(1.0) < 0.03, "{}", opened(1.0));
+        assert!(opened(0.05) > 0.19, "{}", opened(0.05));
+    }
 }

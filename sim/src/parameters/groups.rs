@@ -64,10 +64,12 @@ group! {
     /// Soil water and evapotranspiration.
     Water {
         crop_coefficient, crop_coefficient_per_mm, crop_coefficient_max, soil_coefficient,
-        mulched_share, transpiration_extinction, redistribution,
-        evaporation_ready_share, p_depletion, om_extra_field_capacity, subsoil_organic_matter,
-        compaction_ks_moderate, compaction_ks_severe, compaction_root_moderate,
-        compaction_root_severe_mm, topsoil_ks_spread, extension_stress_power,
+        mulched_share, transpiration_extinction, redistribution, evaporation_ready_share,
+        p_depletion, om_extra_field_capacity, subsoil_organic_matter, compaction_ks_moderate,
+        compaction_ks_severe, compaction_root_moderate, compaction_root_severe_mm,
+        topsoil_ks_spread, extension_stress_power, crop_coefficient_height_mm,
+        crop_coefficient_min, redistribution_distance_mm, om_reference_pct, root_limit_min_mm,
+        root_depth_min_mm, sign_depth_mm,
     }
 }
 
@@ -89,15 +91,27 @@ group! {
     Sward {
         par_share, extinction, stubble_area_index, rue_g_mj, photosynthesis_t_low_c,
         photosynthesis_t_opt_low_c, photosynthesis_t_opt_high_c, photosynthesis_t_high_c,
-        growth_t_width_c, maintenance_leaf, maintenance_base, maintenance_root,
-        maintenance_q10, growth_efficiency, reserve_share_max, reserve_mobile_share,
-        leaf_life_days, leaf_refill_days, hungry_leaf, blade_profile, profile_reference_mm, height_max_mm,
+        growth_t_width_c, maintenance_leaf, maintenance_base, maintenance_root, maintenance_q10,
+        growth_efficiency, reserve_share_max, reserve_mobile_share, leaf_life_days,
+        leaf_refill_days, hungry_leaf, blade_profile, profile_reference_mm, height_max_mm,
         spring_flush, root_t_low_c, root_t_opt_low_c, root_t_opt_high_c, root_t_high_c,
         root_growth_max, root_life_days, root_heat_loss, root_half_g_m2, tiller_mass_g,
         tillering_max, tillering_light_half, tiller_loss, opening_density_share,
-        starvation_loss, drought_leaf_loss, drought_tiller_loss, heat_leaf_loss, frost_leaf_loss_t_c,
-        carbon_share, nitrogen_min, nitrogen_critical, nitrogen_max, luxury_pace, nitrogen_base_ratio,
-        nitrogen_root_ratio, nitrogen_resorption, reserve_low_share, reserve_floor, winter_rest, dormant_rest, blight_rate, blight_t_c,
+        starvation_loss, drought_leaf_loss, drought_tiller_loss, heat_leaf_loss,
+        frost_leaf_loss_t_c, carbon_share, nitrogen_min, nitrogen_critical, nitrogen_max,
+        luxury_pace, nitrogen_base_ratio, nitrogen_root_ratio, nitrogen_resorption,
+        reserve_low_share, reserve_floor, winter_rest, dormant_rest, blight_rate, blight_t_c,
+        winter_rest_end_c, spring_from_day, spring_full_from_day, spring_full_to_day,
+        spring_to_day, reserve_tissue_ratio, reserve_full_share, hunger_pace, dry_uptake_share,
+        hungry_assimilation, waking_ratio, leaf_ageing_cold_share, leaf_ageing_max,
+        drought_leaf_ks, heat_scale_c, heat_leaf_max, frost_leaf_loss_per_c,
+        frost_leaf_loss_max, starving_leaf_loss, starving_respiration_max, leaf_loss_max,
+        extension_thaw_share, vigour_min, refill_cool_share, refill_hungry_share,
+        root_nitrogen_share, root_ageing_min, root_ageing_max, root_loss_max,
+        tillering_cool_share, tillering_root_min, drought_account_ks, drought_account_relief,
+        loss_respiration_max, tiller_ageing_cold_share, heat_loss_from_c, heat_loss_max,
+        blight_rain_mm, blight_t_width_c, stress_loss_max, holding_ratio, spread_density_share,
+        spread_cool_share, dormant_green_share, dormant_water_share,
     }
 }
 
@@ -107,7 +121,7 @@ group! {
         root_stop_half, root_stop_width, root_stop_from, root_stop_hold_days,
         root_stop_recovery_days, root_stop_recovery_slope_days, scalp_from, scalp_loss,
         stubble_from, stubble_recovery, clump_g_m2, clump_decay, smother_g_m2, smother_loss,
-        stress_cut_loss,
+        stress_cut_loss, stubble_recovery_cool_share,
     }
 }
 
@@ -115,16 +129,20 @@ group! {
     /// Mineral nitrogen.
     Nitrogen {
         deposition_g_m2_mm, dissolve_mm, hydrolysis, volatile_share, volatile_t_low_c,
-        volatile_t_high_c, nitrification, storage, denitrification, denitrification_from, uptake_max_g_g,
-        uptake_half_g_m2, washoff_share, coated_q10, coated_thatch_factor, leaching_bypass,
+        volatile_t_high_c, nitrification, storage, denitrification, denitrification_from,
+        uptake_max_g_g, uptake_half_g_m2, washoff_share, coated_q10, coated_thatch_factor,
+        leaching_bypass, hydrolysis_cold_share, hydrolysis_soil_ratio, nitrate_surface_share,
+        denitrification_t_c, denitrification_doubling_c, uptake_reach_share, uptake_t_full_c,
+        uptake_day_max, coated_reference_t_c,
     }
 }
 
 group! {
     /// Organic matter.
     Organic {
-        q10, litter, root_litter, compost, humus, fertilizer, humified_share, humus_cn, humus_depth_mm,
-        dry_stop, immobilization_half_g_m2,
+        q10, litter, root_litter, compost, humus, fertilizer, humified_share, humus_cn,
+        humus_depth_mm, dry_stop, immobilization_half_g_m2, fertilizer_cn, immobilization_pace,
+        root_litter_top_share,
     }
 }
 
@@ -139,13 +157,15 @@ group! {
 group! {
     /// Crabgrass.
     Crabgrass {
-        base_t_c, lag_dd, scale_dd, shape, late_share, late_scale_dd, gate_open_kpa, gate_shut_kpa,
-        germinable_share, bank_survival, entry_share, seed_rain_m2, background_bank_m2,
-        seedling_area_m2, rgr, rgr_t_low_c, rgr_t_opt_c, rgr_t_high_c, light_half,
-        light_compensation, plant_area_max_m2, escape_area_m2, escape_height_mm, gap_mm, gap_open_mm,
-        leaf_area_max, seedling_loss, shade_loss, dry_loss, thinning_loss, frost_mature_c, frost_seedling_c,
-        displacement, invasion_light, leaf_g_m2, nitrogen_share, transpiration_factor, root_share, root_depth_mm,
-        seed_day_length_h, seed_rate, decline_day_length_h, decline,
+        base_t_c, lag_dd, scale_dd, shape, late_share, late_scale_dd, gate_open_kpa,
+        gate_shut_kpa, germinable_share, bank_survival, entry_share, seed_rain_m2,
+        background_bank_m2, seedling_area_m2, rgr, rgr_t_low_c, rgr_t_opt_c, rgr_t_high_c,
+        light_half, light_compensation, plant_area_max_m2, escape_area_m2, escape_height_mm,
+        gap_mm, gap_open_mm, leaf_area_max, seedling_loss, shade_loss, dry_loss, thinning_loss,
+        frost_mature_c, frost_seedling_c, displacement, invasion_light, leaf_g_m2,
+        nitrogen_share, transpiration_factor, root_share, root_depth_mm, seed_day_length_h,
+        seed_rate, decline_day_length_h, decline, rgr_t_opt_high_c, escape_height_min_mm,
+        shade_gain, loss_max, displacement_max,
     }
 }
 
@@ -153,15 +173,17 @@ group! {
     /// The 1-9 visual ratings.
     Quality {
         weight_density, weight_uniformity, weight_colour, density_power, bare_penalty,
-        weed_penalty, stubble_penalty, clump_penalty, colour_n_zero, colour_n_scale, tall_penalty,
+        weed_penalty, stubble_penalty, clump_penalty, colour_n_zero, colour_n_scale,
+        tall_penalty, tall_from_mm, tall_range_mm, brown_density_share,
     }
 }
 
 group! {
     /// The lawn on the first day.
     Start {
-        density_share, root_share, reserve_share, leaf_nitrogen, soil_water_share, mineral_n_g_m2,
-        humus_carbon_share, litter_g_m2, winter_green,
+        density_share, root_share, reserve_share, leaf_nitrogen, soil_water_share,
+        mineral_n_g_m2, humus_carbon_share, litter_g_m2, winter_green, height_mm,
+        ammonium_share, litter_nitrogen, root_litter_nitrogen,
     }
 }
 

@@ -1,0 +1,211 @@
+//! Cohorts: how crabgrass plants grow and thin in gaps and under turf.
+
+use super::super::nitrogen;
+use super::super::setting::Setting;
+use super::super::state::State;
+use super::super::warmth::trapezoid;
+use super::{Cohort, MAX_COHORTS, SOLSTICE_DAY, loss};
+use crate::parameters::Crabgrass;
+use crate::weather::Sky;
+
+/// Light that a seedling sees in a gap and under turf, share of full sun: gaps are lit as far as
+/// they are wide against the canopy's height.
+pub fn seedling_light(state: &State, setting: &Setting) -> (f64, f64) {
+    let s = &setting.p.sward;
+    let p = &setting.p.crabgrass;
+    let cover = state.turf_cover();
+    if cover <= 0.0 {
+        return (setting.sun, setting.sun);
+    }
+    let leaf_area: f64 = setting
+        .grasses
+        .iter()
+        .zip(&state.plants)
+        .filter(|(_, plant)| plant.cover > 0.0)
+        .map(|(traits, plant)| plant.leaf * traits.specific_leaf_area)
+        .sum();
+    let shade = s.extinction * (leaf_area / cover + s.stubble_area_index);
+    let height = state.canopy_height_mm();
+    let open = (1.0 - cover).max(0.0);
+    let gap = p.gap_mm + p.gap_open_mm * open * open;
+    let edge = height / (height + gap);
+    (setting.sun * (-shade * edge).exp(), setting.sun * (-shade).exp())
+}
+
+/// Today's conditions for growth, the same for every cohort.
+#[derive(Clone, Copy, Debug)]
+struct Conditions {
+    /// Growth a day at full light, 1/day, before size limits.
+    pace: f64,
+    /// Shortage of water, 0..=1.
+    dry: f64,
+    /// Light in gaps and under turf, share of full sun.
+    light: [f64; 2],
+    /// Leaf area of a plant that has half outgrown this turf, m2.
+    escape_m2: f64,
+    /// Light above the turf, share of full sun.
+    sun: f64,
+    /// Room in the crabgrass stand, 0..=1.
+    room: f64,
+    /// Dying back after seed, 1/day.
+    decline: f64,
+    /// Net gain in full sun, before it is set to 1.
+    best: f64,
+}
+
+impl Conditions {
+    fn of(state: &State, setting: &Setting, sky: &Sky, leaf_area: f64) -> Conditions {
+        let p = &setting.p.crabgrass;
+        let warm = trapezoid(
+            sky.t_mean_c,
+            p.rgr_t_low_c,
+            p.rgr_t_opt_c,
+            p.rgr_t_opt_high_c,
+            p.rgr_t_high_c,
+        );
+        let late = sky.day_of_year > SOLSTICE_DAY && sky.day_length_h < p.decline_day_length_h;
+        let (in_gaps, in_turf) = seedling_light(state, setting);
+        let height = state.canopy_height_mm().max(p.escape_height_min_mm) / p.escape_height_mm;
+        Conditions {
+            pace: if late { 0.0 } else { p.rgr * warm * state.today.weed_ks.sqrt() },
+            dry: 1.0 - state.today.weed_ks,
+            light: [in_gaps, in_turf],
+            escape_m2: p.escape_area_m2 * height * height,
+            sun: setting.sun,
+            room: (1.0 - leaf_area / p.leaf_area_max).clamp(0.0, 1.0),
+            decline: if late { p.decline } else { 0.0 },
+            best: 1.0 / (1.0 + p.light_half) - p.light_compensation,
+        }
+    }
+}
+
+/// What happens today to the plants of one part of a cohort.
+#[derive(Clone, Copy, Debug, Default)]
+struct Rates {
+    /// Relative growth with all the nitrogen wanted, 1/day.
+    growth: f64,
+    /// Plants lost, 1/day.
+    loss: f64,
+}
+
+impl Rates {
+    /// Of a plant of leaf area `a`, m2, in a light, share of full sun.
+    fn of(a: f64, light: f64, c: &Conditions, p: &Crabgrass) -> Rates {
+        // A plant that has tillered lies on top of the mown turf.
+        let young = c.escape_m2 / (c.escape_m2 + a);
+        let seen = light + (c.sun - light).max(0.0) * (1.0 - young);
+        let net = (seen / (seen + p.light_half) - p.light_compensation) / c.best;
+        let size = (1.0 - a / p.plant_area_max_m2).max(0.0);
+        // Shade kills when what light brings does not cover what a seedling spends.
+        let shade = ((p.shade_gain - net) / p.shade_gain).max(0.0);
+        let loss = young
+            * (p.seedling_loss
+                + p.shade_loss * shade
+                + p.dry_loss * c.dry
+                + p.thinning_loss * (1.0 - c.room));
+        Rates {
+            growth: c.pace * net.max(0.0) * size * c.room,
+            loss: (loss.min(p.loss_max) + c.decline).min(1.0),
+        }
+    }
+}
+
+/// One day of all cohorts: what light and warmth allow, as far as nitrogen is had, less the dead.
+pub(super) fn grow(state: &mut State, setting: &Setting, sky: &Sky) {
+    let leaf_area = state.weed.leaf_area();
+    if leaf_area <= 0.0 {
+        return;
+    }
+    let p = &setting.p.crabgrass;
+    let conditions = Conditions::of(state, setting, sky, leaf_area);
+    let used = state.weed.used;
+    let mut rates = [[Rates::default(); 2]; MAX_COHORTS];
+    let mut wanted = 0.0;
+    for (rates, cohort) in rates.iter_mut().zip(&state.weed.cohorts[..used]) {
+        for ((rate, (n, a)), light) in rates.iter_mut().zip(parts(cohort)).zip(conditions.light) {
+            if n > 0.0 {
+                *rate = Rates::of(a, light, &conditions, p);
+                wanted += n * a * rate.growth;
+            }
+        }
+    }
+    let fed = feed(state, setting, sky, wanted, leaf_area);
+    let dead = advance(state, &rates, fed);
+    let (mut made, grams) = (0.0, wanted * fed * p.leaf_g_m2);
+    state.ledger.carbon.enter(&mut made, grams * setting.p.sward.carbon_share);
+    loss::to_litter(state, setting, dead);
+}
+
+/// Plants and leaf area of one of them, in gaps and in turf.
+fn parts(c: &Cohort) -> [(f64, f64); 2] {
+    [(c.in_gaps, c.gap_area_m2), (c.in_turf, c.turf_area_m2)]
+}
+
+/// Takes up the nitrogen that growth wants; returns the share of it that was had, 0..=1.
+fn feed(state: &mut State, setting: &Setting, sky: &Sky, wanted_m2: f64, leaf_area: f64) -> f64 {
+    let p = &setting.p.crabgrass;
+    let demand = wanted_m2 * p.leaf_g_m2 * p.nitrogen_share;
+    if demand <= 0.0 {
+        return 0.0;
+    }
+    let mass = p.root_share * leaf_area * p.leaf_g_m2;
+    let roots = (mass, p.root_depth_mm.min(setting.root_limit_mm));
+    let mut taken = 0.0;
+    nitrogen::take_up(state, setting, sky, roots, demand, &mut taken);
+    taken / demand
+}
+
+/// Grows and thins every cohort; returns the leaf area of the dead, m2/m2, as large as they were
+/// at the day's end.
+fn advance(state: &mut State, rates: &[[Rates; 2]; MAX_COHORTS], fed: f64) -> f64 {
+    let mut dead = 0.0;
+    let used = state.weed.used;
+    for (c, rates) in state.weed.cohorts[..used].iter_mut().zip(rates) {
+        let parts = [(&mut c.in_gaps, &mut c.gap_area_m2), (&mut c.in_turf, &mut c.turf_area_m2)];
+        for ((n, a), rate) in parts.into_iter().zip(rates) {
+            *a *= 1.0 + rate.growth * fed;
+            dead += *n * *a * rate.loss;
+            *n *= 1.0 - rate.loss;
+        }
+    }
+    dead
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::parameters::Catalogue;
+
+    const OPEN: Conditions = Conditions {
+        pace: 0.24,
+        dry: 0.0,
+        light: [1.0, 0.2],
+        escape_m2: 0.003,
+        sun: 1.0,
+        room: 1.0,
+        decline: 0.0,
+        best: 0.0,
+    };
+
+    fn rates(a: f64, light: f64) -> Rates {
+        let p = Catalogue::embedded().central().crabgrass;
+        let best = 1.0 / (1.0 + p.light_half) - p.light_compensation;
+        Rates::of(a, light, &Conditions { best, ..OPEN }, &p)
+    }
+
+    #[test]
+    fn a_small_plant_in_full_sun_grows_at_the_stated_rate() {
+        let got = rates(1e-9, 1.0).growth;
+        assert!((got - 0.24).abs() < 1e-6, "{got}");
+        let p = Catalogue::embedded().central().crabgrass;
+        assert_eq!(rates(p.plant_area_max_m2, 1.0).growth, 0.0);
+    }
+
+    #[test]
+    fn deep_shade_kills_seedlings_and_spares_plants_on_top() {
+        assert_eq!(rates(1e-5, 0.05).growth, 0.0);
+        assert!(rates(1e-5, 0.05).loss > 5.0 * rates(1e-5, 1.0).loss);
+        assert!(rates(0.03, 0.05).loss < 0.2 * rates(1e-5, 0.05).loss);
+        assert!(rates(0.03, 0.05).growth > 0.0);
+    }
+}

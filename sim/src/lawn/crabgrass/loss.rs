@@ -1,0 +1,102 @@
+//! How crabgrass ends: seed falls, frost kills, crews pull.
+
+use super::super::setting::Setting;
+use super::super::state::State;
+use super::SOLSTICE_DAY;
+use crate::weather::Sky;
+
+/// Frost ends grown plants; seedlings stand a little more.
+pub(super) fn frost(state: &mut State, setting: &Setting, sky: &Sky) {
+    let p = &setting.p.crabgrass;
+    let tillered = p.escape_area_m2;
+    if sky.t_min_c <= p.frost_mature_c {
+        kill_share(state, setting, 1.0, |a| a >= tillered);
+    }
+    if sky.t_min_c <= p.frost_seedling_c {
+        kill_share(state, setting, 1.0, |a| a < tillered);
+    }
+}
+
+/// Seed falls from plants in shortening days, per area that they cover.
+pub(super) fn seed(state: &mut State, setting: &Setting, sky: &Sky) {
+    let p = &setting.p.crabgrass;
+    if sky.day_of_year > SOLSTICE_DAY && sky.day_length_h < p.seed_day_length_h {
+        let w = &mut state.weed;
+        w.fresh += p.seed_rain_m2 * p.seed_rate * w.cover * p.entry_share;
+    }
+}
+
+/// Kills a share of the plants whose leaf area is under a size: an early post-emergent effect.
+pub fn kill_smaller_than(state: &mut State, setting: &Setting, area_m2: f64, share: f64) {
+    kill_share(state, setting, share.clamp(0.0, 1.0), |a| a < area_m2);
+}
+
+/// Pulls every plant, as a counting crew does in a study.
+pub fn pull_all(state: &mut State, setting: &Setting) {
+    kill_share(state, setting, 1.0, |_| true);
+    state.weed.used = 0;
+    state.weed.cover = 0.0;
+}
+
+/// Kills a share of the plants that `chosen` picks by leaf area, m2.
+fn kill_share(state: &mut State, setting: &Setting, share: f64, chosen: impl Fn(f64) -> bool) {
+    let mut dead = 0.0;
+    let used = state.weed.used;
+    for c in &mut state.weed.cohorts[..used] {
+        for (n, a) in [(&mut c.in_gaps, c.gap_area_m2), (&mut c.in_turf, c.turf_area_m2)] {
+            if *n > 0.0 && chosen(a) {
+                dead += *n * a * share;
+                *n *= 1.0 - share;
+            }
+        }
+    }
+    to_litter(state, setting, dead);
+}
+
+/// Dead leaf area, m2/m2, becomes litter.
+pub(super) fn to_litter(state: &mut State, setting: &Setting, area: f64) {
+    let grams = area * setting.p.crabgrass.leaf_g_m2;
+    state.litter.c += grams * setting.p.sward.carbon_share;
+    state.litter.n += grams * setting.p.crabgrass.nitrogen_share;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::super::tests_support::{lawn, sky};
+    use super::super::Cohort;
+    use super::*;
+
+    /// Seedlings outlived April frosts (Indiana 2012); a hard frost ends grown plants.
+    #[test]
+    fn frost_takes_grown_plants_first() {
+        let left = |t_min_c: f64| {
+            let (setting, mut state) = lawn();
+            let p = &setting.p.crabgrass;
+            state.weed.used = 1;
+            state.weed.cohorts[0] = Cohort {
+                in_gaps: 10.0,
+                gap_area_m2: 2.0 * p.escape_area_m2,
+                in_turf: 20.0,
+                turf_area_m2: p.seedling_area_m2,
+            };
+            let before = state.stocks(&setting);
+            frost(&mut state, &setting, &Sky { t_min_c, ..sky(2.0) });
+            let after = state.stocks(&setting);
+            assert!(before.iter().zip(after).all(|(a, b)| (a - b).abs() < 1e-9 * a));
+            (state.weed.cohorts[0].in_gaps, state.weed.cohorts[0].in_turf)
+        };
+        assert_eq!(left(0.0), (10.0, 20.0));
+        assert_eq!(left(-2.0), (0.0, 20.0));
+        assert_eq!(left(-5.0), (0.0, 0.0));
+    }
+
+    #[test]
+    fn seed_falls_in_shortening_days_only() {
+        let (setting, mut state) = lawn();
+        state.weed.cover = 0.5;
+        seed(&mut state, &setting, &sky(20.0));
+        assert_eq!(state.weed.fresh, 0.0);
+        seed(&mut state, &setting, &Sky { day_of_year: 230, day_length_h: 13.5, ..sky(20.0) });
+        assert!(state.weed.fresh > 0.0);
+    }
+}

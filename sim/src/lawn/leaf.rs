@@ -1,0 +1,88 @@
+//! Leaf: how it lengthens, and how it dies.
+
+use super::growth::Canopy;
+use super::plant::{build, profile};
+use super::setting::Setting;
+use super::state::State;
+use super::warmth::{REFERENCE_T_C, Warmth};
+use crate::weather::Sky;
+
+/// Green leaf ages, and dries in drought, heat and hard frost; part of its nitrogen is drawn
+/// back.
+pub(super) fn senesce(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth, i: usize) {
+    let s = &setting.p.sward;
+    let traits = &setting.grasses[i];
+    let plant = &mut state.plants[i];
+    // Slight stress slows leaves before it browns them: the square of the shortage.
+    let dry = ((s.drought_leaf_ks - plant.ks) / s.drought_leaf_ks).max(0.0);
+    let hot = ((sky.t_max_c - traits.heat_t_c) / s.heat_scale_c).clamp(0.0, s.heat_leaf_max);
+    let frost = (s.frost_leaf_loss_per_c * (s.frost_leaf_loss_t_c - sky.t_min_c))
+        .clamp(0.0, s.frost_leaf_loss_max);
+    let warm = (sky.t_mean_c / REFERENCE_T_C).clamp(0.0, s.leaf_ageing_max);
+    let age = s.leaf_ageing_cold_share + (1.0 - s.leaf_ageing_cold_share) * warm;
+    let starved =
+        s.starving_leaf_loss * plant.starving * warmth.respiration.min(s.starving_respiration_max);
+    let share = ((age + starved) / s.leaf_life_days
+        + s.drought_leaf_loss * dry * dry
+        + s.heat_leaf_loss * hot
+        + frost)
+        .min(s.leaf_loss_max);
+    let leaf = plant.leaf * share;
+    plant.leaf -= leaf;
+    state.litter.c += leaf * s.carbon_share;
+    let nitrogen = leaf * plant.leaf_n * (1.0 - s.nitrogen_resorption);
+    super::ledger::shift(&mut plant.nitrogen, &mut state.litter.n, nitrogen);
+}
+
+/// Leaves lengthen as far as warmth, water, nitrogen and reserves let them, and thin canopies
+/// fill up again.
+pub(super) fn grow(
+    state: &mut State,
+    setting: &Setting,
+    warmth: &Warmth,
+    canopy: Canopy,
+    i: usize,
+) {
+    let s = &setting.p.sward;
+    let plant = &state.plants[i];
+    // Lengthening feels drought before assimilation does.
+    let wet = plant.ks.powf(setting.p.water.extension_stress_power);
+    let extension = extension_mm(setting, warmth, canopy.fed * wet, plant.height_mm, i);
+    // What the taller canopy would hold more than this one.
+    let taller =
+        if extension > 0.0 { profile(plant.height_mm + extension, s) } else { plant.profile };
+    let full = canopy.full_leaf;
+    let longer = full * (taller / plant.profile - 1.0);
+    let vigour = (plant.leaf / full.max(1e-9)).clamp(s.vigour_min, 1.0);
+    // Refilling goes on in weather too cool or warm for lengthening.
+    let gentle =
+        s.refill_cool_share * warmth.photosynthesis + (1.0 - s.refill_cool_share) * warmth.shoot[i];
+    let fed = s.refill_hungry_share + (1.0 - s.refill_hungry_share) * canopy.fed;
+    let refill = (full - plant.leaf).max(0.0) / s.leaf_refill_days * gentle * wet * fed;
+    let demand = longer * vigour + refill;
+    let room = plant.nitrogen_room(s);
+    let grown = build(state, setting, i, demand.min(room));
+    let plant = &mut state.plants[i];
+    plant.leaf += grown;
+    if grown >= demand && demand > 0.0 {
+        plant.extension_mm = extension;
+        plant.height_mm += extension;
+        plant.profile = taller;
+    } else {
+        plant.extension_mm = if demand > 0.0 { extension * grown / demand } else { 0.0 };
+        if plant.extension_mm > 0.0 {
+            plant.set_height(plant.height_mm + plant.extension_mm, s);
+        }
+    }
+}
+
+/// Height that leaves would grow today with reserves to spare, mm: the grass's best times the
+/// shoot growth index, food and water, and less as leaves near the height at which they lodge.
+fn extension_mm(setting: &Setting, warmth: &Warmth, supply: f64, height_mm: f64, i: usize) -> f64 {
+    let s = &setting.p.sward;
+    let relative = height_mm / s.height_max_mm;
+    // The index has no end; leaves stop at freezing.
+    let thawed = (warmth.photosynthesis / s.extension_thaw_share).min(1.0);
+    let pace = warmth.shoot[i] * thawed * warmth.spring * supply;
+    setting.grasses[i].extension_max_mm * pace * (1.0 - relative * relative).max(0.0)
+}
