@@ -46,9 +46,14 @@ const PRICE: [&str; 3] = ["visits", "crew_hours", "cost"];
 /// Words for the three parts of a count.
 const COUNTED: [&str; 3] = ["better", "the same", "worse"];
 
-/// Judges a contrast. A verdict needs a share whose binomial interval lies wholly above one half.
+/// A share of futures below which better or worse ones are not worth a word.
+const RARE: f64 = 0.1;
+
+/// Judges a contrast. Better and worse need a share whose binomial interval lies wholly above one
+/// half; "the same" needs that, and both others surely rare.
 pub fn verdict(contrast: &Contrast, kind: &OutcomeKind, members: u32) -> Verdict {
     let surely_most = |share: f64| Odds::from_share(share, members).interval().0 > 0.5;
+    let rare = |share: f64| Odds::from_share(share, members).interval().0 < RARE;
     if kind.better == Better::Neither {
         let large = contrast.quantiles[2].abs() >= kind.least_difference;
         return if large { Verdict::Fact } else { Verdict::Same };
@@ -58,7 +63,7 @@ pub fn verdict(contrast: &Contrast, kind: &OutcomeKind, members: u32) -> Verdict
         Verdict::Better
     } else if surely_most(worse) {
         Verdict::Worse
-    } else if surely_most(contrast.share_same) {
+    } else if surely_most(contrast.share_same) && rare(contrast.share_better) && rare(worse) {
         Verdict::Same
     } else if Odds::from_share(0.5, members).scale().is_none() {
         Verdict::TooFew

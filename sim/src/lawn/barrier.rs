@@ -6,7 +6,7 @@ use crate::parameters::{ACTIVES, Active};
 use crate::weather::Sky;
 use crate::work::{ActiveId, Carrier};
 
-/// The most passes that are told apart; a ninth joins the oldest.
+/// The most passes that are told apart; see [`Deposits::add`].
 const MAX_PASSES: usize = 8;
 
 /// Coefficient of variation over the area beyond which a pass is taken for no worse.
@@ -29,6 +29,27 @@ struct Pass {
     cv: f64,
 }
 
+impl Pass {
+    /// Residue in every place, kg ai/ha.
+    fn all(&self) -> f64 {
+        self.leaf + self.granule + self.soil
+    }
+
+    /// Two passes as one: residues add, and so do their variances over the area.
+    fn joined(&self, other: &Pass) -> Pass {
+        let soil = self.soil + other.soil;
+        let (a, b) = (self.soil * self.cv, other.soil * other.cv);
+        let cv = if soil > 0.0 { (a * a + b * b).sqrt() / soil } else { self.cv.min(other.cv) };
+        Pass {
+            active: self.active,
+            leaf: self.leaf + other.leaf,
+            granule: self.granule + other.granule,
+            soil,
+            cv,
+        }
+    }
+}
+
 /// All passes still in place.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Deposits {
@@ -42,10 +63,37 @@ impl Deposits {
         self.passes[..self.used].iter().filter(|p| p.active == active.0).map(|p| p.soil).sum()
     }
 
+    /// Adds a pass. With every place taken, the two oldest passes of one active become one; where
+    /// no active has two, the least of all gives way.
+    fn add(&mut self, pass: Pass) {
+        if self.used == MAX_PASSES {
+            self.make_room();
+        }
+        self.passes[self.used] = pass;
+        self.used += 1;
+    }
+
+    fn make_room(&mut self) {
+        let passes = &mut self.passes[..self.used];
+        let twins = (0..passes.len()).find_map(|i| {
+            let later = (i + 1..passes.len()).find(|k| passes[*k].active == passes[i].active);
+            later.map(|k| (i, k))
+        });
+        let gone = if let Some((first, second)) = twins {
+            passes[first] = passes[first].joined(&passes[second]);
+            second
+        } else {
+            let least = |a: &usize, b: &usize| passes[*a].all().total_cmp(&passes[*b].all());
+            (0..passes.len()).min_by(least).unwrap_or(0)
+        };
+        self.passes.copy_within(gone + 1..self.used, gone);
+        self.used -= 1;
+    }
+
     /// All residue of one active ingredient in every place, kg ai/ha.
     pub fn all_kg_ha(&self, active: ActiveId) -> f64 {
         let of = self.passes[..self.used].iter().filter(|p| p.active == active.0);
-        of.map(|p| p.soil + p.leaf + p.granule).sum()
+        of.map(Pass::all).sum()
     }
 
     /// Bagged clippings carry what lies on the leaf that was cut.
@@ -79,16 +127,7 @@ pub(super) fn lay(
         Carrier::Granule => (rest, 0.0),
     };
     let pass = Pass { active: active.0, leaf, granule, soil, cv: unevenness.clamp(0.0, MAX_CV) };
-    let d = &mut state.deposits;
-    if d.used < MAX_PASSES {
-        d.passes[d.used] = pass;
-        d.used += 1;
-    } else {
-        let first = &mut d.passes[0];
-        first.leaf += pass.leaf;
-        first.granule += pass.granule;
-        first.soil += pass.soil;
-    }
+    state.deposits.add(pass);
     early_post(state, setting, active, rate_kg_ha);
 }
 
@@ -223,6 +262,17 @@ mod tests {
     use super::*;
 
     const A: Active = Active { half_life_days: 60.0, ed50_kg_ha: 0.1, slope: 2.0, early_post: 0.0 };
+
+    /// Nine passes of two actives: nothing of either is lost or told as the other's.
+    #[test]
+    fn a_ninth_pass_stays_its_own_actives() {
+        let mut d = Deposits::default();
+        for k in 0..12u8 {
+            d.add(Pass { active: k % 2, soil: 1.0, cv: 0.2, ..Pass::default() });
+        }
+        assert!((d.in_soil_kg_ha(ActiveId(0)) - 6.0).abs() < 1e-12);
+        assert!((d.in_soil_kg_ha(ActiveId(1)) - 6.0).abs() < 1e-12);
+    }
 
     #[test]
     fn quadrature_weights_sum_to_one_with_unit_variance() {
