@@ -1,5 +1,6 @@
 //! The pre-emergent barrier: uneven deposits in two places, decaying, stopping seedlings.
 
+use super::plant::power_of_share;
 use super::setting::Setting;
 use super::state::State;
 use crate::parameters::{ACTIVES, Active};
@@ -188,7 +189,7 @@ fn decay_conditions(state: &State, setting: &Setting, sky: &Sky) -> f64 {
     let b = &setting.p.barrier;
     let layer = &setting.layers[0];
     let moisture = (state.water[0] / layer.fc_mm).clamp(0.0, 1.0);
-    setting.residue.at(sky.soil_5cm_c) * moisture.powf(b.moisture_power)
+    setting.residue.at(sky.soil_5cm_c) * power_of_share(moisture, b.moisture_power)
 }
 
 fn drop_spent(d: &mut Deposits) {

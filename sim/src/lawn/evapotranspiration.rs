@@ -39,7 +39,8 @@ fn crop_coefficient(state: &State, setting: &Setting) -> f64 {
     let w = &setting.p.water;
     let taller = state.canopy_height_mm() - w.crop_coefficient_height_mm;
     (w.crop_coefficient + w.crop_coefficient_per_mm * taller)
-        .clamp(w.crop_coefficient_min, w.crop_coefficient_max)
+        .max(w.crop_coefficient_min)
+        .min(w.crop_coefficient_max)
 }
 
 /// Ground whose demand each grass's leaves meet, 0..=1.
@@ -99,7 +100,7 @@ fn transpire(
     let shares = root_shares(depth_mm);
     let weights: [f64; LAYERS] = std::array::from_fn(|l| {
         let layer = &setting.layers[l];
-        shares[l] * (state.water[l] - layer.wp_mm).max(0.0) / layer.available_mm
+        shares[l] * (state.water[l] - layer.wp_mm).max(0.0) * layer.per_available_mm
     });
     let sum: f64 = weights.iter().sum();
     if sum <= 0.0 {
@@ -108,8 +109,10 @@ fn transpire(
     let per_weight = ks * demand_mm / sum;
     let mut used = 0.0;
     for ((water, layer), weight) in state.water.iter_mut().zip(&setting.layers).zip(weights) {
-        let left = (*water - layer.wp_mm).max(0.0);
-        used += state.ledger.water.leave(water, (per_weight * weight).min(left));
+        if weight > 0.0 {
+            let left = *water - layer.wp_mm;
+            used += state.ledger.water.leave(water, (per_weight * weight).min(left));
+        }
     }
     (ks, used)
 }

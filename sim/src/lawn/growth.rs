@@ -8,15 +8,6 @@ use super::warmth::Warmth;
 use super::{leaf, nitrogen, root};
 use crate::weather::Sky;
 
-/// What a grass's processes of one day share, once its nitrogen is known.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Canopy {
-    /// Nitrogen factor of growth, 0..=1.
-    pub fed: f64,
-    /// Full green leaf, g/m2 of lawn.
-    pub full_leaf: f64,
-}
-
 /// One day's growth of all grasses.
 pub fn step(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth) {
     for i in 0..setting.grasses.len() {
@@ -24,14 +15,10 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth) {
             continue;
         }
         feed(state, setting, sky, i);
-        let plant = &state.plants[i];
-        let canopy = Canopy {
-            fed: plant.nitrogen_factor(&setting.p.sward),
-            full_leaf: plant.full_leaf(&setting.grasses[i], &setting.p.sward),
-        };
-        assimilate(state, setting, sky, warmth, canopy, i);
+        let full_leaf = state.plants[i].full_leaf(&setting.grasses[i], &setting.p.sward);
+        assimilate(state, setting, sky, warmth, full_leaf, i);
         leaf::senesce(state, setting, sky, warmth, i);
-        leaf::grow(state, setting, warmth, canopy, i);
+        leaf::grow(state, setting, warmth, full_leaf, i);
         root::grow(state, setting, warmth, i);
     }
 }
@@ -52,7 +39,7 @@ fn feed(state: &mut State, setting: &Setting, sky: &Sky, i: usize) {
     state.totals.uptake += nitrogen::take_up(state, setting, sky, roots, demand, &mut store);
     let plant = &mut state.plants[i];
     plant.nitrogen = store;
-    plant.leaf_n = if mass > 0.0 { store / mass } else { 0.0 };
+    plant.set_leaf_n(if mass > 0.0 { store / mass } else { 0.0 }, s);
 }
 
 /// Light into reserves (light caught by Beer's law times radiation-use efficiency), and
@@ -62,13 +49,13 @@ fn assimilate(
     setting: &Setting,
     sky: &Sky,
     warmth: &Warmth,
-    canopy: Canopy,
+    full_leaf: f64,
     i: usize,
 ) {
     let s = &setting.p.sward;
     let traits = &setting.grasses[i];
     let plant = &mut state.plants[i];
-    let green = plant.green_share(canopy.full_leaf);
+    let green = plant.green_share(full_leaf);
     // Green sheaths and stubble catch light too.
     let area = plant.leaf_area_index(traits.specific_leaf_area)
         + s.stubble_area_index * green * (1.0 - plant.stubble);
@@ -79,7 +66,7 @@ fn assimilate(
     let room =
         ((capacity - plant.reserves) / (s.reserve_full_share * capacity).max(1e-9)).clamp(0.0, 1.0);
     // Nitrogen-poor leaves fix less, but never nothing.
-    let fed = s.hungry_assimilation + (1.0 - s.hungry_assimilation) * canopy.fed;
+    let fed = s.hungry_assimilation + (1.0 - s.hungry_assimilation) * plant.fed;
     let efficiency = s.rue_g_mj * traits.rue_factor * warmth.photosynthesis * plant.ks * fed;
     let mut store = plant.reserves * s.carbon_share;
     state.ledger.carbon.enter(&mut store, efficiency * par * caught * room * s.carbon_share);
@@ -89,7 +76,8 @@ fn assimilate(
     let due = warmth.respiration
         * (s.maintenance_leaf * plant.leaf
             + awake * (s.maintenance_base * base + s.maintenance_root * plant.root));
-    let paid = state.ledger.carbon.leave(&mut store, due * s.carbon_share) / s.carbon_share;
-    plant.starving = if due > 0.0 { (1.0 - paid / due).clamp(0.0, 1.0) } else { 0.0 };
+    let due = due * s.carbon_share;
+    let paid = state.ledger.carbon.leave(&mut store, due);
+    plant.starving = if paid < due { (1.0 - paid / due).clamp(0.0, 1.0) } else { 0.0 };
     plant.reserves = store / s.carbon_share;
 }

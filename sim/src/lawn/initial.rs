@@ -68,7 +68,7 @@ impl State {
         for (plant, traits) in self.plants.iter_mut().zip(&setting.grasses) {
             plant.set_height(height_mm, s);
             plant.leaf = plant.full_leaf(traits, s);
-            plant.leaf_n = s.nitrogen_critical;
+            plant.set_leaf_n(s.nitrogen_critical, s);
             plant.nitrogen = s.nitrogen_critical * plant.leaf_equivalent(s);
         }
         self.open_books(setting);
@@ -92,10 +92,10 @@ fn plant(setting: &Setting, i: usize, cover: f64) -> Plant {
         cover,
         tillers: cover * traits.density_max_m2 * start.density_share,
         ks: 1.0,
-        leaf_n: start.leaf_nitrogen,
         root_stop_days: 1.0,
         ..Plant::default()
     };
+    plant.set_leaf_n(start.leaf_nitrogen, s);
     plant.set_height(start.height_mm, s);
     plant.leaf = plant.full_leaf(traits, s) * start.winter_green;
     plant.root = cover * s.root_half_g_m2 * start.root_share;

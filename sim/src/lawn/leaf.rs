@@ -1,7 +1,6 @@
 //! Leaf: how it lengthens, and how it dies.
 
-use super::growth::Canopy;
-use super::plant::{build, profile};
+use super::plant::{build, power_of_share, profile};
 use super::setting::Setting;
 use super::state::State;
 use super::warmth::{REFERENCE_T_C, Warmth};
@@ -15,10 +14,11 @@ pub(super) fn senesce(state: &mut State, setting: &Setting, sky: &Sky, warmth: &
     let plant = &mut state.plants[i];
     // Slight stress slows leaves before it browns them: the square of the shortage.
     let dry = ((s.drought_leaf_ks - plant.ks) / s.drought_leaf_ks).max(0.0);
-    let hot = ((sky.t_max_c - traits.heat_t_c) / s.heat_scale_c).clamp(0.0, s.heat_leaf_max);
+    let hot = ((sky.t_max_c - traits.heat_t_c) / s.heat_scale_c).max(0.0).min(s.heat_leaf_max);
     let frost = (s.frost_leaf_loss_per_c * (s.frost_leaf_loss_t_c - sky.t_min_c))
-        .clamp(0.0, s.frost_leaf_loss_max);
-    let warm = (sky.t_mean_c / REFERENCE_T_C).clamp(0.0, s.leaf_ageing_max);
+        .max(0.0)
+        .min(s.frost_leaf_loss_max);
+    let warm = (sky.t_mean_c / REFERENCE_T_C).max(0.0).min(s.leaf_ageing_max);
     let age = s.leaf_ageing_cold_share + (1.0 - s.leaf_ageing_cold_share) * warm;
     let starved =
         s.starving_leaf_loss * plant.starving * warmth.respiration.min(s.starving_respiration_max);
@@ -40,25 +40,24 @@ pub(super) fn grow(
     state: &mut State,
     setting: &Setting,
     warmth: &Warmth,
-    canopy: Canopy,
+    full_leaf: f64,
     i: usize,
 ) {
     let s = &setting.p.sward;
     let plant = &state.plants[i];
     // Lengthening feels drought before assimilation does.
-    let wet = plant.ks.powf(setting.p.water.extension_stress_power);
-    let extension = extension_mm(setting, warmth, canopy.fed * wet, plant.height_mm, i);
+    let wet = power_of_share(plant.ks, setting.p.water.extension_stress_power);
+    let extension = extension_mm(setting, warmth, plant.fed * wet, plant.height_mm, i);
     // What the taller canopy would hold more than this one.
     let taller =
         if extension > 0.0 { profile(plant.height_mm + extension, s) } else { plant.profile };
-    let full = canopy.full_leaf;
-    let longer = full * (taller / plant.profile - 1.0);
-    let vigour = (plant.leaf / full.max(1e-9)).clamp(s.vigour_min, 1.0);
+    let longer = full_leaf * (taller / plant.profile - 1.0);
+    let vigour = (plant.leaf / full_leaf.max(1e-9)).max(s.vigour_min).min(1.0);
     // Refilling goes on in weather too cool or warm for lengthening.
     let gentle =
         s.refill_cool_share * warmth.photosynthesis + (1.0 - s.refill_cool_share) * warmth.shoot[i];
-    let fed = s.refill_hungry_share + (1.0 - s.refill_hungry_share) * canopy.fed;
-    let refill = (full - plant.leaf).max(0.0) / s.leaf_refill_days * gentle * wet * fed;
+    let fed = s.refill_hungry_share + (1.0 - s.refill_hungry_share) * plant.fed;
+    let refill = (full_leaf - plant.leaf).max(0.0) / s.leaf_refill_days * gentle * wet * fed;
     let demand = longer * vigour + refill;
     let room = plant.nitrogen_room(s);
     let grown = build(state, setting, i, demand.min(room));

@@ -176,8 +176,9 @@ pub(super) fn take_up(
     }
     let shares = root_shares(depth_mm);
     // A few roots reach all of a layer's nitrate; ammonium stays where it is.
+    let per_share = 1.0 / n.uptake_reach_share;
     let within: [f64; LAYERS] =
-        std::array::from_fn(|l| state.nitrate[l] * (shares[l] / n.uptake_reach_share).min(1.0));
+        std::array::from_fn(|l| state.nitrate[l] * (shares[l] * per_share).min(1.0));
     let ammonium = state.ammonium * (shares[0] + shares[1]).min(1.0);
     let pool = ammonium + within.iter().sum::<f64>();
     let warm = (sky.soil_10cm_c / n.uptake_t_full_c).clamp(0.0, 1.0);

@@ -38,8 +38,10 @@ pub struct Plant {
     pub dry_days: f64,
     /// Today's water supply over demand (FAO-56 Ks), 0..=1.
     pub ks: f64,
-    /// Today's nitrogen in leaf, share of dry mass.
+    /// Today's nitrogen in leaf, share of dry mass; see [`Plant::set_leaf_n`].
     pub leaf_n: f64,
+    /// Nitrogen factor of growth that follows from it, 0..=1.
+    pub fed: f64,
     /// Share of today's respiration that reserves could not pay, 0..=1.
     pub starving: f64,
     /// Height that the leaves grew today, mm.
@@ -49,6 +51,11 @@ pub struct Plant {
 /// Blade below a height over blade below the reference height: (h/H)^p.
 pub fn profile(height_mm: f64, s: &Sward) -> f64 {
     (height_mm / s.profile_reference_mm).powf(s.blade_profile)
+}
+
+/// A power of a share 0..=1 that is 1 most days, when no pow has to be paid for.
+pub fn power_of_share(share: f64, power: f64) -> f64 {
+    if share < 1.0 { share.powf(power) } else { 1.0 }
 }
 
 impl Plant {
@@ -82,16 +89,18 @@ impl Plant {
         (self.nitrogen / s.nitrogen_min - self.leaf_equivalent(s)).max(0.0)
     }
 
-    /// Nitrogen factor of growth from the leaf's concentration, 0..=1: none at the least, full
-    /// from the critical one on.
-    pub fn nitrogen_factor(&self, s: &Sward) -> f64 {
-        ((self.leaf_n - s.nitrogen_min) / (s.nitrogen_critical - s.nitrogen_min)).clamp(0.0, 1.0)
+    /// Sets the nitrogen in its leaf, share of dry mass, and the factor of growth that follows:
+    /// none at the least concentration, full from the critical one on.
+    pub fn set_leaf_n(&mut self, leaf_n: f64, s: &Sward) {
+        let wanted = s.nitrogen_critical - s.nitrogen_min;
+        self.leaf_n = leaf_n;
+        self.fed = ((leaf_n - s.nitrogen_min) / wanted).clamp(0.0, 1.0);
     }
 
     /// Full green leaf of its canopy, g/m2 of lawn: bulk by tillers and height, less where the
     /// plant is hungry, as its leaves are narrower and fewer.
     pub fn full_leaf(&self, traits: &GrassTraits, s: &Sward) -> f64 {
-        let fed = 1.0 - s.hungry_leaf * (1.0 - self.nitrogen_factor(s));
+        let fed = 1.0 - s.hungry_leaf * (1.0 - self.fed);
         fed * traits.bulk_g_mm_tiller * self.tillers * s.profile_reference_mm * self.profile
     }
 
@@ -132,6 +141,9 @@ impl Plant {
 /// Builds up to `wanted` g/m2 of tissue out of the reserves that a day may draw, and breathes out
 /// what growth costs; returns the tissue, which the caller puts in its place.
 pub fn build(state: &mut super::State, setting: &Setting, i: usize, wanted: f64) -> f64 {
+    if wanted <= 0.0 {
+        return 0.0;
+    }
     let s = &setting.p.sward;
     let plant = &mut state.plants[i];
     let tissue = wanted.min(plant.mobile_reserves(s) * s.growth_efficiency).max(0.0);
@@ -176,8 +188,8 @@ mod tests {
             (0.5 * (s.nitrogen_min + s.nitrogen_critical), 0.5),
             (s.nitrogen_max, 1.0),
         ] {
-            plant.leaf_n = leaf_n;
-            assert!((plant.nitrogen_factor(&s) - factor).abs() < 1e-12, "{leaf_n}");
+            plant.set_leaf_n(leaf_n, &s);
+            assert!((plant.fed - factor).abs() < 1e-12, "{leaf_n}");
         }
         plant.nitrogen = s.nitrogen_min * plant.leaf_equivalent(&s);
         assert!(plant.nitrogen_room(&s) < 1e-9, "at the least concentration nothing grows");

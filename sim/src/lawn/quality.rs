@@ -100,7 +100,7 @@ mod tests {
         rate(&mut state, &setting);
         let (best, green) = (state.quality, state.colour);
         assert!(best > 7.0 && best <= 9.0, "{best}");
-        state.plants[0].leaf_n = setting.p.quality.colour_n_zero;
+        state.plants[0].set_leaf_n(setting.p.quality.colour_n_zero, &setting.p.sward);
         rate(&mut state, &setting);
         assert!(state.quality < best && state.colour < green);
         state.plants[0] = super::super::Plant::default();

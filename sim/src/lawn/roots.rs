@@ -28,7 +28,8 @@ pub fn root_depth_mm(state: &State, setting: &Setting, i: usize) -> f64 {
     }
     let share = plant.root / (plant.root + s.root_half_g_m2 * plant.cover);
     (setting.grasses[i].root_depth_max_mm * share)
-        .clamp(setting.p.water.root_depth_min_mm, setting.root_limit_mm)
+        .max(setting.p.water.root_depth_min_mm)
+        .min(setting.root_limit_mm)
 }
 
 /// Rooting depth of the sward: mean of the grasses weighted by cover, mm.
@@ -53,9 +54,10 @@ pub fn root_zone(state: &State, setting: &Setting, depth_mm: f64) -> (f64, f64) 
         if reached <= 0.0 {
             break;
         }
-        let share = reached / layer.thickness_mm;
+        let whole = reached >= layer.thickness_mm;
+        let share = if whole { 1.0 } else { reached / layer.thickness_mm };
         top += layer.thickness_mm;
-        held += share * (water - layer.wp_mm).clamp(0.0, layer.available_mm);
+        held += share * (water - layer.wp_mm).max(0.0).min(layer.available_mm);
         capacity += share * layer.available_mm;
     }
     (held, capacity)

@@ -50,6 +50,8 @@ pub struct Layer {
     pub ks_mm_h: f64,
     /// Water that plants can use at field capacity, mm.
     pub available_mm: f64,
+    /// One over that.
+    pub per_available_mm: f64,
     /// Share of the water between field capacity and saturation that drains in a day, 0..=1.
     pub drained_share: f64,
     /// Matric flow to or from the layer below, mm a day, were one full and the other dry; 0 in the
@@ -163,7 +165,7 @@ fn root_limit_mm(w: &Water, soil: &Soil) -> f64 {
         }
         Compaction::Severe => soil.topsoil_mm + w.compaction_root_severe_mm,
     };
-    limit.clamp(w.root_limit_min_mm, bottom)
+    limit.max(w.root_limit_min_mm).min(bottom)
 }
 
 /// Hydrothermal time: seed goes on in proportion to (psi - psi_shut)/(psi_open - psi_shut).
@@ -212,6 +214,7 @@ fn layer(l: usize, topsoil_mm: f64, top: &Hydraulics, sub: &Hydraulics) -> Layer
         sat_mm,
         ks_mm_h,
         available_mm: fc_mm - wp_mm,
+        per_available_mm: 1.0 / (fc_mm - wp_mm),
         drained_share: 1.0 - (-24.0 / travel_hours).exp(),
         levelling_mm: 0.0,
     }

@@ -41,7 +41,7 @@ fn tiller(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
     let light = light_at_base(state, setting, i);
     let lit = light / (light + s.tillering_light_half);
     let plant = &state.plants[i];
-    let fed = plant.nitrogen_factor(s);
+    let fed = plant.fed;
     let spare = plant.surplus(s).sqrt();
     let crowd = (1.0 - plant.relative_density(traits)).max(0.0);
     // Tillering goes on in cooler weather than lengthening.
@@ -76,7 +76,7 @@ fn stress_loss(state: &State, setting: &Setting, sky: &Sky, warmth: &Warmth, i: 
     let low = ((s.reserve_low_share - plant.reserve_level(s)) / s.reserve_low_share).max(0.0);
     let hunger =
         s.starvation_loss * warmth.respiration.min(s.loss_respiration_max) * (plant.starving + low);
-    let hot = ((sky.t_mean_c - s.heat_loss_from_c) / s.heat_scale_c).clamp(0.0, s.heat_loss_max);
+    let hot = ((sky.t_mean_c - s.heat_loss_from_c) / s.heat_scale_c).max(0.0).min(s.heat_loss_max);
     let blight = s.blight_rate * blight_risk(sky, plant.leaf_n, setting);
     (thirst + hunger + traits.heat_loss * hot + blight).min(s.stress_loss_max)
 }
@@ -161,7 +161,7 @@ fn spread(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
     if plant.cover <= 0.0 {
         return;
     }
-    let fed = plant.nitrogen_factor(s);
+    let fed = plant.fed;
     let dense = plant.tillers / (plant.cover * traits.density_max_m2);
     let crowded = (dense / s.spread_density_share).min(1.0);
     let pace = warmth.shoot[i].max(s.spread_cool_share * warmth.root * warmth.photosynthesis);
@@ -188,7 +188,7 @@ mod tests {
             spring: 1.0,
         };
         state.plants[0].reserves = state.plants[0].reserve_capacity(s);
-        state.plants[0].leaf_n = s.nitrogen_critical;
+        state.plants[0].set_leaf_n(s.nitrogen_critical, s);
         let before = state.plants[0];
         tiller(&mut state, &setting, &warmth, 0);
         let after = state.plants[0];

@@ -92,8 +92,8 @@ fn level(state: &mut State, setting: &Setting, sky: &Sky) {
         let (above, below) = (&pair[0], &pair[1]);
         let (upper, lower) = state.water.split_at_mut(l + 1);
         let (upper, lower) = (&mut upper[l], &mut lower[0]);
-        let pull = (*lower - below.wp_mm) / below.available_mm
-            - (*upper - above.wp_mm) / above.available_mm;
+        let pull = (*lower - below.wp_mm) * below.per_available_mm
+            - (*upper - above.wp_mm) * above.per_available_mm;
         let flow = above.levelling_mm * pull;
         if flow > 0.0 {
             let room = (above.sat_mm - *upper).max(0.0);

@@ -4,7 +4,7 @@ use super::super::nitrogen;
 use super::super::setting::Setting;
 use super::super::state::State;
 use super::super::warmth::trapezoid;
-use super::{Cohort, MAX_COHORTS, SOLSTICE_DAY, loss};
+use super::{MAX_COHORTS, SOLSTICE_DAY, loss};
 use crate::parameters::Crabgrass;
 use crate::weather::Sky;
 
@@ -32,25 +32,28 @@ pub fn seedling_light(state: &State, setting: &Setting) -> (f64, f64) {
     (setting.sun * (-shade * edge).exp(), setting.sun * (-shade).exp())
 }
 
-/// Today's conditions for growth, the same for every cohort.
+/// Today's conditions for growth, the same for every cohort. Divisors are turned over once, as a
+/// summer's day asks for the rates of some twenty groups of plants.
 #[derive(Clone, Copy, Debug)]
 struct Conditions {
-    /// Growth a day at full light, 1/day, before size limits.
+    /// Growth at full light, 1/day, before size limits.
     pace: f64,
-    /// Shortage of water, 0..=1.
-    dry: f64,
+    /// Loss of seedlings in full light, 1/day.
+    loss: f64,
     /// Light in gaps and under turf, share of full sun.
     light: [f64; 2],
     /// Leaf area of a plant that has half outgrown this turf, m2.
     escape_m2: f64,
     /// Light above the turf, share of full sun.
     sun: f64,
-    /// Room in the crabgrass stand, 0..=1.
-    room: f64,
     /// Dying back after seed, 1/day.
     decline: f64,
-    /// Net gain in full sun, before it is set to 1.
-    best: f64,
+    /// One over the leaf area of the largest plant, 1/m2.
+    per_area_max: f64,
+    /// One over the net gain below which shade kills.
+    per_shade_gain: f64,
+    /// One over the net gain in full sun, which is set to 1.
+    per_best: f64,
 }
 
 impl Conditions {
@@ -64,17 +67,22 @@ impl Conditions {
             p.rgr_t_high_c,
         );
         let late = sky.day_of_year > SOLSTICE_DAY && sky.day_length_h < p.decline_day_length_h;
+        // A closing crabgrass stand holds itself back.
+        let room = (1.0 - leaf_area / p.leaf_area_max).clamp(0.0, 1.0);
         let (in_gaps, in_turf) = seedling_light(state, setting);
         let height = state.canopy_height_mm().max(p.escape_height_min_mm) / p.escape_height_mm;
         Conditions {
-            pace: if late { 0.0 } else { p.rgr * warm * state.today.weed_ks.sqrt() },
-            dry: 1.0 - state.today.weed_ks,
+            pace: if late { 0.0 } else { p.rgr * warm * state.today.weed_ks.sqrt() * room },
+            loss: p.seedling_loss
+                + p.dry_loss * (1.0 - state.today.weed_ks)
+                + p.thinning_loss * (1.0 - room),
             light: [in_gaps, in_turf],
             escape_m2: p.escape_area_m2 * height * height,
             sun: setting.sun,
-            room: (1.0 - leaf_area / p.leaf_area_max).clamp(0.0, 1.0),
             decline: if late { p.decline } else { 0.0 },
-            best: 1.0 / (1.0 + p.light_half) - p.light_compensation,
+            per_area_max: 1.0 / p.plant_area_max_m2,
+            per_shade_gain: 1.0 / p.shade_gain,
+            per_best: 1.0 / (1.0 / (1.0 + p.light_half) - p.light_compensation),
         }
     }
 }
@@ -89,24 +97,25 @@ struct Rates {
 }
 
 impl Rates {
-    /// Of a plant of leaf area `a`, m2, in a light, share of full sun.
-    fn of(a: f64, light: f64, c: &Conditions, p: &Crabgrass) -> Rates {
+    /// Of plants of leaf areas `a`, m2, in gaps and in turf.
+    #[inline]
+    fn of(a: [f64; 2], c: &Conditions, p: &Crabgrass) -> [Rates; 2] {
         // A plant that has tillered lies on top of the mown turf.
-        let young = c.escape_m2 / (c.escape_m2 + a);
-        let seen = light + (c.sun - light).max(0.0) * (1.0 - young);
-        let net = (seen / (seen + p.light_half) - p.light_compensation) / c.best;
-        let size = (1.0 - a / p.plant_area_max_m2).max(0.0);
-        // Shade kills when what light brings does not cover what a seedling spends.
-        let shade = ((p.shade_gain - net) / p.shade_gain).max(0.0);
-        let loss = young
-            * (p.seedling_loss
-                + p.shade_loss * shade
-                + p.dry_loss * c.dry
-                + p.thinning_loss * (1.0 - c.room));
-        Rates {
-            growth: c.pace * net.max(0.0) * size * c.room,
-            loss: (loss.min(p.loss_max) + c.decline).min(1.0),
-        }
+        let young = a.map(|a| c.escape_m2 / (c.escape_m2 + a));
+        let seen: [f64; 2] =
+            std::array::from_fn(|k| c.light[k] + (c.sun - c.light[k]) * (1.0 - young[k]));
+        let net =
+            seen.map(|seen| (seen / (seen + p.light_half) - p.light_compensation) * c.per_best);
+        std::array::from_fn(|k| {
+            let size = (1.0 - a[k] * c.per_area_max).max(0.0);
+            // Shade kills when what light brings does not cover what a seedling spends.
+            let shade = (1.0 - net[k] * c.per_shade_gain).max(0.0);
+            let loss = young[k] * (c.loss + p.shade_loss * shade);
+            Rates {
+                growth: c.pace * net[k].max(0.0) * size,
+                loss: (loss.min(p.loss_max) + c.decline).min(1.0),
+            }
+        })
     }
 }
 
@@ -118,27 +127,19 @@ pub(super) fn grow(state: &mut State, setting: &Setting, sky: &Sky) {
     }
     let p = &setting.p.crabgrass;
     let conditions = Conditions::of(state, setting, sky, leaf_area);
-    let used = state.weed.used;
     let mut rates = [[Rates::default(); 2]; MAX_COHORTS];
     let mut wanted = 0.0;
-    for (rates, cohort) in rates.iter_mut().zip(&state.weed.cohorts[..used]) {
-        for ((rate, (n, a)), light) in rates.iter_mut().zip(parts(cohort)).zip(conditions.light) {
-            if n > 0.0 {
-                *rate = Rates::of(a, light, &conditions, p);
-                wanted += n * a * rate.growth;
-            }
-        }
+    for (rates, c) in rates.iter_mut().zip(&state.weed.cohorts[..state.weed.used]) {
+        // Both parts in one go, empty or not: the compiler works them out side by side.
+        *rates = Rates::of([c.gap_area_m2, c.turf_area_m2], &conditions, p);
+        wanted += c.in_gaps * c.gap_area_m2 * rates[0].growth;
+        wanted += c.in_turf * c.turf_area_m2 * rates[1].growth;
     }
     let fed = feed(state, setting, sky, wanted, leaf_area);
     let dead = advance(state, &rates, fed);
     let (mut made, grams) = (0.0, wanted * fed * p.leaf_g_m2);
     state.ledger.carbon.enter(&mut made, grams * setting.p.sward.carbon_share);
     loss::to_litter(state, setting, dead);
-}
-
-/// Plants and leaf area of one of them, in gaps and in turf.
-fn parts(c: &Cohort) -> [(f64, f64); 2] {
-    [(c.in_gaps, c.gap_area_m2), (c.in_turf, c.turf_area_m2)]
 }
 
 /// Takes up the nitrogen that growth wants; returns the share of it that was had, 0..=1.
@@ -178,19 +179,26 @@ mod tests {
 
     const OPEN: Conditions = Conditions {
         pace: 0.24,
-        dry: 0.0,
-        light: [1.0, 0.2],
+        loss: 0.012,
+        light: [0.0, 0.0],
         escape_m2: 0.003,
         sun: 1.0,
-        room: 1.0,
         decline: 0.0,
-        best: 0.0,
+        per_area_max: 0.0,
+        per_shade_gain: 0.0,
+        per_best: 0.0,
     };
 
     fn rates(a: f64, light: f64) -> Rates {
         let p = Catalogue::embedded().central().crabgrass;
-        let best = 1.0 / (1.0 + p.light_half) - p.light_compensation;
-        Rates::of(a, light, &Conditions { best, ..OPEN }, &p)
+        let conditions = Conditions {
+            per_area_max: 1.0 / p.plant_area_max_m2,
+            per_shade_gain: 1.0 / p.shade_gain,
+            per_best: 1.0 / (1.0 / (1.0 + p.light_half) - p.light_compensation),
+            light: [light, light],
+            ..OPEN
+        };
+        Rates::of([a, a], &conditions, &p)[0]
     }
 
     #[test]
