@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 
 use sim::ensemble::Results;
-use sim::scenario::Scenario;
+use sim::scenario::{Lawn, Scenario};
 use sim::work::Act;
 
 use super::table::Table;
@@ -22,7 +22,7 @@ pub fn write(results: &Results, scenario: &Scenario, out: &mut dyn Write) -> io:
         for (member, entries) in program.work.iter().enumerate() {
             for entry in entries {
                 let practice = practices.get(usize::from(entry.practice));
-                let (amount, unit) = amount(&entry.act);
+                let (amount, unit) = amount(&entry.act, &scenario.lawn);
                 table.text(&program.id)?;
                 table.count(member + 1)?;
                 table.text(&entry.day.to_string())?;
@@ -38,12 +38,16 @@ pub fn write(results: &Results, scenario: &Scenario, out: &mut dyn Write) -> io:
     table.finish()
 }
 
-/// The amount of an act that a crew would name, and its unit in files.
-pub fn amount(act: &Act) -> (f64, &'static str) {
+/// The amount of an act that a crew would name, and its unit in files. Watering is what leaves the
+/// tap: the act itself holds what reaches the roots.
+fn amount(act: &Act, lawn: &Lawn) -> (f64, &'static str) {
     match act {
         Act::Cut { height_mm, .. } => (*height_mm, "mm"),
         Act::LayBarrier { rate_kg_ha, .. } => (*rate_kg_ha, "kg ai/ha"),
         Act::LayNitrogen(forms) => (forms.total_g_m2(), "g N/m2"),
+        Act::Wet { water_mm } if lawn.irrigation_efficiency > 0.0 => {
+            (*water_mm / lawn.irrigation_efficiency, "mm")
+        }
         Act::Wet { water_mm } => (*water_mm, "mm"),
         Act::LayCompost { depth_mm } => (*depth_mm, "mm"),
     }

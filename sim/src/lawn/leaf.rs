@@ -57,7 +57,11 @@ pub(super) fn grow(
     let gentle =
         s.refill_cool_share * warmth.photosynthesis + (1.0 - s.refill_cool_share) * warmth.shoot[i];
     let fed = s.refill_hungry_share + (1.0 - s.refill_hungry_share) * plant.fed;
-    let refill = (full_leaf - plant.leaf).max(0.0) / s.leaf_refill_days * gentle * wet * fed;
+    // A plant that stands dry builds no leaf only to lose it: it keeps its reserves for the rain.
+    let dry = s.refill_ks_low;
+    let drinks = ((plant.ks - dry) / (s.refill_ks_full - dry)).clamp(0.0, 1.0);
+    let pace = gentle * wet * drinks * fed;
+    let refill = (full_leaf - plant.leaf).max(0.0) / s.leaf_refill_days * pace;
     let demand = longer * vigour + refill;
     let room = plant.nitrogen_room(s);
     let grown = build(state, setting, i, demand.min(room));
@@ -80,8 +84,6 @@ pub(super) fn grow(
 fn extension_mm(setting: &Setting, warmth: &Warmth, supply: f64, height_mm: f64, i: usize) -> f64 {
     let s = &setting.p.sward;
     let relative = height_mm / s.height_max_mm;
-    // The index has no end; leaves stop at freezing.
-    let thawed = (warmth.photosynthesis / s.extension_thaw_share).min(1.0);
-    let pace = warmth.shoot[i] * thawed * warmth.spring * supply;
+    let pace = warmth.shoot[i] * warmth.soil * warmth.spring * supply;
     setting.grasses[i].extension_max_mm * pace * (1.0 - relative * relative).max(0.0)
 }

@@ -183,6 +183,7 @@ mod tests {
         let warmth = Warmth {
             shoot: [1.0; super::super::MAX_GRASSES],
             photosynthesis: 1.0,
+            soil: 1.0,
             root: 1.0,
             respiration: 1.0,
             spring: 1.0,

@@ -14,6 +14,9 @@ pub struct Warmth {
     pub shoot: [f64; MAX_GRASSES],
     /// Photosynthesis factor, flat between its optima, 0..=1.
     pub photosynthesis: f64,
+    /// How far the soil lets leaves lengthen, from where shoots cease to where they are free,
+    /// 0..=1.
+    pub soil: f64,
     /// Root growth factor on soil temperature, 0..=1.
     pub root: f64,
     /// Respiration factor, 1 at 20 C.
@@ -70,6 +73,9 @@ impl Warmth {
                 let z = (t - traits.growth_t_opt_c) / s.growth_t_width_c;
                 (-0.5 * z * z).exp()
             }),
+            soil: ((sky.soil_10cm_c - s.shoot_soil_t_low_c)
+                / (s.shoot_soil_t_full_c - s.shoot_soil_t_low_c))
+                .clamp(0.0, 1.0),
             photosynthesis: trapezoid(
                 t,
                 s.photosynthesis_t_low_c,

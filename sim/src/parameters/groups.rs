@@ -106,7 +106,7 @@ group! {
         hungry_assimilation, waking_ratio, leaf_ageing_cold_share, leaf_ageing_max,
         drought_leaf_ks, heat_scale_c, heat_leaf_max, frost_leaf_loss_per_c,
         frost_leaf_loss_max, starving_leaf_loss, starving_respiration_max, leaf_loss_max,
-        extension_thaw_share, vigour_min, refill_cool_share, refill_hungry_share,
+        shoot_soil_t_low_c, shoot_soil_t_full_c, refill_ks_low, refill_ks_full, vigour_min, refill_cool_share, refill_hungry_share,
         root_nitrogen_share, root_ageing_min, root_ageing_max, root_loss_max,
         tillering_cool_share, tillering_root_min, drought_account_ks, drought_account_relief,
         loss_respiration_max, tiller_ageing_cold_share, heat_loss_from_c, heat_loss_max,

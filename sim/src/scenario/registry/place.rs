@@ -88,7 +88,12 @@ static SOIL: Def = Def {
             MAY,
             "Curve-number group; from texture and compaction where left out.",
         ),
-        key("ph", Shape::Number(3.5, 9.5), MAY, "Soil pH, where tested."),
+        key(
+            "ph",
+            Shape::Number(3.5, 9.5),
+            MAY,
+            "Soil pH, where tested; noted, and without effect in the model so far.",
+        ),
     ]],
 };
 
