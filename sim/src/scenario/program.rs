@@ -141,7 +141,7 @@ fn write_down<'t>(table: &Reading<'t>, faults: &mut Faults) -> Option<Written<'t
             "missing-key",
             &table.span,
             message,
-            "[[program.practice]], or based-on",
+            "[[program.practice]], based-on, or practice = [] for no care at all",
             None,
         );
     }

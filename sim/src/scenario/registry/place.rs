@@ -25,7 +25,7 @@ pub(in crate::scenario) static ROOT: Def = Def {
 static LAWN: Def = Def {
     name: "lawn",
     groups: &[&[
-        key("area", Shape::Quantity(Kind::Area, 10.0, 1e6), MUST, "Area of turf."),
+        key("area", Shape::Quantity(Kind::Area, 0.09, 1e6), MUST, "Area of turf."),
         key("slope", Shape::Quantity(Kind::Slope, 0.0, 1.0), Need::Else("2 %"), "Slope."),
         key("sun", Shape::ChoiceOrShare(&SUN), Need::Else("full"), "Share of full sun."),
         key(
