@@ -1,22 +1,14 @@
 //! Bad input at the door: a clear message, exit code 2, nothing written.
 
+#[path = "support/door.rs"]
+mod door;
+
 use std::fs;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
 use assert_cmd::cargo::cargo_bin;
-
-/// Runs the program in `folder`: exit code, stdout, stderr.
-fn swardplay(folder: &Path, args: &[&str]) -> (i32, String, String) {
-    let run = Command::new(cargo_bin("swardplay"))
-        .current_dir(folder)
-        .args(args)
-        .stdin(Stdio::null())
-        .output()
-        .unwrap();
-    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
-    (run.status.code().unwrap(), text(&run.stdout), text(&run.stderr))
-}
+use door::swardplay;
 
 /// Both commands that read a scenario refuse `name` with `message`, and write nothing.
 fn refused(folder: &Path, name: &str, message: &str) {

@@ -1,23 +1,15 @@
 //! `play` and `vet` on whole scenarios, through the program itself.
 
+#[path = "support/door.rs"]
+mod door;
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
 use assert_cmd::cargo::cargo_bin;
-
-/// Runs the program in `folder`: exit code, stdout, stderr.
-fn swardplay(folder: &Path, args: &[&str]) -> (i32, String, String) {
-    let run = Command::new(cargo_bin("swardplay"))
-        .current_dir(folder)
-        .args(args)
-        .stdin(Stdio::null())
-        .output()
-        .unwrap();
-    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
-    (run.status.code().unwrap(), text(&run.stdout), text(&run.stderr))
-}
+use door::swardplay;
 
 fn names(folder: &Path) -> BTreeSet<String> {
     let entries = fs::read_dir(folder).unwrap();

@@ -2,19 +2,17 @@
 //! public door of the weather part.
 
 use sim::calendar::Day;
-use sim::weather::{Record, RecordDay, Site, evapotranspiration, radiation, read_daily_csv};
+use sim::weather::{Record, RecordDay, evapotranspiration, radiation};
 
-fn carried(file: &str, latitude_deg: f64, elevation_m: f64) -> Record {
-    let path = format!("{}/scenarios/weather/{file}.csv", env!("CARGO_MANIFEST_DIR"));
-    let text = std::fs::read_to_string(path).expect("the carried record is there");
-    let site = Site { latitude_deg, elevation_m };
-    let read = read_daily_csv(&text, file, Some(site)).expect("the carried record reads");
+fn carried(key: &str) -> Record {
+    let station = swardplay::carried::station(key).expect("a carried station");
+    let read = station.read().expect("the carried record reads");
     assert!(read.notes.is_empty(), "{:?}", read.notes);
     read.record
 }
 
 fn jfk() -> Record {
-    carried("jfk_2012_2015", 40.639, 3.0)
+    carried("jfk")
 }
 
 /// The days of a calendar year with their dates.
@@ -150,7 +148,7 @@ fn penman_monteith_against_a_general_library() {
 /// of 2012-2015 lies within a third of the station's normals of about 950-1000 mm a year).
 #[test]
 fn seattle_is_seattle() {
-    let record = carried("seattle_2012_2015", 47.444, 113.0);
+    let record = carried("seattle");
     let total: f64 = record.days.iter().map(|d| d.precip_mm).sum();
     assert!((700.0..1300.0).contains(&(total / 4.0)), "{total}");
     let month = |wanted: u8| -> f64 {

@@ -23,17 +23,13 @@ fn read(text: &str, name: &str, latitude_deg: f64, elevation_m: f64) -> Record {
 
 /// New York's JFK airport and Seattle-Tacoma, 2012-2015.
 pub fn carried() -> Vec<Station> {
-    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/weather/");
-    [
-        ("JFK 2012-2015", "jfk_2012_2015.csv", 40.639, 3.0),
-        ("Seattle 2012-2015", "seattle_2012_2015.csv", 47.444, 113.0),
-    ]
-    .map(|(name, file, latitude, elevation)| {
-        let text = std::fs::read_to_string(format!("{folder}{file}")).expect("a carried record");
-        let record = read(&text, name, latitude, elevation);
-        Station { name, record, carried: true, replicates: 400 }
-    })
-    .into()
+    [("JFK 2012-2015", "jfk"), ("Seattle 2012-2015", "seattle")]
+        .map(|(name, key)| {
+            let station = swardplay::carried::station(key).expect("a carried station");
+            let record = station.read().expect("a carried record").record;
+            Station { name, record, carried: true, replicates: 400 }
+        })
+        .into()
 }
 
 /// Central Park, 15 years, and a grid cell in Maine, 35 years; none, with a word on stderr, where

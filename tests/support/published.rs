@@ -2,10 +2,11 @@
 //! page and for the test that holds the model to it.
 
 use sim::study::Study;
-use sim::weather::{Record, Site, read_daily_csv};
+use sim::weather::Record;
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::path::Path;
+use swardplay::carried::STATIONS;
 
 /// The top of the tree.
 pub fn root() -> &'static Path {
@@ -38,15 +39,11 @@ pub fn studies() -> Result<Vec<Study>, Box<dyn Error>> {
 /// # Errors
 /// Where a record cannot be read.
 pub fn records() -> Result<BTreeMap<String, Record>, Box<dyn Error>> {
-    let mut records = BTreeMap::new();
-    for (key, file, latitude_deg, elevation_m) in [
-        ("jfk", "jfk_2012_2015.csv", 40.639, 3.0),
-        ("seattle", "seattle_2012_2015.csv", 47.444, 113.0),
-    ] {
-        let text = std::fs::read_to_string(root().join("scenarios/weather").join(file))?;
-        let site = Site { latitude_deg, elevation_m };
-        let read = read_daily_csv(&text, key, Some(site)).map_err(|f| f.to_string())?;
-        records.insert(key.to_owned(), read.record);
-    }
-    Ok(records)
+    STATIONS
+        .iter()
+        .map(|station| {
+            let read = station.read().map_err(|fault| fault.to_string())?;
+            Ok((station.key.to_owned(), read.record))
+        })
+        .collect()
 }

@@ -1,6 +1,7 @@
 //! What work takes: minutes and money of an act.
 
 use super::Job;
+use crate::quantity::rates;
 use crate::scenario::{Crew, Lawn, What};
 use crate::work::{Act, Carrier, Clippings};
 
@@ -13,11 +14,9 @@ pub struct Toll {
     pub cost: f64,
 }
 
-/// Area that a mower covers, m2 a minute: speed x width x field efficiency (ASABE EP496).
-///
-/// In US units this is `acres per hour = mph x ft x efficiency / 8.25`.
+/// Area that a mower covers, m2 a minute: [`rates::mowing_m2_per_h`] over 60.
 pub fn mowing_m2_per_minute(width_m: f64, speed_m_s: f64, efficiency: f64) -> f64 {
-    60.0 * width_m * speed_m_s * efficiency
+    rates::mowing_m2_per_h(width_m, speed_m_s, efficiency) / 60.0
 }
 
 /// Getting there and setting up, once for each day with a visit. A day on which the lawn is only

@@ -11,7 +11,7 @@ use sim::ensemble::{
 use sim::outcomes::{Better, OUTCOMES, OutcomeKind, outcome};
 use sim::parameters::Catalogue;
 use sim::scenario::{Fault, check};
-use sim::weather::{Record, read_daily_csv};
+use sim::weather::Record;
 
 /// The outcomes that the page tells; the first is the headline.
 pub const TOLD: [&str; 10] = [
@@ -76,8 +76,7 @@ impl Ground {
     /// The demo's station and the embedded constants.
     pub fn new(members: u32, seed: u64, constants: Vec<(String, f64)>) -> Result<Ground, String> {
         let station = carried::station("jfk").ok_or("no JFK record")?;
-        let read = read_daily_csv(station.text, station.name, Some(station.site));
-        let record = read.map_err(|fault| fault.message)?.record;
+        let record = station.read().map_err(|fault| fault.message)?.record;
         Ok(Ground { record, catalogue: Catalogue::embedded(), members, seed, constants })
     }
 
