@@ -129,7 +129,8 @@ group! {
     /// Mineral nitrogen.
     Nitrogen {
         deposition_g_m2_mm, dissolve_mm, hydrolysis, volatile_share, volatile_t_low_c,
-        volatile_t_high_c, nitrification, storage, denitrification, denitrification_from,
+        volatile_t_high_c, nitrification, nitrification_t_low_c, nitrification_t_full_c,
+        storage, storage_nitrate_ratio, denitrification, denitrification_from,
         uptake_max_g_g, uptake_half_g_m2, washoff_share, coated_q10, coated_thatch_factor,
         leaching_bypass, hydrolysis_cold_share, hydrolysis_soil_ratio, nitrate_surface_share,
         denitrification_t_c, denitrification_doubling_c, uptake_reach_share, uptake_t_full_c,
