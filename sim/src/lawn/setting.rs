@@ -2,8 +2,9 @@
 
 use super::soil::{Hydraulics, MAX_ORGANIC_MATTER_PCT, saxton_rawls};
 use super::warmth::{Q10, REFERENCE_T_C};
-use crate::parameters::{GRASSES, GrassTraits, Parameters, Water};
+use crate::parameters::{GRASSES, GrassTraits, Parameters, Sward, Water};
 use crate::scenario::{Compaction, HydrologicGroup, Lawn, Soil};
+use crate::weather::Sky;
 
 /// Number of soil layers: the surface (seeds and barrier), then down to 1 m.
 pub const LAYERS: usize = 5;
@@ -77,6 +78,8 @@ pub struct Setting {
     pub slope: f64,
     /// Share of full sun, 0..=1.
     pub sun: f64,
+    /// Evaporative demand over the reference in full sun, 0..=1.
+    pub demand_share: f64,
     /// No root goes deeper, mm.
     pub root_limit_mm: f64,
     /// Dry mass of the top 10 cm of soil, g/m2.
@@ -100,13 +103,20 @@ impl Setting {
         self.gate[k] + (self.gate[k + 1] - self.gate[k]) * (at - k as f64)
     }
 
+    /// Evaporative demand on the lawn, mm: the reference evapotranspiration, less in shade.
+    #[inline]
+    pub fn demand_mm(&self, sky: &Sky) -> f64 {
+        self.demand_share * sky.et0_mm
+    }
+
     /// Puts a member's constants and a lawn together.
     pub fn new(p: &Parameters, lawn: &LawnDraw<'_>) -> Setting {
         let soil = &lawn.facts.soil;
         let w = &p.water;
+        let sun = lawn.facts.sun;
         let grasses = lawn.facts.grasses.iter().take(MAX_GRASSES).map(|(grass, _)| {
             let at = GRASSES.iter().position(|(g, _)| g == grass).unwrap_or(0);
-            p.grasses[at]
+            in_shade(p.grasses[at], &p.sward, sun)
         });
         let (top, sub) = profile(p, lawn);
         Setting {
@@ -121,7 +131,8 @@ impl Setting {
             gate: moisture_gate(&top, p.crabgrass.gate_open_kpa, p.crabgrass.gate_shut_kpa),
             group: worse_if(soil.hydrologic_group, soil.compaction == Compaction::Severe),
             slope: lawn.facts.slope,
-            sun: lawn.facts.sun,
+            sun,
+            demand_share: 1.0 - w.sun_driven_demand * (1.0 - sun),
             root_limit_mm: root_limit_mm(w, soil),
             // Mineral particles weigh 2.65 g/cm3; the pores are the saturation.
             soil_mass_10cm_g_m2: 0.1 * 2.65e6 * (1.0 - top.saturation),
@@ -132,6 +143,15 @@ impl Setting {
             p: p.clone(),
         }
     }
+}
+
+/// A grass that grows in shade makes thinner leaf and more of the light it gets: powers of the
+/// share of full sun.
+fn in_shade(mut traits: GrassTraits, s: &Sward, sun: f64) -> GrassTraits {
+    let sun = sun.max(s.shade_sun_min);
+    traits.specific_leaf_area *= sun.powf(-s.shade_leaf_power);
+    traits.rue_factor *= sun.powf(-s.shade_efficiency_power);
+    traits
 }
 
 /// Topsoil and subsoil. The dispute about organic matter and water is drawn as an extra slope on
