@@ -27,6 +27,9 @@ mod resample_tests;
 mod site_tables;
 mod sky;
 mod snow;
+mod so_far;
+#[cfg(test)]
+mod so_far_tests;
 mod soil_temperature;
 mod stations;
 #[cfg(test)]
@@ -47,6 +50,7 @@ pub use resample::{PlanFault, Resampler, draw_days, record_years};
 pub use site_tables::{SiteDay, SiteTables};
 pub use sky::{skies, skies_at};
 pub use snow::{SnowDay, is_frozen, snow_day};
+pub use so_far::SoFar;
 pub use soil_temperature::SoilFilter;
 pub use years::{YearSpan, complete_years, days_in_year, is_leap};
 

@@ -401,7 +401,7 @@ fn within(rows: Vec<Row>, years: Option<(i32, i32)>) -> Result<Vec<Row>, RecordF
     let kept: Vec<Row> = rows.into_iter().filter(asked).collect();
     match ends {
         Some((first, last)) if kept.is_empty() => Err(RecordFault::new(
-            format!("no day of {from} to {to} in this file, which goes from {first} to {last}"),
+            format!("this file goes from {first} to {last}, beside the years asked for"),
             "years that the file holds",
         )),
         _ => Ok(kept),
