@@ -22,6 +22,7 @@ pub mod play;
 pub mod progress;
 pub mod round;
 pub mod scenario_source;
+pub mod station;
 pub mod terminal;
 pub mod units;
 pub mod vet;
