@@ -109,10 +109,7 @@ pub fn play(
         threads: args.threads.unwrap_or(0) as usize,
         keep_tracks: true,
     };
-    let mut results = ensemble::run(&plan, &catalogue, observer).map_err(failure)?;
-    let again = |_: u32| observer(args.members);
-    results.spread = ensemble::spread(&plan, &catalogue, &results, &again).map_err(failure)?;
-    Ok(results)
+    ensemble::run(&plan, &catalogue, observer).map_err(failure)
 }
 
 fn failure(fault: RunFault) -> Failure {

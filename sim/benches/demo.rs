@@ -110,7 +110,7 @@ impl Maker {
         let skies = skies_at(&days, first, &self.tables, &parameters.weather, &mut uniform);
         let setting = Setting::new(&parameters, &drawn);
         let start = State::initial(&setting, &drawn);
-        Member { number, setting, start, skies }
+        Member { number, setting, start, skies, past: None }
     }
 
     fn members(&self) -> Vec<Member<State>> {

@@ -24,6 +24,8 @@ pub enum Purpose {
     Parameters,
     /// Human slips, one stream a practice and week.
     Slips,
+    /// The weather after the last look at a lawn.
+    Future,
 }
 
 /// All streams of one run.
@@ -59,6 +61,16 @@ impl Streams {
         Streams { key: self.key, doubled: bits }
     }
 
+    /// The same streams with nobody's double.
+    pub fn plain(&self) -> Streams {
+        Streams { key: self.key, doubled: 0 }
+    }
+
+    /// Whether a purpose takes the double's luck.
+    pub fn is_doubled(&self, purpose: Purpose) -> bool {
+        self.doubled & 1 << (purpose as u8) != 0
+    }
+
     /// A member's stream for one purpose.
     pub fn of_member(&self, member: u32, purpose: Purpose) -> ChaCha8Rng {
         self.keyed(member, purpose, 0, 0)
@@ -66,7 +78,7 @@ impl Streams {
 
     /// A member's stream for one named thing ([`key`]) and one number within it, a week say.
     pub fn keyed(&self, member: u32, purpose: Purpose, name: u64, number: i32) -> ChaCha8Rng {
-        let double = if self.doubled & 1 << (purpose as u8) != 0 { DOUBLE } else { 0 };
+        let double = if self.is_doubled(purpose) { DOUBLE } else { 0 };
         let whose = ((u64::from(member) | double) << 8) | (purpose as u64 + 1);
         let stream = mix(mix(mix(whose) ^ name) ^ u64::from(number.cast_unsigned()));
         let mut rng = ChaCha8Rng::from_seed(self.key);

@@ -158,6 +158,7 @@ pub struct Parameters {
     pub barrier: Barrier,
     pub crabgrass: Crabgrass,
     pub quality: Quality,
+    pub seen: Seen,
     pub start: Start,
     /// In the order of [`GRASSES`].
     pub grasses: [GrassTraits; 4],
@@ -252,6 +253,7 @@ impl Catalogue {
             barrier: Barrier::read("barrier", g),
             crabgrass: Crabgrass::read("crabgrass", g),
             quality: Quality::read("quality", g),
+            seen: Seen::read("seen", g),
             start: Start::read("start", g),
             grasses: GRASSES.map(|(_, name)| GrassTraits::read(&format!("grass.{name}"), g)),
             actives: ACTIVES.map(|name| Active::read(&format!("active.{name}"), g)),

@@ -34,6 +34,17 @@ pub struct Member<L: Lawn> {
     pub start: L,
     /// One sky a day of the run.
     pub skies: Vec<Sky>,
+    /// What lies behind the lawn when the run's programs take over, where they take over late.
+    pub past: Option<Past>,
+}
+
+/// A lawn's own past within the run: until a day it had one program, whatever comes after.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Past {
+    /// Number of the member whose slips the work until then had.
+    pub origin: u32,
+    /// Last day of the past.
+    pub until: Day,
 }
 
 /// What all members share when one program is played.
@@ -41,6 +52,8 @@ pub struct Member<L: Lawn> {
 pub struct Script<'a> {
     program: &'a Program,
     orders: Orders,
+    /// Orders of the program that a lawn with a past was under.
+    followed: Option<Orders>,
     place: &'a Place,
     crew: &'a Crew,
 }
@@ -60,8 +73,12 @@ impl<'a> Script<'a> {
     /// Makes a scenario's program ready for a run's days.
     pub fn new(scenario: &'a Scenario, program: &'a Program, almanac: &Almanac) -> Script<'a> {
         let (first, last) = (almanac.first(), almanac.last());
+        let orders =
+            |program: &Program| Orders::new(program, &scenario.lawn, &scenario.slips, first, last);
+        let scouting = scenario.scouting.as_ref();
         Script {
-            orders: Orders::new(program, &scenario.lawn, &scenario.slips, first, last),
+            orders: orders(program),
+            followed: scouting.and_then(|s| scenario.programs.get(s.program)).map(orders),
             program,
             place: &scenario.lawn,
             crew: &scenario.crew,
@@ -76,6 +93,10 @@ impl<'a> Script<'a> {
 
 /// Plays one member under one program. `rows` takes `MEASURES.len()` values a day; days for which
 /// it has no room, or the member no sky, are not played.
+///
+/// Where the member has a past, the lawn has the scenario's program so far until its last day, and work
+/// and its cost are counted after it: the program's own calendar runs on as if its visits had been
+/// made, and its next one is the first that the lawn feels.
 pub fn play<L: Lawn>(
     script: &Script,
     almanac: &Almanac,
@@ -87,6 +108,11 @@ pub fn play<L: Lawn>(
     let mut lawn = member.start.clone();
     let mut signs = lawn.signs(setting, None);
     let mut crew = Runner::new(&script.orders, streams, member.number);
+    let lived = streams.plain();
+    let mut past = member
+        .past
+        .zip(script.followed.as_ref())
+        .map(|(past, orders)| (past.until, Runner::new(orders, &lived, past.origin)));
     let mut tally = Tally::new();
     let mut work = Vec::with_capacity(64);
     let (mut jobs, mut acts) = (Vec::with_capacity(8), Vec::with_capacity(8));
@@ -95,7 +121,13 @@ pub fn play<L: Lawn>(
         jobs.clear();
         acts.clear();
         crew.morning(mark.day, &signs, &sky.forecast, &mut jobs);
-        if !jobs.is_empty() {
+        if let Some((until, runner)) = &mut past
+            && mark.day <= *until
+        {
+            jobs.clear();
+            runner.morning(mark.day, &signs, &sky.forecast, &mut jobs);
+            acts.extend(jobs.iter().map(|job| job.act));
+        } else if !jobs.is_empty() {
             acts.extend(jobs.iter().map(|job| job.act));
             let before = work.len();
             log(script, mark.day, &jobs, &mut work);
@@ -107,6 +139,31 @@ pub fn play<L: Lawn>(
         tally.day(mark, row);
     }
     Track { work, accounts: lawn.accounts(), outcomes: tally.finish() }
+}
+
+/// Plays one lawn under one program over some skies, shows it every evening with the day's place
+/// among them, and gives it back as it then stands. `number` is the member whose slips the work has.
+pub fn rehearse<L: Lawn>(
+    script: &Script,
+    streams: &Streams,
+    number: u32,
+    mut lawn: L,
+    setting: &L::Setting,
+    skies: &[Sky],
+    mut evening: impl FnMut(usize, &L),
+) -> L {
+    let mut signs = lawn.signs(setting, None);
+    let mut crew = Runner::new(&script.orders, streams, number);
+    let (mut jobs, mut acts) = (Vec::with_capacity(8), Vec::with_capacity(8));
+    for (at, sky) in skies.iter().enumerate() {
+        jobs.clear();
+        acts.clear();
+        crew.morning(sky.day, &signs, &sky.forecast, &mut jobs);
+        acts.extend(jobs.iter().map(|job: &Job| job.act));
+        signs = lawn.day(setting, sky, &acts);
+        evening(at, &lawn);
+    }
+    lawn
 }
 
 impl Script<'_> {

@@ -14,6 +14,8 @@ pub const DAYS: usize = 365;
 pub fn scenario() -> Scenario {
     let exact = Uncertain::Exact;
     Scenario {
+        season_before: None,
+        scouting: None,
         title: "A thin lawn".into(),
         about: String::new(),
         lawn: Lawn {
@@ -107,6 +109,7 @@ pub fn results(members: u32) -> Results {
     let contrasts = contrasts(&usual, &weekly);
     Results {
         spread: vec![],
+        conditioning: None,
         first,
         days: DAYS,
         members,

@@ -89,6 +89,7 @@ impl<'a> Gathering<'a> {
             contrasts: contrasts(programs, &results),
             programs: results,
             spread: vec![],
+            conditioning: None,
         }
     }
 }

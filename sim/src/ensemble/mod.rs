@@ -2,6 +2,7 @@
 
 mod bands;
 mod bins;
+pub mod condition;
 mod contrasts;
 pub mod facts;
 mod gather;
@@ -18,4 +19,4 @@ pub use facts::{Constants, Facts};
 pub(crate) use results::column;
 pub use results::*;
 pub use run::{RunFault, RunPlan, World, run_with};
-pub use world::{run, spread};
+pub use world::run;

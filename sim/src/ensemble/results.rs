@@ -1,5 +1,6 @@
 //! What a run gives back: plain data for files, pictures and words.
 
+use super::condition::Conditioning;
 use super::spread::Shares;
 use crate::calendar::Day;
 use crate::work::WorkEntry;
@@ -174,6 +175,8 @@ pub struct Results {
     /// Which luck spreads each outcome, `[program][outcome]`; empty where it was not worked out or
     /// the members are too few.
     pub spread: Vec<Vec<Shares>>,
+    /// How members were chosen by what was seen, where they were.
+    pub conditioning: Option<Conditioning>,
 }
 
 /// How far a run has come; called from any thread.

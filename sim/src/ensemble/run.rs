@@ -109,6 +109,11 @@ pub trait World: Sync {
     /// The daily lawn.
     type Lawn: Lawn;
 
+    /// A member's constants, in the catalogue's order.
+    fn constants(&self, constants: &Constants, streams: &Streams, number: u32) -> Vec<f64> {
+        constants.draw(streams, number)
+    }
+
     /// Makes a member from its number alone; `constants` are in the catalogue's order.
     ///
     /// # Errors
@@ -179,8 +184,7 @@ fn each_batch<W: World>(
     mut take: impl FnMut(Vec<Played>) + Send,
 ) -> Result<(), RunFault> {
     let scenario = plan.scenario;
-    let constants =
-        Constants::new(plan.catalogue, &scenario.overrides).map_err(RunFault::UnknownConstant)?;
+    let constants = constants(plan)?;
     let scripts: Vec<Script> =
         scenario.programs.iter().map(|p| Script::new(scenario, p, almanac)).collect();
     let pool = rayon::ThreadPoolBuilder::new()
@@ -193,7 +197,7 @@ fn each_batch<W: World>(
         if progress.stop.load(Ordering::Relaxed) {
             return Err(RunFault::Stopped);
         }
-        let values = constants.draw(streams, number);
+        let values = world.constants(&constants, streams, number);
         let member = world
             .member(number, values, streams, almanac)
             .and_then(|member| fits(member, almanac))
@@ -217,6 +221,11 @@ fn each_batch<W: World>(
         }
         Ok(())
     })
+}
+
+/// How the constants of a plan are drawn.
+pub(super) fn constants<'a>(plan: &RunPlan<'a>) -> Result<Constants<'a>, RunFault> {
+    Constants::new(plan.catalogue, &plan.scenario.overrides).map_err(RunFault::UnknownConstant)
 }
 
 /// Bytes that the rows of all tracks take; `None` where that cannot be said in a `usize`.

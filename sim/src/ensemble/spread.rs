@@ -29,7 +29,7 @@ pub struct Shares {
     pub error: f64,
 }
 
-const WEATHER: [Purpose; 2] = [Purpose::Weather, Purpose::Forecast];
+const WEATHER: [Purpose; 3] = [Purpose::Weather, Purpose::Future, Purpose::Forecast];
 const LAWN: [Purpose; 2] = [Purpose::Facts, Purpose::Parameters];
 const SLIPS: [Purpose; 1] = [Purpose::Slips];
 

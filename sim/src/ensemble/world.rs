@@ -1,17 +1,23 @@
 //! The real world of members: station weather and the real lawn.
 
+mod before;
+mod choice;
+
+use rand::RngExt;
+
+use super::condition::Chosen;
 use super::run::World;
-use super::spread::{Shares, spread_with};
-use super::{Facts, Observer, Results, RunFault, RunPlan, run_with};
-use crate::draw::{Purpose, Streams};
-use crate::ensemble::Account;
+use super::spread::spread_with;
+use super::{Account, Constants, Facts, Observer, Results, RunFault, RunPlan, run_with};
+use crate::calendar::Day;
+use crate::draw::{Purpose, Streams, key};
 use crate::lawn::{LawnDraw, Setting, State, measures};
 use crate::outcomes::Almanac;
-use crate::parameters::Catalogue;
-use crate::season::{Lawn, Member};
-use crate::weather::{Resampler, SiteTables, Sky, SoFar, skies_at};
+use crate::parameters::{Catalogue, Parameters};
+use crate::season::{Lawn, Member, Past, Script, rehearse};
+use crate::weather::{RecordDay, Resampler, SiteTables, Sky, SoFar, WeatherPlan, skies_at};
 use crate::work::{Act, Signs};
-use rand::RngExt;
+use before::Before;
 
 impl Lawn for State {
     type Setting = Setting;
@@ -40,22 +46,154 @@ struct StationWorld<'a> {
     catalogue: &'a Catalogue,
     resampler: Resampler,
     tables: SiteTables,
+    /// Luck of the candidates that members were chosen from.
+    base: Streams,
+    chosen: Option<Chosen>,
 }
 
+/// Numbers of members are spread over the choice by this odd step where another lawn is wanted.
+const OTHER_LAWN_STEP: u32 = 7919;
+
 impl<'a> StationWorld<'a> {
-    fn new(plan: &'a RunPlan<'a>, catalogue: &'a Catalogue) -> Result<StationWorld<'a>, RunFault> {
+    /// The world of a plan, its members chosen by what was seen where the scenario says so.
+    fn new(
+        plan: &'a RunPlan<'a>,
+        catalogue: &'a Catalogue,
+        observer: Observer,
+    ) -> Result<StationWorld<'a>, RunFault> {
         let weather = |reason: String| RunFault::Member { member: 0, reason };
-        Ok(StationWorld {
+        let mut world = StationWorld {
             plan,
             catalogue,
             resampler: Resampler::new(plan.record).map_err(|fault| weather(fault.to_string()))?,
             tables: SiteTables::new(&plan.record.site, plan.record.anemometer_m),
-        })
+            base: Streams::new(plan.seed),
+            chosen: None,
+        };
+        let scenario = plan.scenario;
+        if plan.members > 0 && (scenario.season_before.is_some() || scenario.scouting.is_some()) {
+            world.chosen = Some(world.choose(observer)?);
+        }
+        Ok(world)
+    }
+
+    /// Candidate that a member is made from: itself, where nothing was seen. With the lawn's luck
+    /// doubled a member has another of the lawns that were chosen.
+    fn origin(&self, streams: &Streams, number: u32) -> u32 {
+        let Some(chosen) = &self.chosen else { return number };
+        let n = chosen.picks.len() as u32;
+        let other = streams.is_doubled(Purpose::Facts);
+        let step = if other { OTHER_LAWN_STEP.wrapping_add(n / 2) } else { 0 };
+        chosen.picks.get((number.wrapping_add(step) % n.max(1)) as usize).copied().unwrap_or(number)
+    }
+
+    /// Last day of the lawn's own past within the run: of the last look, or of the weather so far.
+    fn until(&self) -> Option<Day> {
+        let scenario = self.plan.scenario;
+        let looks = scenario.scouting.as_ref()?.notes.iter();
+        let last = looks.map(|note| note.on.in_year(scenario.first_year)).max()?;
+        let first = Day::from_ymd(scenario.first_year, 1, 1)?;
+        let observed = self.plan.so_far.map_or(0, SoFar::days) as i32;
+        Some(last.max(first.plus(observed - 1)))
+    }
+
+    /// The sky over some days.
+    fn skies(
+        &self,
+        days: &[RecordDay],
+        first: Day,
+        parameters: &Parameters,
+        mut luck: impl rand::Rng,
+    ) -> Vec<Sky> {
+        let mut uniform = || luck.random::<f64>();
+        skies_at(days, first, &self.tables, &parameters.weather, &mut uniform)
+    }
+
+    /// A candidate's days of the run.
+    fn path(&self, streams: &Streams, origin: u32) -> Result<Vec<RecordDay>, String> {
+        let scenario = self.plan.scenario;
+        let nothing = SoFar::default();
+        let so_far = self.plan.so_far.unwrap_or(&nothing);
+        let mut luck = streams.of_member(origin, Purpose::Weather);
+        let (plan, first) = (scenario.weather.plan, scenario.first_year);
+        let days = self.resampler.draw_after(plan, first, scenario.seasons, so_far, &mut luck);
+        days.map_err(|fault| fault.to_string())
+    }
+
+    /// The same days until the programs take over, and others after it.
+    fn path_from(
+        &self,
+        streams: &Streams,
+        origin: u32,
+        number: u32,
+        until: Day,
+    ) -> Result<Vec<RecordDay>, String> {
+        let scenario = self.plan.scenario;
+        let mut days = self.path(&self.base, origin)?;
+        let first = Day::from_ymd(scenario.first_year, 1, 1).unwrap_or(until);
+        days.truncate((until.0 - first.0 + 1).max(0) as usize);
+        let mut luck = streams.of_member(number, Purpose::Future);
+        let (plan, first) = (scenario.weather.plan, scenario.first_year);
+        let lived = SoFar::lived(&days);
+        let days = self.resampler.draw_after(plan, first, scenario.seasons, &lived, &mut luck);
+        days.map_err(|fault| fault.to_string())
+    }
+
+    /// A candidate's constants, setting and lawn on the run's first morning; `after` sees the
+    /// evenings of the year before, where that is run.
+    fn lawn(
+        &self,
+        streams: &Streams,
+        constants: &[f64],
+        origin: u32,
+        mut after: impl FnMut(usize, &State),
+    ) -> Result<(Parameters, Setting, State), String> {
+        let scenario = self.plan.scenario;
+        let parameters = self.catalogue.parameters(constants);
+        let facts = Facts::draw(&scenario.lawn, streams, origin);
+        let mut drawn = LawnDraw {
+            facts: &scenario.lawn,
+            turf_cover: facts.turf_cover,
+            crabgrass_last_august: facts.crabgrass_last_august,
+            seed_bank_m2: facts.seed_bank_m2,
+            organic_matter: facts.organic_matter,
+        };
+        let Some(program) = scenario.season_before else {
+            let setting = Setting::new(&parameters, &drawn);
+            let start = State::initial(&setting, &drawn);
+            return Ok((parameters, setting, start));
+        };
+        let before = Before::draw(&scenario.lawn, &parameters.seen, streams, origin);
+        drawn.turf_cover = before.turf_cover;
+        drawn.crabgrass_last_august = before.crabgrass;
+        let setting = Setting::new(&parameters, &drawn);
+        let start = State::initial(&setting, &drawn);
+        let year = scenario.first_year - 1;
+        let almanac = Almanac::of_years(year, 1);
+        let mut luck = streams.keyed(origin, Purpose::Weather, key("season_before"), 0);
+        let plan = match scenario.weather.plan {
+            WeatherPlan::WholeYears => WeatherPlan::WholeYears,
+            _ => WeatherPlan::MatchedBlocks,
+        };
+        let days = self.resampler.draw(plan, year, 1, &mut luck).map_err(|f| f.to_string())?;
+        let luck = streams.keyed(origin, Purpose::Forecast, key("season_before"), 0);
+        let skies = self.skies(&days, almanac.first(), &parameters, luck);
+        let script = Script::new(scenario, &scenario.programs[program], &almanac);
+        let end = rehearse(&script, streams, origin, start, &setting, &skies, &mut after);
+        let end = end.carried_over(&setting);
+        Ok((parameters, setting, end))
     }
 }
 
 impl World for StationWorld<'_> {
     type Lawn = State;
+
+    fn constants(&self, constants: &Constants, streams: &Streams, number: u32) -> Vec<f64> {
+        match &self.chosen {
+            None => constants.draw(streams, number),
+            Some(_) => constants.draw(&self.base, self.origin(streams, number)),
+        }
+    }
 
     fn member(
         &self,
@@ -64,31 +202,21 @@ impl World for StationWorld<'_> {
         streams: &Streams,
         almanac: &Almanac,
     ) -> Result<Member<State>, String> {
-        let scenario = self.plan.scenario;
-        let parameters = self.catalogue.parameters(&constants);
-        let facts = Facts::draw(&scenario.lawn, streams, number);
-        let drawn = LawnDraw {
-            facts: &scenario.lawn,
-            turf_cover: facts.turf_cover,
-            crabgrass_last_august: facts.crabgrass_last_august,
-            seed_bank_m2: facts.seed_bank_m2,
-            organic_matter: facts.organic_matter,
-        };
-        let mut luck = streams.of_member(number, Purpose::Weather);
-        let (plan, first_year) = (scenario.weather.plan, scenario.first_year);
-        let nothing = SoFar::default();
-        let so_far = self.plan.so_far.unwrap_or(&nothing);
-        let days = self
-            .resampler
-            .draw_after(plan, first_year, scenario.seasons, so_far, &mut luck)
-            .map_err(|fault| fault.to_string())?;
-        let mut luck = streams.of_member(number, Purpose::Forecast);
-        let mut uniform = || luck.random::<f64>();
         let first = almanac.first();
-        let skies = skies_at(&days, first, &self.tables, &parameters.weather, &mut uniform);
-        let setting = Setting::new(&parameters, &drawn);
-        let start = State::initial(&setting, &drawn);
-        Ok(Member { number, setting, start, skies })
+        let origin = self.origin(streams, number);
+        let own = if self.chosen.is_some() { &self.base } else { streams };
+        let (parameters, setting, start) = self.lawn(own, &constants, origin, |_, _| {})?;
+        let until = self.chosen.as_ref().and_then(|chosen| chosen.about.until);
+        let (days, luck) = match until {
+            Some(until) => {
+                let days = self.path_from(streams, origin, number, until)?;
+                (days, self.base.of_member(origin, Purpose::Forecast))
+            }
+            None => (self.path(streams, number)?, streams.of_member(number, Purpose::Forecast)),
+        };
+        let skies = self.skies(&days, first, &parameters, luck);
+        let past = until.map(|until| Past { origin, until });
+        Ok(Member { number, setting, start, skies, past })
     }
 }
 
@@ -99,18 +227,9 @@ impl World for StationWorld<'_> {
 /// # Errors
 /// See [`RunFault`].
 pub fn run(plan: &RunPlan, catalogue: &Catalogue, observer: Observer) -> Result<Results, RunFault> {
-    run_with(plan, &StationWorld::new(plan, catalogue)?, observer)
-}
-
-/// Which luck spreads a run's outcomes: see [`super::spread`].
-///
-/// # Errors
-/// See [`RunFault`].
-pub fn spread(
-    plan: &RunPlan,
-    catalogue: &Catalogue,
-    results: &Results,
-    observer: Observer,
-) -> Result<Vec<Vec<Shares>>, RunFault> {
-    spread_with(plan, &StationWorld::new(plan, catalogue)?, results, observer)
+    let world = StationWorld::new(plan, catalogue, observer)?;
+    let mut results = run_with(plan, &world, observer)?;
+    results.spread = spread_with(plan, &world, &results, observer)?;
+    results.conditioning = world.chosen.map(|chosen| chosen.about);
+    Ok(results)
 }

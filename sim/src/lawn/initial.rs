@@ -75,6 +75,13 @@ impl State {
         self.read_evening(setting);
     }
 
+    /// The lawn as it goes on into a run from the year before: totals and books begin anew.
+    pub fn carried_over(mut self, setting: &Setting) -> State {
+        self.totals = Totals::default();
+        self.open_books(setting);
+        self
+    }
+
     /// Opens the books anew with what is in store: where a study put something in its place.
     pub fn open_books(&mut self, setting: &Setting) {
         let [water, nitrogen, carbon] = self.stocks(setting);

@@ -74,6 +74,14 @@ group! {
 }
 
 group! {
+    /// What a look at a lawn is worth, and how much a lawn can have changed in a year.
+    Seen {
+        look_share, look_least, look_finest, cover_change, cover_least, crabgrass_factor,
+        crabgrass_more,
+    }
+}
+
+group! {
     /// Thatch and the top centimetre, where seed lies.
     Seedbed { capacity_mm, shaded_share, exchange }
 }

@@ -5,7 +5,7 @@ use super::products::{self, Products};
 use super::read::{self, Demand};
 use super::registry::ROOT;
 use super::value::{Reading, Value};
-use super::{Checked, Fault, Scenario, caution, crew, place, program};
+use super::{Checked, Fault, Scenario, caution, crew, place, program, scouting};
 use toml::de::DeTable;
 
 /// Codes that a broken text raises without the user's fault: they wait until it parses.
@@ -70,6 +70,9 @@ fn build(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Option
         Some(Value::Constants(all)) => all.clone(),
         _ => vec![],
     };
+    let ids: Vec<&str> = programs.iter().map(|built| built.program.id.as_str()).collect();
+    let season_before = scouting::season_before(root, &ids, faults);
+    let scouting = scouting::scouting(root, &ids, faults);
     let run = root.table("run")?;
     Some(Scenario {
         title: root.text("title")?.to_string(),
@@ -82,5 +85,7 @@ fn build(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Option
         crew: crew::crew(root),
         slips: crew::slips(root),
         overrides,
+        season_before,
+        scouting,
     })
 }

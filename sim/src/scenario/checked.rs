@@ -16,6 +16,29 @@ pub enum Uncertain {
     Triple(f64, f64, f64),
 }
 
+impl Uncertain {
+    /// Mean of its distribution.
+    pub fn mean(&self) -> f64 {
+        match *self {
+            Uncertain::Exact(value) => value,
+            Uncertain::Range(low, high) => (low + high) / 2.0,
+            Uncertain::Triple(low, likely, high) => (low + likely + high) / 3.0,
+        }
+    }
+
+    /// Standard deviation of its distribution.
+    pub fn sd(&self) -> f64 {
+        match *self {
+            Uncertain::Exact(_) => 0.0,
+            Uncertain::Range(low, high) => (high - low) / 12f64.sqrt(),
+            Uncertain::Triple(a, c, b) => {
+                let squares = a * a + b * b + c * c - a * b - a * c - b * c;
+                (squares / 18.0).max(0.0).sqrt()
+            }
+        }
+    }
+}
+
 /// A lawn, its weather and the programs to compare on it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Scenario {
@@ -39,6 +62,80 @@ pub struct Scenario {
     pub slips: Slips,
     /// Model constants set by the scenario: name in parameters.toml and value.
     pub overrides: Vec<(String, Uncertain)>,
+    /// Program that the lawn had in the year before, where that year is to be run first.
+    pub season_before: Option<usize>,
+    /// What was seen of the lawn since the season began.
+    pub scouting: Option<Scouting>,
+}
+
+/// What was seen of the lawn since the first of January, and the care it had until then.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scouting {
+    /// Index of the program that the lawn was under.
+    pub program: usize,
+    /// What was seen, at least one.
+    pub notes: Vec<Note>,
+}
+
+/// One look at the lawn in the run's first year.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Note {
+    /// Evening of the look.
+    pub on: MonthDay,
+    /// What was looked at.
+    pub what: Sighting,
+    /// What was seen: % of the lawn, or quality 1-9.
+    pub value: f64,
+    /// Standard error of the look, in the same unit.
+    pub sd: f64,
+}
+
+/// What a person can judge by eye.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sighting {
+    /// Live grass, green or dormant, % of the ground.
+    GrassCover,
+    /// Green grass, % of the ground.
+    GreenCover,
+    /// Crabgrass, % of the ground.
+    Crabgrass,
+    /// Bare ground, %.
+    BareGround,
+    /// Visual quality, 1-9.
+    Quality,
+}
+
+impl Sighting {
+    /// Every sighting by the word that a scenario has for it.
+    pub const ALL: [(&'static str, Sighting); 5] = [
+        ("grass-cover", Sighting::GrassCover),
+        ("green-cover", Sighting::GreenCover),
+        ("crabgrass", Sighting::Crabgrass),
+        ("bare-ground", Sighting::BareGround),
+        ("quality", Sighting::Quality),
+    ];
+
+    /// As people say it.
+    pub fn label(self) -> &'static str {
+        match self {
+            Sighting::GrassCover => "grass cover",
+            Sighting::GreenCover => "green cover",
+            Sighting::Crabgrass => "crabgrass",
+            Sighting::BareGround => "bare ground",
+            Sighting::Quality => "quality",
+        }
+    }
+
+    /// Key of the measure that it is a look at.
+    pub fn measure(self) -> &'static str {
+        match self {
+            Sighting::GrassCover => "turf_cover",
+            Sighting::GreenCover => "green_cover",
+            Sighting::Crabgrass => "crabgrass_cover",
+            Sighting::BareGround => "bare_ground",
+            Sighting::Quality => "quality",
+        }
+    }
 }
 
 /// The place and what was seen on the walk-round.

@@ -19,6 +19,7 @@ mod products;
 mod program;
 mod read;
 mod registry;
+mod scouting;
 mod texture;
 mod value;
 

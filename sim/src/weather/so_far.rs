@@ -51,6 +51,11 @@ impl SoFar {
         Ok(SoFar { days, last_in_record })
     }
 
+    /// Days that a member has lived through, wherever they came from.
+    pub(crate) fn lived(days: &[RecordDay]) -> SoFar {
+        SoFar { days: days.to_vec(), last_in_record: None }
+    }
+
     /// Number of observed days.
     pub fn days(&self) -> usize {
         self.days.len()

@@ -150,6 +150,8 @@ pub fn crew() -> Crew {
 
 pub fn scenario(programs: Vec<Program>) -> Scenario {
     Scenario {
+        season_before: None,
+        scouting: None,
         title: "Toy".into(),
         about: String::new(),
         lawn: lawn(),
@@ -406,6 +408,7 @@ impl World for ToyWorld<'_> {
         let setting =
             Setting { growth_mm: constants[0], capacity_mm: constants[1], cover: facts.turf_cover };
         Ok(Member {
+            past: None,
             number,
             start: start(&setting),
             setting,

@@ -19,6 +19,47 @@ pub(in crate::scenario) static ROOT: Def = Def {
         key("slips", Shape::Table(&SLIPS), MAY, "How reliably work is done."),
         key("constants", Shape::Constants, MAY, "Constants of the model that you know better."),
         key("program", Shape::Tables(&PROGRAM), MUST, "The programs; the first is the baseline."),
+        key("scouting", Shape::Table(&SCOUTING), MAY, "What was seen since the season began."),
+    ]],
+};
+
+static SCOUTING: Def = Def {
+    name: "scouting",
+    groups: &[&[
+        key(
+            "program",
+            Shape::Text(60),
+            MAY,
+            "The program that the lawn was under until the last look; the first where left out.",
+        ),
+        key("look", Shape::Tables(&LOOK), MUST, "Each look at the lawn."),
+    ]],
+};
+
+static LOOK: Def = Def {
+    name: "scouting.look",
+    groups: &[&[
+        key("on", Shape::Day, MUST, "Day of the look, in the run's first year."),
+        key(
+            "at",
+            Shape::Choice(&["grass-cover", "green-cover", "crabgrass", "bare-ground", "quality"]),
+            MUST,
+            "What was looked at.",
+        ),
+        key(
+            "seen",
+            Shape::Uncertain(Kind::Share, 0.0, 1.0),
+            MAY,
+            "How much of the lawn; a range says how sure you are. For all but quality.",
+        ),
+        key("rated", Shape::Number(1.0, 9.0), MAY, "The rating, 1-9. For quality."),
+        key(
+            "give-or-take",
+            share(0.001, 0.5),
+            MAY,
+            "How far off the look may be, as a standard error in points of the lawn: a quarter of \
+             what was seen, and no less than 2 points, where left out (D); a point of quality.",
+        ),
     ]],
 };
 
@@ -125,6 +166,13 @@ static SEEN: Def = Def {
             Shape::Uncertain(Kind::CountPerArea, 0.0, 1e6),
             MAY,
             "Living crabgrass seed in the top inch; worked out from last August where left out.",
+        ),
+        key(
+            "season-before",
+            Shape::Text(60),
+            MAY,
+            "Program that stands for the care of the year before: that year is then run first, and \
+             the lawns that come out as seen go on into the run.",
         ),
     ]],
 };
