@@ -7,7 +7,7 @@ use sim::lawn::State;
 use sim::parameters::{Parameters, Spread};
 use sim::scenario::{Compaction, Grass, HydrologicGroup};
 use sim::weather::{Record, Sky};
-use sim::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms};
+use sim::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, Sowing};
 use support::*;
 
 /// Any lawn that a scenario can describe, and somewhat more.
@@ -57,6 +57,21 @@ fn any_nitrogen() -> impl Strategy<Value = Act> {
     )
 }
 
+fn any_sowing() -> impl Strategy<Value = Act> {
+    use Grass::{FineFescue, KentuckyBluegrass, PerennialRyegrass, TallFescue};
+    let grass =
+        prop::sample::select(vec![FineFescue, KentuckyBluegrass, PerennialRyegrass, TallFescue]);
+    let method = prop::sample::select(vec![Sowing::Broadcast, Sowing::Raked, Sowing::Slit]);
+    (grass, amount(100.0), amount(1.0), method).prop_map(
+        |(grass, seed_g_m2, pure_live_seed, method)| Act::SowGrass {
+            grass,
+            seed_g_m2,
+            pure_live_seed,
+            method,
+        },
+    )
+}
+
 fn any_act() -> impl Strategy<Value = Act> {
     let clippings = prop_oneof![Just(Clippings::Return), Just(Clippings::Collect)];
     let carrier = prop_oneof![Just(Carrier::Spray), Just(Carrier::Granule)];
@@ -74,6 +89,7 @@ fn any_act() -> impl Strategy<Value = Act> {
         2 => any_nitrogen(),
         2 => amount(500.0).prop_map(|water_mm| Act::Wet { water_mm }),
         1 => amount(100.0).prop_map(|depth_mm| Act::LayCompost { depth_mm }),
+        2 => any_sowing(),
     ]
 }
 

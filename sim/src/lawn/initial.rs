@@ -5,6 +5,7 @@ use super::crabgrass::Weed;
 use super::ledger::Ledger;
 use super::organic::ORGANIC_MATTER_PER_CARBON;
 use super::plant::Plant;
+use super::seeding::Sown;
 use super::setting::{LAYERS, LawnDraw, MAX_GRASSES, Setting};
 use super::state::{Evening, Granules, Pool, State, Today, Totals};
 
@@ -44,6 +45,7 @@ impl State {
             humus: Pool { c: carbon, n: carbon / organic.humus_cn },
             plants: [Plant::default(); MAX_GRASSES],
             weed: seed_bank(setting, lawn),
+            sown: Sown::default(),
             deposits: Deposits::default(),
             totals: Totals::default(),
             today: Today::default(),

@@ -42,6 +42,7 @@ pub(super) fn cut(
         (plant.height_mm, plant.profile) = (height_mm, left);
         remove(state, setting, sky, i, r, clippings);
     }
+    super::seeding::mown(state, setting, height_mm, clippings);
     if clippings == Clippings::Collect {
         state.deposits.carried_off(cut_share);
     }

@@ -170,6 +170,30 @@ group! {
 }
 
 group! {
+    /// Sowing, and seed in the ground.
+    Seeding {
+        seed_nitrogen, seedling_per_seed, seed_loss, gate_open_kpa, gate_shut_kpa,
+        emergence_shape, contact_broadcast, contact_raked, contact_slit, catch_broadcast,
+        catch_raked, catch_slit, slit_opening,
+    }
+}
+
+group! {
+    /// Seedlings of turfgrasses, until they tiller.
+    Seedling {
+        nitrogen_share, leaf_area_ratio, leaf_share, root_share, reserve_share, root_depth_mm, uptake_ratio,
+        light_half, light_compensation, light_full_mj_m2, moist_from, tender_g, loss, dry_loss,
+        shade_loss, shade_gain, heat_loss, frost_t_c, frost_loss_per_c, mow_loss, loss_max,
+        height_mm, tillering_shape, tillering_pace,
+    }
+}
+
+group! {
+    /// Seed of one grass.
+    GrassSeed { mass_mg, base_t_c, opt_t_c, high_t_c, emergence_dd, field_survival, growth_max }
+}
+
+group! {
     /// The 1-9 visual ratings.
     Quality {
         weight_density, weight_uniformity, weight_colour, density_power, bare_penalty,
@@ -197,5 +221,5 @@ group! {
 
 group! {
     /// One pre-emergent active ingredient.
-    Active { half_life_days, ed50_kg_ha, slope, early_post }
+    Active { half_life_days, ed50_kg_ha, slope, early_post, grass_ed50_ratio }
 }

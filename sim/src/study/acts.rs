@@ -3,9 +3,10 @@
 use super::text::ActText;
 use crate::calendar::Day;
 use crate::lawn::{MAX_GRASSES, Plant, Setting, State, crabgrass, mowing};
-use crate::parameters::ACTIVES;
+use crate::parameters::{ACTIVES, GRASSES};
+use crate::scenario::Grass;
 use crate::weather::Sky;
-use crate::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms};
+use crate::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, Sowing};
 
 /// Month and day of "MM-DD".
 ///
@@ -83,6 +84,7 @@ pub fn doing(
             None => Act::Wet { water_mm: need(act.water_mm, what, "water-mm or et0-share")? },
         },
         "compost" => Act::LayCompost { depth_mm: need(act.depth_mm, what, "depth-mm")? },
+        SOW => sow(act)?,
         "clip-share" => {
             let share = need(act.share, what, "share")?;
             for i in 0..setting.grasses.len() {
@@ -121,6 +123,39 @@ pub fn doing(
         }
         other => return Err(format!("do = {other:?} is not known to studies")),
     }))
+}
+
+/// What the act of sowing grass is called.
+pub const SOW: &str = "sow-grass";
+
+/// Live seed in the bag where the study does not say: 0.95 pure, 0.85 of it germinating.
+const PURE_LIVE_SEED: f64 = 0.81;
+
+/// A grass by its name in parameters.toml.
+///
+/// # Errors
+/// Where there is none of that name.
+pub fn grass(name: &str) -> Result<Grass, String> {
+    let found = GRASSES.iter().find(|(_, n)| *n == name).map(|(grass, _)| *grass);
+    found.ok_or_else(|| format!("grass {name:?} is not in parameters.toml"))
+}
+
+fn sow(act: &ActText) -> Result<Act, String> {
+    let name = act.grass.as_deref().ok_or("do = \"sow-grass\" needs grass")?;
+    // 10 kg/ha are 1 g/m2.
+    let seed = act.seed_g_m2.or(act.seed_kg_ha.map(|kg| kg / 10.0));
+    let method = match act.method.as_deref() {
+        None | Some("broadcast") => Sowing::Broadcast,
+        Some("raked") => Sowing::Raked,
+        Some("slit") => Sowing::Slit,
+        Some(other) => return Err(format!("method {other:?} is not broadcast, raked or slit")),
+    };
+    Ok(Act::SowGrass {
+        grass: grass(name)?,
+        seed_g_m2: need(seed, SOW, "seed-g-m2 or seed-kg-ha")?,
+        pure_live_seed: act.pure_live_seed.unwrap_or(PURE_LIVE_SEED),
+        method,
+    })
 }
 
 fn barrier(act: &ActText) -> Result<Act, String> {

@@ -1,14 +1,14 @@
 //! Runs a study on the real model: a track for every starting year, member and treatment.
 
-use super::acts::{Doing, doing, due, month_day};
+use super::acts::{Doing, SOW, doing, due, grass, month_day};
 use super::series;
 use super::text::{ConstantText, LawnText, Study, Treatment};
 use crate::calendar::Day;
 use crate::draw::Streams;
 use crate::ensemble::Constants;
 use crate::lawn::{LawnDraw, Setting, State};
-use crate::parameters::{Catalogue, GRASSES, Parameters};
-use crate::scenario::{Compaction, HydrologicGroup, Lawn, Soil, Uncertain};
+use crate::parameters::{Catalogue, Parameters};
+use crate::scenario::{Compaction, Grass, HydrologicGroup, Lawn, Soil, Uncertain};
 use crate::weather::{Forecast, Record, RecordDay, Sky, skies};
 
 /// Seed of the members of every study.
@@ -157,7 +157,8 @@ fn track(
     let text = &study.lawn;
     let grasses = treatment.grasses.as_ref().unwrap_or(&text.grasses);
     let seed = treatment.seed_bank_m2.unwrap_or(text.seed_bank_m2);
-    let facts = lawn(text, grasses)?;
+    let mut facts = lawn(text, grasses)?;
+    list_sown(study, treatment, &mut facts.grasses)?;
     let drawn = LawnDraw {
         facts: &facts,
         turf_cover: text.cover,
@@ -202,17 +203,30 @@ fn track(
     Ok(StudyTrack { first, rows, worst_residual })
 }
 
+/// A grass that is sown is one of the lawn's, with no cover at first.
+fn list_sown(
+    study: &Study,
+    treatment: &Treatment,
+    grasses: &mut Vec<(Grass, f64)>,
+) -> Result<(), String> {
+    for act in study.act.iter().chain(&treatment.act).filter(|act| act.what == SOW) {
+        if let Some(name) = &act.grass {
+            let sown = grass(name)?;
+            if grasses.iter().all(|(g, _)| *g != sown) {
+                grasses.push((sown, 0.0));
+            }
+        }
+    }
+    Ok(())
+}
+
 fn lawn(
     text: &LawnText,
     grasses: &std::collections::BTreeMap<String, f64>,
 ) -> Result<Lawn, String> {
     let mut list = Vec::new();
     for (name, share) in grasses {
-        let (grass, _) = GRASSES
-            .iter()
-            .find(|(_, n)| n == name)
-            .ok_or_else(|| format!("grass {name:?} is not in parameters.toml"))?;
-        list.push((*grass, *share));
+        list.push((grass(name)?, *share));
     }
     let hydrologic_group = match text.hydrologic_group.as_str() {
         "A" => HydrologicGroup::A,

@@ -2,12 +2,12 @@
 
 use crate::ensemble::MEASURES;
 use crate::lawn::{Setting, State, crabgrass, measures, quality};
-use crate::parameters::ACTIVES;
+use crate::parameters::{ACTIVES, GRASSES};
 use crate::weather::Sky;
 use crate::work::ActiveId;
 
 /// Series that are not measures, in order.
-const EXTRA: [&str; 33] = [
+const EXTRA: [&str; 38] = [
     "root_stopped_pct",
     "extension_mm",
     "soil_dd12",
@@ -41,9 +41,15 @@ const EXTRA: [&str; 33] = [
     "organic_n",
     "yield_day",
     "rain_cum",
+    "grass_seedlings",
+    "grass_emerged",
+    "grass_seed_left",
+    "stand_cover",
+    "seed_up_pct",
 ];
 
-/// Index of a series by name; residues are "residue_" and the name of the active.
+/// Index of a series by name; residues are "residue_" and the name of the active, covers "cover_"
+/// and the name of the grass, and its share of the turf "share_" and the name, %.
 pub fn position(name: &str) -> Option<usize> {
     if let Some(i) = MEASURES.iter().position(|m| m.key == name) {
         return Some(i);
@@ -51,9 +57,18 @@ pub fn position(name: &str) -> Option<usize> {
     if let Some(i) = EXTRA.iter().position(|e| *e == name) {
         return Some(MEASURES.len() + i);
     }
+    let after = MEASURES.len() + EXTRA.len();
+    if let Some(grass) = name.strip_prefix("cover_") {
+        let i = GRASSES.iter().position(|(_, g)| *g == grass)?;
+        return Some(after + ACTIVES.len() + i);
+    }
+    if let Some(grass) = name.strip_prefix("share_") {
+        let i = GRASSES.iter().position(|(_, g)| *g == grass)?;
+        return Some(after + ACTIVES.len() + GRASSES.len() + i);
+    }
     let active = name.strip_prefix("residue_")?;
     let i = ACTIVES.iter().position(|a| *a == active)?;
-    Some(MEASURES.len() + EXTRA.len() + i)
+    Some(after + i)
 }
 
 /// What series remember from day to day.
@@ -117,8 +132,25 @@ pub fn row(state: &State, setting: &Setting, sky: &Sky, memory: &mut Memory) -> 
         pools.iter().map(|p| p.n).sum(),
         t.clippings - memory.clippings,
         memory.rain,
+        state.sown.plants(),
+        state.sown.emerged,
+        state.sown.seeds(),
+        100.0 * stand_cover(state, setting),
+        100.0 * state.sown.emerged / (state.sown.emerged + state.sown.seeds()).max(1e-9),
     ]);
     memory.clippings = t.clippings;
     row.extend((0..ACTIVES.len()).map(|a| state.deposits.all_kg_ha(ActiveId(a as u8))));
+    let covers = GRASSES
+        .map(|(grass, _)| setting.place_of(grass).map_or(0.0, |i| 100.0 * state.plants[i].cover));
+    row.extend(covers);
+    row.extend(covers.map(|c| c / cover));
     row
+}
+
+/// Ground that grass covers to the eye, seedlings in gaps included, 0..=1.
+fn stand_cover(state: &State, setting: &Setting) -> f64 {
+    let bare = state.bare();
+    let young = state.sown.gap_leaf_area(setting);
+    let shown = if bare > 0.0 { bare * (1.0 - (-young / bare).exp()) } else { 0.0 };
+    state.turf_cover() + shown
 }

@@ -170,7 +170,7 @@ pub struct Treatment {
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct ActText {
-    /// cut, barrier, nitrogen, wet, compost; study-only: clip-share, pull-weeds, sow-crabgrass,
+    /// cut, barrier, nitrogen, wet, compost, sow-grass; study-only: clip-share, pull-weeds, sow-crabgrass,
     /// hold-canopy (from its first day on, the grasses are put back each morning as they stood),
     /// rain (falls on top of the day's own, and can run off), lay-clippings.
     #[serde(rename = "do")]
@@ -233,6 +233,16 @@ pub struct ActText {
     pub clippings_g_m2: Option<f64>,
     /// Nitrogen in them, share of dry matter.
     pub nitrogen_share: Option<f64>,
+    /// Grass sown, as in parameters.toml.
+    pub grass: Option<String>,
+    /// Grass seed as it comes out of the bag, g/m2.
+    pub seed_g_m2: Option<f64>,
+    /// The same, kg/ha.
+    pub seed_kg_ha: Option<f64>,
+    /// Purity times germination, 0..=1.
+    pub pure_live_seed: Option<f64>,
+    /// How the seed is brought to the ground: broadcast, raked or slit.
+    pub method: Option<String>,
 }
 
 /// One thing that must come out.

@@ -1,6 +1,7 @@
 //! Cohorts: how crabgrass plants grow and thin in gaps and under turf.
 
 use super::super::nitrogen;
+use super::super::seeding;
 use super::super::setting::Setting;
 use super::super::state::State;
 use super::super::warmth::trapezoid;
@@ -76,7 +77,7 @@ impl Conditions {
             loss: p.seedling_loss
                 + p.dry_loss * (1.0 - state.today.weed_ks)
                 + p.thinning_loss * (1.0 - room),
-            light: [in_gaps, in_turf],
+            light: [in_gaps * seeding::light_below(state, setting), in_turf],
             escape_m2: p.escape_area_m2 * height * height,
             sun: setting.sun,
             decline: if late { p.decline } else { 0.0 },
