@@ -5,6 +5,7 @@ pub mod contrasts;
 pub mod ledger;
 pub mod outcomes;
 pub mod run;
+pub mod spread;
 pub mod table;
 pub mod timing;
 pub mod tracks;

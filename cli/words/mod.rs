@@ -7,6 +7,7 @@ pub mod lines;
 pub mod name;
 pub mod odds;
 pub mod program;
+pub mod spread;
 pub mod summary;
 
 pub use summary::summary;

@@ -88,6 +88,7 @@ impl<'a> Gathering<'a> {
             record_years: record_years(plan.record),
             contrasts: contrasts(programs, &results),
             programs: results,
+            spread: vec![],
         }
     }
 }

@@ -14,12 +14,14 @@ pub(super) fn step(state: &mut State, setting: &Setting, sky: &Sky) {
         }
         return;
     }
+    // All plants find the same water in the morning, whichever is listed first.
+    let found = state.water;
     let shares = leaf_shares(state, setting);
-    let full_mm = crop_coefficient(state, setting) * sky.et0_mm;
+    let full_mm = crop_coefficient(state, setting) * setting.demand_mm(sky);
     let mut et = evaporate(state, setting, sky, shares.iter().sum());
     for (i, share) in shares.iter().enumerate().take(setting.grasses.len()) {
         let depth = root_depth_mm(state, setting, i);
-        let (ks, used) = transpire(state, setting, depth, full_mm * share, full_mm);
+        let (ks, used) = transpire(state, setting, &found, depth, full_mm * share, full_mm);
         state.plants[i].ks = ks;
         et += used;
     }
@@ -27,7 +29,7 @@ pub(super) fn step(state: &mut State, setting: &Setting, sky: &Sky) {
         let c = &setting.p.crabgrass;
         let demand = full_mm * c.transpiration_factor * state.weed.cover;
         let depth = c.root_depth_mm.min(setting.root_limit_mm);
-        let (ks, used) = transpire(state, setting, depth, demand, full_mm);
+        let (ks, used) = transpire(state, setting, &found, depth, demand, full_mm);
         state.today.weed_ks = ks;
         et += used;
     }
@@ -59,7 +61,8 @@ fn evaporate(state: &mut State, setting: &Setting, sky: &Sky, shaded: f64) -> f6
     let w = &setting.p.water;
     let between = (state.turf_cover() - shaded).max(0.0);
     let open = state.bare() + w.mulched_share * between;
-    let demand = w.soil_coefficient * sky.et0_mm * open * evaporation_factor(state, setting);
+    let demand =
+        w.soil_coefficient * setting.demand_mm(sky) * open * evaporation_factor(state, setting);
     state.ledger.water.leave(&mut state.water[0], demand)
 }
 
@@ -80,16 +83,17 @@ fn stress_coefficient(held_mm: f64, taw_mm: f64, p_table: f64, etc_mm: f64) -> f
     (held_mm / ((1.0 - p) * taw_mm)).clamp(0.0, 1.0)
 }
 
-/// Takes a plant's water out of the layers in proportion to roots and water; returns Ks and mm
-/// used.
+/// Takes a plant's water out of the layers in proportion to roots and to the water `found` in the
+/// morning; returns Ks and mm used.
 fn transpire(
     state: &mut State,
     setting: &Setting,
+    found: &[f64; LAYERS],
     depth_mm: f64,
     demand_mm: f64,
     etc_mm: f64,
 ) -> (f64, f64) {
-    let (held, taw) = root_zone(state, setting, depth_mm);
+    let (held, taw) = root_zone(found, setting, depth_mm);
     if taw <= 0.0 {
         return (0.0, 0.0);
     }
@@ -100,7 +104,7 @@ fn transpire(
     let shares = root_shares(depth_mm);
     let weights: [f64; LAYERS] = std::array::from_fn(|l| {
         let layer = &setting.layers[l];
-        shares[l] * (state.water[l] - layer.wp_mm).max(0.0) * layer.per_available_mm
+        shares[l] * (found[l] - layer.wp_mm).max(0.0) * layer.per_available_mm
     });
     let sum: f64 = weights.iter().sum();
     if sum <= 0.0 {
@@ -110,7 +114,7 @@ fn transpire(
     let mut used = 0.0;
     for ((water, layer), weight) in state.water.iter_mut().zip(&setting.layers).zip(weights) {
         if weight > 0.0 {
-            let left = *water - layer.wp_mm;
+            let left = (*water - layer.wp_mm).max(0.0);
             used += state.ledger.water.leave(water, (per_weight * weight).min(left));
         }
     }
@@ -147,10 +151,12 @@ mod tests {
     fn a_plant_takes_its_demand_from_wet_soil_and_nothing_below_the_wilting_point() {
         let (setting, mut state) = lawn();
         state.water = setting.layers.map(|layer| layer.fc_mm);
-        let (ks, used) = transpire(&mut state, &setting, 300.0, 4.0, 4.0);
+        let found = state.water;
+        let (ks, used) = transpire(&mut state, &setting, &found, 300.0, 4.0, 4.0);
         assert_eq!(ks, 1.0);
         assert!((used - 4.0).abs() < 1e-9, "{used}");
         state.water = setting.layers.map(|layer| layer.wp_mm);
-        assert_eq!(transpire(&mut state, &setting, 300.0, 4.0, 4.0), (0.0, 0.0));
+        let found = state.water;
+        assert_eq!(transpire(&mut state, &setting, &found, 300.0, 4.0, 4.0), (0.0, 0.0));
     }
 }

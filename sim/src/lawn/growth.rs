@@ -10,7 +10,10 @@ use crate::weather::Sky;
 
 /// One day's growth of all grasses.
 pub fn step(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth) {
-    for i in 0..setting.grasses.len() {
+    let grasses = setting.grasses.len();
+    for k in 0..grasses {
+        // Who feeds first takes most: it goes by turns.
+        let i = (k + usize::from(sky.day_of_year)) % grasses;
         if state.plants[i].cover <= GONE_COVER {
             continue;
         }

@@ -69,8 +69,8 @@ impl State {
         let s = &setting.p.sward;
         for (plant, traits) in self.plants.iter_mut().zip(&setting.grasses) {
             plant.set_height(height_mm, s);
-            plant.leaf = plant.full_leaf(traits, s);
             plant.set_leaf_n(s.nitrogen_critical, s);
+            plant.leaf = plant.full_leaf(traits, s);
             plant.nitrogen = s.nitrogen_critical * plant.leaf_equivalent(s);
         }
         self.open_books(setting);

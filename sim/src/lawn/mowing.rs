@@ -42,6 +42,7 @@ pub(super) fn cut(
         (plant.height_mm, plant.profile) = (height_mm, left);
         remove(state, setting, sky, i, r, clippings);
     }
+    smother(state, setting);
     super::seeding::mown(state, setting, height_mm, clippings);
     if clippings == Clippings::Collect {
         state.deposits.carried_off(cut_share);
@@ -57,7 +58,6 @@ pub fn remove(
     r: f64,
     clippings: Clippings,
 ) {
-    let m = &setting.p.mowing;
     let s = &setting.p.sward;
     let plant = &mut state.plants[i];
     let leaf = plant.leaf * r.clamp(0.0, 1.0);
@@ -81,8 +81,15 @@ pub fn remove(
         }
     }
     shock(state, setting, sky, i, r);
+}
+
+/// Heavy clippings smother all grasses alike.
+fn smother(state: &mut State, setting: &Setting) {
+    let m = &setting.p.mowing;
     let smothered = (state.today.clumps / m.smother_g_m2 - 1.0).clamp(0.0, 1.0);
-    tillers::open(state, setting, i, m.smother_loss * smothered);
+    for i in 0..setting.grasses.len() {
+        tillers::open(state, setting, i, m.smother_loss * smothered);
+    }
 }
 
 /// The plant's answer to losing a share `r` of its blade.

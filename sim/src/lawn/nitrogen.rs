@@ -42,7 +42,7 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky, activity: f64) {
     dissolve(state, setting);
     volatilize(state, setting, sky);
     release(state, setting, sky);
-    turn(state, setting, activity);
+    turn(state, setting, sky, activity);
     denitrify(state, setting, sky);
     leach(state, setting);
 }
@@ -105,20 +105,23 @@ fn release(state: &mut State, setting: &Setting, sky: &Sky) {
     shift(&mut g.coated, &mut state.urea, amount);
 }
 
-/// Microbes turn urea into ammonium and that into nitrate, and put some of both by in humus.
-fn turn(state: &mut State, setting: &Setting, activity: f64) {
+/// Microbes turn urea into ammonium and that into nitrate, and put some by in humus: ammonium
+/// first, nitrate at a share of its pace. Nitrifiers rest in cold soil before the others do.
+fn turn(state: &mut State, setting: &Setting, sky: &Sky, activity: f64) {
     let n = &setting.p.nitrogen;
     let urea = state.urea * (n.hydrolysis * n.hydrolysis_soil_ratio * activity).min(1.0);
     shift(&mut state.urea, &mut state.ammonium, urea);
-    let nitrified = state.ammonium * (n.nitrification * activity).min(1.0);
+    let range = n.nitrification_t_full_c - n.nitrification_t_low_c;
+    let warm = ((sky.soil_10cm_c - n.nitrification_t_low_c) / range).clamp(0.0, 1.0);
+    let nitrified = state.ammonium * (n.nitrification * activity * warm).min(1.0);
     let surface = n.nitrate_surface_share * nitrified;
     shift(&mut state.ammonium, &mut state.nitrate[0], surface);
     shift(&mut state.ammonium, &mut state.nitrate[1], nitrified - surface);
     let share = (n.storage * activity).min(1.0);
-    for store in [&mut state.ammonium, &mut state.nitrate[0]] {
-        let stored = *store * share;
-        shift(store, &mut state.humus.n, stored);
-    }
+    let stored = state.ammonium * share;
+    shift(&mut state.ammonium, &mut state.humus.n, stored);
+    let stored = state.nitrate[0] * share * n.storage_nitrate_ratio;
+    shift(&mut state.nitrate[0], &mut state.humus.n, stored);
 }
 
 /// Near saturation, nitrate of the top 15 cm is lost to air, strongly with temperature.

@@ -45,11 +45,11 @@ pub fn sward_depth_mm(state: &State, setting: &Setting) -> f64 {
 }
 
 /// Available water and capacity (TAW) down to a depth, mm.
-pub fn root_zone(state: &State, setting: &Setting, depth_mm: f64) -> (f64, f64) {
+pub fn root_zone(water: &[f64; LAYERS], setting: &Setting, depth_mm: f64) -> (f64, f64) {
     let mut held = 0.0;
     let mut capacity = 0.0;
     let mut top = 0.0;
-    for (water, layer) in state.water.iter().zip(&setting.layers) {
+    for (water, layer) in water.iter().zip(&setting.layers) {
         let reached = (depth_mm - top).min(layer.thickness_mm);
         if reached <= 0.0 {
             break;
@@ -65,7 +65,7 @@ pub fn root_zone(state: &State, setting: &Setting, depth_mm: f64) -> (f64, f64) 
 
 /// Share of the root zone's capacity (field capacity less wilting point) that is filled, 0..=1.
 pub fn available_share(state: &State, setting: &Setting, depth_mm: f64) -> f64 {
-    let (held, capacity) = root_zone(state, setting, depth_mm);
+    let (held, capacity) = root_zone(&state.water, setting, depth_mm);
     if capacity > 0.0 { (held / capacity).clamp(0.0, 1.0) } else { 0.0 }
 }
 

@@ -2,8 +2,9 @@
 
 use super::soil::{Hydraulics, MAX_ORGANIC_MATTER_PCT, saxton_rawls};
 use super::warmth::{Q10, REFERENCE_T_C};
-use crate::parameters::{GRASSES, GrassSeed, GrassTraits, Parameters, Water};
+use crate::parameters::{GRASSES, GrassSeed, GrassTraits, Parameters, Sward, Water};
 use crate::scenario::{Compaction, Grass, HydrologicGroup, Lawn, Soil};
+use crate::weather::Sky;
 
 /// Number of soil layers: the surface (seeds and barrier), then down to 1 m.
 pub const LAYERS: usize = 5;
@@ -83,6 +84,8 @@ pub struct Setting {
     pub slope: f64,
     /// Share of full sun, 0..=1.
     pub sun: f64,
+    /// Evaporative demand over the reference in full sun, 0..=1.
+    pub demand_share: f64,
     /// No root goes deeper, mm.
     pub root_limit_mm: f64,
     /// Dry mass of the top 10 cm of soil, g/m2.
@@ -115,15 +118,23 @@ impl Setting {
         self.species.iter().position(|g| *g == grass)
     }
 
+    /// Evaporative demand on the lawn, mm: the reference evapotranspiration, less in shade.
+    #[inline]
+    pub fn demand_mm(&self, sky: &Sky) -> f64 {
+        self.demand_share * sky.et0_mm
+    }
+
     /// Puts a member's constants and a lawn together.
     pub fn new(p: &Parameters, lawn: &LawnDraw<'_>) -> Setting {
         let soil = &lawn.facts.soil;
         let w = &p.water;
+        let sun = lawn.facts.sun;
         let listed = lawn.facts.grasses.iter().take(MAX_GRASSES).map(|(grass, _)| grass);
         let places = listed.clone().map(|g| GRASSES.iter().position(|(k, _)| k == g).unwrap_or(0));
+        let grasses = places.clone().map(|at| in_shade(p.grasses[at], &p.sward, sun));
         let (top, sub) = profile(p, lawn);
         Setting {
-            grasses: places.clone().map(|at| p.grasses[at]).collect(),
+            grasses: grasses.collect(),
             species: listed.copied().collect(),
             seeds: places.map(|at| p.grass_seeds[at]).collect(),
             layers: layers(
@@ -137,7 +148,8 @@ impl Setting {
             grass_gate: moisture_gate(&top, p.seeding.gate_open_kpa, p.seeding.gate_shut_kpa),
             group: worse_if(soil.hydrologic_group, soil.compaction == Compaction::Severe),
             slope: lawn.facts.slope,
-            sun: lawn.facts.sun,
+            sun,
+            demand_share: 1.0 - w.sun_driven_demand * (1.0 - sun),
             root_limit_mm: root_limit_mm(w, soil),
             // Mineral particles weigh 2.65 g/cm3; the pores are the saturation.
             soil_mass_10cm_g_m2: 0.1 * 2.65e6 * (1.0 - top.saturation),
@@ -156,6 +168,15 @@ fn on_gate(gate: &[f64; GATE_STEPS + 1], moisture: f64) -> f64 {
     let at = moisture.clamp(0.0, 1.0) * GATE_STEPS as f64;
     let k = (at as usize).min(GATE_STEPS - 1);
     gate[k] + (gate[k + 1] - gate[k]) * (at - k as f64)
+}
+
+/// A grass that grows in shade makes thinner leaf and more of the light it gets: powers of the
+/// share of full sun.
+fn in_shade(mut traits: GrassTraits, s: &Sward, sun: f64) -> GrassTraits {
+    let sun = sun.max(s.shade_sun_min);
+    traits.specific_leaf_area *= sun.powf(-s.shade_leaf_power);
+    traits.rue_factor *= sun.powf(-s.shade_efficiency_power);
+    traits
 }
 
 /// Topsoil and subsoil. The dispute about organic matter and water is drawn as an extra slope on

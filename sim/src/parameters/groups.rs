@@ -69,7 +69,7 @@ group! {
         compaction_ks_severe, compaction_root_moderate, compaction_root_severe_mm,
         topsoil_ks_spread, extension_stress_power, crop_coefficient_height_mm,
         crop_coefficient_min, redistribution_distance_mm, om_reference_pct, root_limit_min_mm,
-        root_depth_min_mm, sign_depth_mm,
+        root_depth_min_mm, sign_depth_mm, sun_driven_demand,
     }
 }
 
@@ -98,7 +98,7 @@ group! {
         root_growth_max, root_life_days, root_heat_loss, root_half_g_m2, tiller_mass_g,
         tillering_max, tillering_light_half, tiller_loss, opening_density_share,
         starvation_loss, drought_leaf_loss, drought_tiller_loss, heat_leaf_loss,
-        frost_leaf_loss_t_c, carbon_share, nitrogen_min, nitrogen_critical, nitrogen_max,
+        frost_leaf_loss_t_c, shade_leaf_power, shade_efficiency_power, shade_sun_min, carbon_share, nitrogen_min, nitrogen_critical, nitrogen_max,
         luxury_pace, nitrogen_base_ratio, nitrogen_root_ratio, nitrogen_resorption,
         reserve_low_share, reserve_floor, winter_rest, dormant_rest, blight_rate, blight_t_c,
         winter_rest_end_c, spring_from_day, spring_full_from_day, spring_full_to_day,
@@ -129,7 +129,8 @@ group! {
     /// Mineral nitrogen.
     Nitrogen {
         deposition_g_m2_mm, dissolve_mm, hydrolysis, volatile_share, volatile_t_low_c,
-        volatile_t_high_c, nitrification, storage, denitrification, denitrification_from,
+        volatile_t_high_c, nitrification, nitrification_t_low_c, nitrification_t_full_c,
+        storage, storage_nitrate_ratio, denitrification, denitrification_from,
         uptake_max_g_g, uptake_half_g_m2, washoff_share, coated_q10, coated_thatch_factor,
         leaching_bypass, hydrolysis_cold_share, hydrolysis_soil_ratio, nitrate_surface_share,
         denitrification_t_c, denitrification_doubling_c, uptake_reach_share, uptake_t_full_c,
