@@ -1,6 +1,7 @@
 //! Cohorts: how crabgrass plants grow and thin in gaps and under turf.
 
 use super::super::nitrogen;
+use super::super::room;
 use super::super::setting::Setting;
 use super::super::state::State;
 use super::super::warmth::trapezoid;
@@ -127,7 +128,9 @@ pub(super) fn grow(state: &mut State, setting: &Setting, sky: &Sky) {
     }
     let p = &setting.p.crabgrass;
     let conditions = Conditions::of(state, setting, sky);
-    let per_full = 1.0 / p.leaf_area_max;
+    // A closed stand's leaf area, over the ground that crabgrass can hold.
+    let full = p.leaf_area_max * room::in_reach(state);
+    let per_full = 1.0 / full.max(f64::MIN_POSITIVE);
     let mut rates = [[Rates::default(); 2]; MAX_COHORTS];
     let (mut wanted, mut older) = (0.0, 0.0);
     for (rates, c) in rates.iter_mut().zip(&state.weed.cohorts[..state.weed.used]) {
