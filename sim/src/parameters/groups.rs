@@ -150,7 +150,7 @@ group! {
     /// The pre-emergent barrier.
     Barrier {
         q10, moisture_power, leaf_spray, leaf_granule, leaf_half_life_days, wash_mm,
-        granule_release_mm, reference_t_c, early_post_area_m2,
+        granule_release_mm, reference_t_c, early_post_area_m2, turf_decay,
     }
 }
 
