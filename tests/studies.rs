@@ -10,11 +10,14 @@ use sim::study::{check, run};
 use std::collections::BTreeSet;
 
 /// Studies of which every check must pass.
-const WHOLE: [&str; 6] = [
+const WHOLE: [&str; 9] = [
     "barrier-bioassay",
     "barrier-rate",
+    "barrier-turf",
     "emergence-time",
     "height-crab",
+    "height-crab-bluegrass",
+    "height-fescue",
     "height-not-emergence",
     "root-stop",
 ];

@@ -180,8 +180,8 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky) {
     drop_spent(&mut state.deposits);
 }
 
-/// How fast residue decays against the reference (20 C, field capacity): Q10 law times Walker's
-/// (1974) power law of moisture; frozen soil keeps everything.
+/// How fast residue decays against the reference (bare soil, 20 C, field capacity): Q10 law times
+/// Walker's (1974) power law of moisture, faster under turf; frozen soil keeps everything.
 fn decay_conditions(state: &State, setting: &Setting, sky: &Sky) -> f64 {
     if sky.frozen {
         return 0.0;
@@ -189,7 +189,8 @@ fn decay_conditions(state: &State, setting: &Setting, sky: &Sky) -> f64 {
     let b = &setting.p.barrier;
     let layer = &setting.layers[0];
     let moisture = (state.water[0] / layer.fc_mm).clamp(0.0, 1.0);
-    setting.residue.at(sky.soil_5cm_c) * power_of_share(moisture, b.moisture_power)
+    let turf = 1.0 + (b.turf_decay - 1.0) * state.turf_cover().min(1.0);
+    turf * setting.residue.at(sky.soil_5cm_c) * power_of_share(moisture, b.moisture_power)
 }
 
 fn drop_spent(d: &mut Deposits) {
