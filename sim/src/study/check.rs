@@ -250,6 +250,10 @@ fn read(track: &StudyTrack, c: &CheckText) -> Result<f64, String> {
             let above = above()?;
             return found(days.iter().copied().rev().find(|d| value(*d) > above));
         }
+        How::FirstShare => {
+            let above = 0.01 * above()? * value(to);
+            return found(days.iter().copied().find(|d| value(*d) > above));
+        }
         How::DaysAbove => {
             let above = above()?;
             all().filter(|v| *v > above).count() as f64

@@ -8,7 +8,7 @@ use crate::weather::Sky;
 use crate::work::ActiveId;
 
 /// Series that are not measures, in order: name, unit, what it is.
-const EXTRA: [(&str, &str, &str); 67] = [
+const EXTRA: [(&str, &str, &str); 69] = [
     ("root_stopped_pct", "%", "roots that the last cuts stopped"),
     ("extension_mm", "mm", "height that leaves grew on the day"),
     ("soil_dd12", "C-days", "soil at 5 cm above 12 C, summed from the run's start"),
@@ -76,6 +76,8 @@ const EXTRA: [(&str, &str, &str); 67] = [
     ("compost_n", "g N/m2", "nitrogen of compost"),
     ("stored_organic_matter_g_m2", "g/m2", "organic matter of all pools, as 1.724 times carbon"),
     ("dead_cover", "%", "turf cover that is not green"),
+    ("soil_dd9", "C-days", "soil at 5 cm above 9 C, summed from the run's start"),
+    ("soil_dd10", "C-days", "soil at 5 cm above 10 C, summed from the run's start"),
 ];
 
 /// All series with unit and meaning, in order; residues and covers of one grass at the end.
@@ -124,6 +126,8 @@ pub fn position(name: &str) -> Option<usize> {
 /// What series remember from day to day.
 #[derive(Clone, Debug, Default)]
 pub struct Memory {
+    soil_dd9: f64,
+    soil_dd10: f64,
     soil_dd12: f64,
     soil: Vec<f64>,
     totals: Totals,
@@ -136,6 +140,8 @@ pub fn row(state: &State, setting: &Setting, sky: &Sky, memory: &mut Memory) -> 
     let mut first = vec![0.0f32; MEASURES.len()];
     measures::fill(state, setting, &mut first);
     let mut row: Vec<f64> = first.into_iter().map(f64::from).collect();
+    memory.soil_dd9 += (sky.soil_5cm_c - 9.0).max(0.0);
+    memory.soil_dd10 += (sky.soil_5cm_c - 10.0).max(0.0);
     memory.soil_dd12 += (sky.soil_5cm_c - 12.0).max(0.0);
     memory.soil.push(sky.soil_5cm_c);
     memory.rain += sky.precip_mm;
@@ -151,6 +157,7 @@ pub fn row(state: &State, setting: &Setting, sky: &Sky, memory: &mut Memory) -> 
         let mine = setting.grasses.iter().zip(&state.plants).filter(|(traits, _)| *traits == of);
         100.0 * mine.map(|(_, plant)| plant.cover).sum::<f64>()
     }));
+    debug_assert_eq!(row.len(), MEASURES.len() + EXTRA.len() + 2 * ACTIVES.len() + GRASSES.len());
     row
 }
 
@@ -257,6 +264,8 @@ fn weather_and_flows(
         state.compost.n,
         ORGANIC_MATTER_PER_CARBON * carbon,
         100.0 * (state.turf_cover() - state.evening.green_cover).max(0.0),
+        memory.soil_dd9,
+        memory.soil_dd10,
     ]);
 }
 

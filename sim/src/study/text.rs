@@ -417,7 +417,7 @@ pub struct CheckText {
     /// How the span is read.
     #[serde(default)]
     pub how: How,
-    /// Threshold of first-above, last-above, days-above.
+    /// Threshold of first-above, last-above, days-above; share of first-share, %.
     pub above: Option<f64>,
     /// Threshold of first-below, days-below.
     pub below: Option<f64>,
@@ -550,6 +550,9 @@ pub enum How {
     FirstBelow,
     /// Days from the span's start until the series last exceeds `above`.
     LastAbove,
+    /// Days from the span's start until the series first exceeds `above` % of its value at the
+    /// span's end.
+    FirstShare,
     /// Days from the span's start until the series is greatest.
     DayOfMax,
     /// Days of the span on which the series exceeds `above`.

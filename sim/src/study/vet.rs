@@ -559,7 +559,8 @@ fn how_read(v: &mut Vet<'_>, path: &[Step<'_>], study: &Study, c: &CheckText) {
         v.within(&at("months"), "a month", f64::from(*month), 1.0..=12.0);
     }
     for reading in [Some(c), compared.as_ref()].into_iter().flatten() {
-        let needs_above = [How::FirstAbove, How::LastAbove, How::DaysAbove].contains(&reading.how);
+        let needs_above = 
+            [How::FirstAbove, How::LastAbove, How::DaysAbove, How::FirstShare].contains(&reading.how);
         v.needs(&at("how"), needs_above && reading.above.is_none(), "above");
         let needs_below = [How::FirstBelow, How::DaysBelow].contains(&reading.how);
         v.needs(&at("how"), needs_below && reading.below.is_none(), "below");
