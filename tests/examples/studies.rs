@@ -18,7 +18,9 @@ mod studies_page;
 
 use published::{Filed, outcome, read_all, root, sources, studies};
 use sim::parameters::Catalogue;
-use sim::study::{run, series_names, series_position};
+use sim::study::{reference, run, series_names, series_position};
+use std::fmt::Write as _;
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -55,9 +57,10 @@ fn go(arguments: &[String]) -> Result<(), String> {
     let path = root().join("tests/STUDIES.md");
     let kept = std::fs::read_to_string(&path).unwrap_or_default();
     let page = studies_page::page(&results, &kept);
-    print!("{page}");
+    say(&page);
     if write {
-        std::fs::write(&path, page).map_err(|e| format!("error: {}: {e}", path.display()))?;
+        put(&path, &page)?;
+        guide()?;
     }
     Ok(())
 }
@@ -114,9 +117,8 @@ fn series(arguments: &[String], catalogue: &Catalogue) -> Result<(), String> {
     let study = &chosen[0].study;
     let known: Vec<String> = study.treatment.iter().map(|t| t.name.clone()).collect();
     let at = known.iter().position(|n| n == treatment);
-    let at = at.ok_or_else(|| {
-        format!("error: no treatment {treatment:?}{}", meant(treatment, &known))
-    })?;
+    let at =
+        at.ok_or_else(|| format!("error: no treatment {treatment:?}{}", meant(treatment, &known)))?;
     let names: Vec<&str> = names.split(',').collect();
     let all = series_names();
     let columns: Vec<usize> = names
@@ -126,12 +128,33 @@ fn series(arguments: &[String], catalogue: &Catalogue) -> Result<(), String> {
         })
         .collect::<Result<_, _>>()?;
     let tracks = run(study, catalogue, &sources)?;
+    let mut table = String::new();
     for track in tracks.get(at).into_iter().flatten() {
-        println!("date,{}   (worst residual {:.1e})", names.join(","), track.worst_residual);
+        let names = names.join(",");
+        let _ = writeln!(table, "date,{names}   (worst residual {:.1e})", track.worst_residual);
         for (i, row) in track.rows.iter().enumerate().step_by(every) {
             let figures: Vec<String> = columns.iter().map(|c| format!("{:.3}", row[*c])).collect();
-            println!("{},{}", track.first.plus(i as i32), figures.join(","));
+            let _ = writeln!(table, "{},{}", track.first.plus(i as i32), figures.join(","));
         }
     }
+    say(&table);
     Ok(())
+}
+
+fn put(path: &Path, text: &str) -> Result<(), String> {
+    std::fs::write(path, text).map_err(|e| format!("error: {}: {e}", path.display()))
+}
+
+/// Puts the lists of names that the program knows at the end of the studies' guide.
+fn guide() -> Result<(), String> {
+    let path = root().join("tests/studies/README.md");
+    let text = std::fs::read_to_string(&path).map_err(|e| format!("{}: {e}", path.display()))?;
+    let heading = "## Names\n\n";
+    let from = text.find(heading).ok_or("the studies' guide has no heading \"Names\"")?;
+    put(&path, &format!("{}{}", &text[..from + heading.len()], reference()))
+}
+
+/// Prints; a reader that has gone is no fault.
+fn say(text: &str) {
+    let _ = std::io::stdout().lock().write_all(text.as_bytes());
 }

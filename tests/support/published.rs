@@ -96,8 +96,8 @@ fn files(paths: &[PathBuf]) -> Result<Vec<PathBuf>, String> {
 }
 
 fn read_one(path: &Path, catalogue: &Catalogue) -> Result<Filed, String> {
-    let text = std::fs::read_to_string(path)
-        .map_err(|e| format!("error: {}: {e}\n", path.display()))?;
+    let text =
+        std::fs::read_to_string(path).map_err(|e| format!("error: {}: {e}\n", path.display()))?;
     match Study::read(&text, catalogue) {
         Ok(study) => Ok(Filed { path: path.to_owned(), text, study }),
         Err(faults) => Err(diagnostic::render(&name(path), &text, &faults, false)),

@@ -16,7 +16,7 @@ pub fn page(results: &[(&Filed, Outcome)], kept: &str) -> String {
          model can be brought to it; only one that set none is a test. \"Stand-in\" weather is a\n\
          carried station's, shifted towards the study's place; it widens what can be asked.\n\n",
     );
-    counts(&mut page, results);
+    counts(&mut page, results, kept);
     summary(&mut page, results, kept);
     misses(&mut page, results, kept);
     for (filed, outcome) in results {
@@ -54,19 +54,16 @@ fn kept_section<'a>(kept: &'a str, id: &str) -> Option<&'a str> {
     Some(&kept[from..to])
 }
 
-fn counts(page: &mut String, results: &[(&Filed, Outcome)]) {
-    let run = |sets: bool| {
-        let of = results.iter().filter(|(f, _)| f.study.sets_parameters == sets);
-        of.filter_map(|(_, o)| if let Outcome::Run(rows) = o { Some(rows) } else { None }).fold(
-            (0, 0, 0),
-            |(studies, passed, all), rows| {
-                let pass = rows.iter().filter(|r| r.pass).count();
-                (studies + 1, passed + pass, all + rows.len())
-            },
-        )
-    };
+fn counts(page: &mut String, results: &[(&Filed, Outcome)], kept: &str) {
     for (sets, words) in [(false, "set none"), (true, "set parameters")] {
-        let (studies, passed, all) = run(sets);
+        let run = results.iter().filter(|(f, o)| {
+            f.study.sets_parameters == sets && matches!(o, Outcome::Run(_) | Outcome::NoRecord(_))
+        });
+        let (mut studies, mut passed, mut all) = (0, 0, 0);
+        for (filed, outcome) in run {
+            let (pass, of) = tally(filed, outcome, kept);
+            (studies, passed, all) = (studies + 1, passed + pass, all + of);
+        }
         let _ = writeln!(page, "- {studies} studies that {words}: {passed} of {all} checks pass.");
     }
     let waits: Vec<String> = results
@@ -80,20 +77,16 @@ fn counts(page: &mut String, results: &[(&Filed, Outcome)]) {
         let _ = writeln!(page, "- {} not modelled yet: {}.", waits.len(), waits.join(", "));
     }
     for (filed, outcome) in results {
-        match (&filed.study.elsewhere, outcome) {
-            (Some(e), Outcome::Elsewhere(holds, all)) => {
-                let (id, test) = (&filed.study.id, &e.test);
-                let _ = writeln!(page, "- {id} is run by `{test}`: {holds} of {all} rows hold.");
-            }
-            (_, Outcome::NoRecord(file)) => {
-                let id = &filed.study.id;
-                let _ = writeln!(
-                    page,
-                    "- {id} wants records that the project does not carry ({file} and others): \
-                     set `SWARDPLAY_RECORDS` to a folder that has them."
-                );
-            }
-            _ => {}
+        let id = &filed.study.id;
+        if let (Some(e), Outcome::Elsewhere(holds, all)) = (&filed.study.elsewhere, outcome) {
+            let _ = writeln!(page, "- {id} is run by `{}`: {holds} of {all} rows hold.", e.test);
+        }
+        if let Some(file) = filed.study.files().first().and_then(|r| r.file.as_ref()) {
+            let _ = writeln!(
+                page,
+                "- {id} wants records that the project does not carry ({file} ...); it runs where \
+                 `SWARDPLAY_RECORDS` names a folder that has them."
+            );
         }
     }
 }
@@ -107,8 +100,7 @@ fn summary(page: &mut String, results: &[(&Filed, Outcome)], kept: &str) {
         let passed = match outcome {
             Outcome::Waits(_) => "not modelled yet".to_owned(),
             Outcome::Elsewhere(..) => format!("{passed} of {all}, elsewhere"),
-            Outcome::NoRecord(_) => format!("{passed} of {all}, kept"),
-            Outcome::Run(_) => format!("{passed} of {all}"),
+            Outcome::NoRecord(_) | Outcome::Run(_) => format!("{passed} of {all}"),
         };
         let (id, rank, weather) = (&s.id, &s.rank, weather(filed));
         let _ = writeln!(page, "| {id} | {rank} | {role} | {weather} | {passed} |");

@@ -103,10 +103,7 @@ fn need(value: Option<f64>, what: &str, key: &str) -> Result<f64, String> {
 pub const DO: [(&str, &[&str]); 13] = [
     ("cut", &["height-mm", "collect"]),
     ("barrier", &["active", "rate-kg-ha", "granule", "unevenness"]),
-    (
-        "nitrogen",
-        &["urea", "ammonium", "nitrate", "coated", "coated-days", "organic"],
-    ),
+    ("nitrogen", &["urea", "ammonium", "nitrate", "coated", "coated-days", "organic"]),
     ("wet", &["water-mm", "et0-share", "less-rain"]),
     ("compost", &["depth-mm"]),
     ("rain", &["water-mm", "et0-share", "less-rain"]),

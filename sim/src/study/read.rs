@@ -73,7 +73,8 @@ fn of_reader(message: &str, span: Range<usize>) -> Fault {
         "not-a-study"
     };
     let expected = if wanted.is_empty() { String::new() } else { wanted.replace('`', "") };
-    let message = what.replace("unknown field", "unknown key").replace("missing field", "missing key");
+    let message =
+        what.replace("unknown field", "unknown key").replace("missing field", "missing key");
     Fault { code, severity: Severity::Error, message, span, expected, help }
 }
 
@@ -81,7 +82,12 @@ fn of_reader(message: &str, span: Range<usize>) -> Fault {
 fn inline_records(study: &mut Study, faults: &mut Vec<Fault>) {
     let text = study.text.clone();
     for (i, record) in study.weather.record.iter_mut().enumerate() {
-        read_inline(record, &text, &[Step::Key("weather"), Step::Key("record"), Step::At(i)], faults);
+        read_inline(
+            record,
+            &text,
+            &[Step::Key("weather"), Step::Key("record"), Step::At(i)],
+            faults,
+        );
     }
 }
 

@@ -95,11 +95,7 @@ pub fn lawn(text: &LawnText) -> Result<Lawn, String> {
 ///
 /// # Errors
 /// Where the stated start cannot be.
-pub fn state(
-    text: &LawnText,
-    setting: &Setting,
-    drawn: &LawnDraw<'_>,
-) -> Result<State, String> {
+pub fn state(text: &LawnText, setting: &Setting, drawn: &LawnDraw<'_>) -> Result<State, String> {
     let s = &setting.p.sward;
     let mut state = State::initial(setting, drawn);
     if let Some(height) = text.height_mm {

@@ -226,17 +226,19 @@ fn run(v: &mut Vet<'_>, study: &Study) {
     let key = |key| [Step::Key("run"), Step::Key(key)];
     v.day(&key("start"), &study.run.start);
     v.within(&key("days"), "days", study.run.days as f64, 1.0..=20_000.0);
-    v.within(&key("members"), "members", f64::from(study.run.members), 0.0..=f64::from(MOST_MEMBERS));
+    v.within(
+        &key("members"),
+        "members",
+        f64::from(study.run.members),
+        0.0..=f64::from(MOST_MEMBERS),
+    );
     let years: usize = study
         .treatment
         .iter()
         .map(|t| t.sky.years.len().max(1) * (1 + t.sky.stations.len() + t.sky.record.len()))
         .sum();
-    let all = study
-        .run
-        .days
-        .saturating_mul(years)
-        .saturating_mul(study.run.members.max(1) as usize);
+    let all =
+        study.run.days.saturating_mul(years).saturating_mul(study.run.members.max(1) as usize);
     if all > MOST_DAYS {
         let message = format!("all tracks together have {all} days");
         v.note(&key("days"), message, format!("at most {MOST_DAYS}"), None);
@@ -372,7 +374,12 @@ fn soil(v: &mut Vet<'_>, path: &[Step<'_>], lawn: &LawnText) {
     }
     match start::sand_and_clay(lawn) {
         Ok((sand, clay)) if sand + clay > 1.0 => {
-            v.note(&at("sand"), format!("sand and clay add up to {}", sand + clay), "1 or less", None);
+            v.note(
+                &at("sand"),
+                format!("sand and clay add up to {}", sand + clay),
+                "1 or less",
+                None,
+            );
         }
         Err(message) if lawn.texture.is_none() || lawn.sand.is_some() || lawn.clay.is_some() => {
             v.note(path, message, "texture, or sand and clay", None);
@@ -398,7 +405,9 @@ fn act_keys(v: &mut Vet<'_>, path: &[Step<'_>], act: &ActText, table: Option<&Ta
     when(v, path, act);
     let needed: &[(&str, bool)] = &match what {
         "cut" => vec![("height-mm", act.height_mm.is_none())],
-        "barrier" => vec![("active", act.active.is_none()), ("rate-kg-ha", act.rate_kg_ha.is_none())],
+        "barrier" => {
+            vec![("active", act.active.is_none()), ("rate-kg-ha", act.rate_kg_ha.is_none())]
+        }
         "wet" | "rain" => {
             vec![("water-mm or et0-share", act.water_mm.is_none() && act.et0_share.is_none())]
         }
@@ -484,7 +493,8 @@ fn check_keys(v: &mut Vet<'_>, path: &[Step<'_>], study: &Study, c: &CheckText) 
         v.known(&then(path, &[Key("other"), Key("of")]), "series", name, &names);
     }
     let treatments: Vec<&str> = study.treatment.iter().map(|t| t.name.as_str()).collect();
-    for (key, name) in [("treatment", &c.treatment), ("against", &c.against), ("net-of", &c.net_of)] {
+    for (key, name) in [("treatment", &c.treatment), ("against", &c.against), ("net-of", &c.net_of)]
+    {
         if let Some(name) = name {
             v.known(&at(key), "treatment", name, &treatments);
         }
@@ -492,7 +502,9 @@ fn check_keys(v: &mut Vet<'_>, path: &[Step<'_>], study: &Study, c: &CheckText) 
     if let Some(name) = c.other.as_ref().and_then(|o| o.treatment.as_ref()) {
         v.known(&then(path, &[Key("other"), Key("treatment")]), "treatment", name, &treatments);
     }
-    for (key, list) in [("falling", &c.falling), ("rising", &c.rising), ("treatments", &c.treatments)] {
+    for (key, list) in
+        [("falling", &c.falling), ("rising", &c.rising), ("treatments", &c.treatments)]
+    {
         for name in list {
             v.known(&at(key), "treatment", name, &treatments);
         }
@@ -559,8 +571,8 @@ fn how_read(v: &mut Vet<'_>, path: &[Step<'_>], study: &Study, c: &CheckText) {
         v.within(&at("months"), "a month", f64::from(*month), 1.0..=12.0);
     }
     for reading in [Some(c), compared.as_ref()].into_iter().flatten() {
-        let needs_above = 
-            [How::FirstAbove, How::LastAbove, How::DaysAbove, How::FirstShare].contains(&reading.how);
+        let needs_above = [How::FirstAbove, How::LastAbove, How::DaysAbove, How::FirstShare]
+            .contains(&reading.how);
         v.needs(&at("how"), needs_above && reading.above.is_none(), "above");
         let needs_below = [How::FirstBelow, How::DaysBelow].contains(&reading.how);
         v.needs(&at("how"), needs_below && reading.below.is_none(), "below");
