@@ -121,7 +121,8 @@ fn days(
 ) -> Result<(Day, Vec<RecordDay>), String> {
     let first = first_day(study, year)?;
     let january = Day::from_ymd(year, 1, 1).unwrap_or(first);
-    let lead = if w.repeat_record { january } else { january.max(record.first).min(first) };
+    let whole = on(record, january, w.repeat_record).is_some();
+    let lead = if whole { january } else { january.max(record.first).min(first) };
     let until = first.0 as i64 + study.run.days as i64;
     (i64::from(lead.0)..until)
         .map(|day| {
