@@ -3,8 +3,6 @@
 
 #[path = "support/published.rs"]
 mod published;
-#[path = "support/studies_page.rs"]
-mod studies_page;
 
 use published::{Filed, Outcome, outcome, root, sources, studies};
 use sim::parameters::Catalogue;

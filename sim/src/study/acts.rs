@@ -62,7 +62,7 @@ pub fn due(act: &ActText, day: Day, index: usize, year: i32) -> Result<bool, Str
     }
     // Counted from the window's first day.
     if let Some(from) = act.from_day {
-        return Ok((index - from) % every.max(1) as usize == 0);
+        return Ok((index - from).is_multiple_of(every.max(1) as usize));
     }
     let (from_m, from_d) = act.from.as_deref().map_or(Ok((1, 1)), month_day)?;
     let begun = if (from_m, from_d) <= (m, d) { day.ymd().0 } else { day.ymd().0 - 1 };
