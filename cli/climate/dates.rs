@@ -8,6 +8,9 @@ use sim::weather::is_leap;
 /// A common year, for dates of no year in particular.
 const COMMON: i32 = 2025;
 
+/// The day of the year on which an event came.
+type Of = dyn Fn(&YearDates) -> Option<u16>;
+
 /// An event of the year.
 pub(super) struct Event {
     /// Short key for tables.
@@ -16,7 +19,7 @@ pub(super) struct Event {
     pub(super) title: String,
     /// How far it has to come, C-days; 0 for frosts.
     pub(super) goal_c_days: f64,
-    of: Box<dyn Fn(&YearDates) -> Option<u16>>,
+    of: Box<Of>,
 }
 
 /// All events, in the order of the year.

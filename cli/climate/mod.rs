@@ -35,6 +35,8 @@ pub(crate) struct Told {
     read: ReadRecord,
     climate: Climate,
     units: Units,
+    /// Wind where none was measured, m/s.
+    wind_missing_m_s: f64,
     /// The station in words.
     name: String,
 }
@@ -52,7 +54,8 @@ pub fn run(args: &ClimateArgs) -> Result<(), Failure> {
     let climate = climate::climate(&read.record, &p.weather, REPLICATES, SEED);
     interrupt::check()?;
     let name = terminal::harmless(&read.record.name);
-    let told = Told { read, climate, units: args.units, name };
+    let wind_missing_m_s = p.weather.wind_missing_m_s;
+    let told = Told { read, climate, units: args.units, wind_missing_m_s, name };
     out.write("climate.csv", |w| table::write(&told, w))?;
     for (name, picture) in pictures::all(&told)? {
         out.write(&format!("{name}.svg"), |w| w.write_all(picture.svg.as_bytes()))?;

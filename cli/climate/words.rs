@@ -234,8 +234,11 @@ fn evapotranspiration(told: &Told) -> String {
     let account = &told.read.account;
     let n = told.read.record.days.len();
     let mut text = String::from("Reference evapotranspiration: FAO-56 Penman-Monteith\n");
+    let wind = told.wind_missing_m_s;
+    // 1 mph = 0.44704 m/s (NIST SP 811, B.8).
+    let taken = format!("taken as {} m/s ({} mph)", fixed(wind, 1), fixed(wind / 0.44704, 1));
     let parts = [
-        ("Wind", account.wind_days, "taken as 2 m/s (4.5 mph)"),
+        ("Wind", account.wind_days, taken.as_str()),
         ("Sunshine", account.rs_days, "estimated from the day's range of temperature (eq. 50)"),
         ("Humidity", account.rh_days, "estimated from the low (eq. 48)"),
     ];
