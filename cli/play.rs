@@ -42,10 +42,10 @@ pub fn run(args: &PlayArgs) -> Result<(), Failure> {
     let mut watch = Stopwatch::start();
     let source = scenario_source::read(&args.scenario)?;
     let checked = vet::check(&source)?;
-    let weather = scenario_source::read_weather(&source, &checked.scenario.weather.source)?;
+    let weather = scenario_source::read_weather(&source, &checked.scenario.weather)?;
     let units = args.units.unwrap_or_else(|| units::of_text(&source.text));
     let inputs = Inputs { source, checked, weather, units };
-    let record = engine::read_weather(&inputs.weather)?;
+    let record = engine::read_weather(&inputs.weather, &inputs.checked.scenario)?;
     interrupt::listen();
     let mut out = OutDir::open(&args.out)?;
     watch.lap("read");
@@ -124,12 +124,14 @@ fn record(inputs: &Inputs, args: &PlayArgs, results: &Results, files: Vec<String
         WeatherSource::Carried(key) => key.as_str(),
         WeatherSource::File(name) => name.as_str(),
     };
+    let so_far = inputs.weather.so_far.as_ref();
     let (first_date, last_date) = files::run::span(results.first, results.days);
     RunRecord {
         swardplay: env!("CARGO_PKG_VERSION"),
         repeat: repeat(inputs, args),
         scenario: Hashed::new(&inputs.source.name, &inputs.source.text),
         weather: Hashed::new(weather, &inputs.weather.text),
+        weather_so_far: so_far.map(|(name, text)| Hashed::new(name, text)),
         record_years: results.record_years,
         parameters_sha256: files::run::sha256(parameters::TEXT),
         products_sha256: files::run::sha256(carried::PRODUCTS),

@@ -19,8 +19,8 @@ use crate::{diagnostic, engine};
 pub fn run(args: &VetArgs) -> Result<(), Failure> {
     let source = scenario_source::read(&args.scenario)?;
     let checked = check(&source)?;
-    let weather = scenario_source::read_weather(&source, &checked.scenario.weather.source)?;
-    let weather = engine::read_weather(&weather)?;
+    let weather = scenario_source::read_weather(&source, &checked.scenario.weather)?;
+    let weather = engine::read_weather(&weather, &checked.scenario)?;
     let units = args.units.unwrap_or_else(|| units::of_text(&source.text));
     let mut out = String::new();
     if !checked.cautions.is_empty() {

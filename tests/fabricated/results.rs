@@ -38,6 +38,8 @@ pub fn scenario() -> Scenario {
         weather: WeatherChoice {
             source: WeatherSource::Carried("jfk".into()),
             plan: WeatherPlan::WholeYears,
+            file: StationFile::default(),
+            so_far: None,
         },
         first_year: 2026,
         seasons: 1,

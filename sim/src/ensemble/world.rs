@@ -9,7 +9,7 @@ use crate::lawn::{LawnDraw, Setting, State, measures};
 use crate::outcomes::Almanac;
 use crate::parameters::Catalogue;
 use crate::season::{Lawn, Member};
-use crate::weather::{Resampler, SiteTables, Sky, skies_at};
+use crate::weather::{Resampler, SiteTables, Sky, SoFar, skies_at};
 use crate::work::{Act, Signs};
 use rand::RngExt;
 
@@ -75,9 +75,12 @@ impl World for StationWorld<'_> {
             organic_matter: facts.organic_matter,
         };
         let mut luck = streams.of_member(number, Purpose::Weather);
+        let (plan, first_year) = (scenario.weather.plan, scenario.first_year);
+        let nothing = SoFar::default();
+        let so_far = self.plan.so_far.unwrap_or(&nothing);
         let days = self
             .resampler
-            .draw(scenario.weather.plan, scenario.first_year, scenario.seasons, &mut luck)
+            .draw_after(plan, first_year, scenario.seasons, so_far, &mut luck)
             .map_err(|fault| fault.to_string())?;
         let mut luck = streams.of_member(number, Purpose::Forecast);
         let mut uniform = || luck.random::<f64>();

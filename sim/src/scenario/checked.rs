@@ -2,7 +2,7 @@
 //! programs and lawn read; nothing here knows about text.
 
 use crate::calendar::MonthDay;
-use crate::weather::WeatherPlan;
+use crate::weather::{TableUnits, WeatherPlan};
 use crate::work::{ActiveId, Carrier, Clippings, NitrogenForms};
 
 /// A number that a person knows exactly, as a range, or as low / likely / high.
@@ -125,6 +125,34 @@ pub struct WeatherChoice {
     pub source: WeatherSource,
     /// How years are made.
     pub plan: WeatherPlan,
+    /// What is stated of a file that leaves it open.
+    pub file: StationFile,
+    /// Where the observed days of the run's own year come from, where there are any.
+    pub so_far: Option<SoFarSource>,
+}
+
+/// What a person states of a station file; all of it may be left open.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct StationFile {
+    /// Which station to take where a file holds several.
+    pub station: Option<String>,
+    /// The units of a table whose columns do not say them.
+    pub units: Option<TableUnits>,
+    /// Latitude, degrees north.
+    pub latitude_deg: Option<f64>,
+    /// Elevation, m.
+    pub elevation_m: Option<f64>,
+    /// First and last calendar year to read.
+    pub years: Option<(i32, i32)>,
+}
+
+/// Where the observed days of the run's own year come from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum SoFarSource {
+    /// The record itself reaches into the run's first year.
+    Record,
+    /// A daily CSV file, as written in the scenario.
+    File(String),
 }
 
 /// Where the record comes from.

@@ -156,6 +156,8 @@ pub fn scenario(programs: Vec<Program>) -> Scenario {
         weather: WeatherChoice {
             source: WeatherSource::Carried("toy".into()),
             plan: WeatherPlan::WholeYears,
+            file: StationFile::default(),
+            so_far: None,
         },
         first_year: 2026,
         seasons: 2,
@@ -209,7 +211,16 @@ pub fn plan<'a>(
     catalogue: &'a [Entry],
     members: u32,
 ) -> RunPlan<'a> {
-    RunPlan { scenario, record, catalogue, members, seed: 11, threads: 2, keep_tracks: true }
+    RunPlan {
+        scenario,
+        record,
+        so_far: None,
+        catalogue,
+        members,
+        seed: 11,
+        threads: 2,
+        keep_tracks: true,
+    }
 }
 
 /// A member's toy weather, and what its forecasts said.

@@ -141,6 +141,46 @@ static WEATHER: Def = Def {
             "How simulated years are made from the record.",
         ),
         key("replay-from", Shape::Whole(1800, 2200), MAY, "First year of the record to replay."),
+        key(
+            "so-far",
+            Shape::Text(400),
+            MAY,
+            "Weather observed since 1 January of `first-year`, the same in every future: a daily CSV \
+             file, or \"record\" where the record itself reaches into that year. Simulated weather \
+             follows the last observed day.",
+        ),
+        key(
+            "file-units",
+            Shape::Choice(&["us", "metric", "tenths"]),
+            MAY,
+            "Units of `file` and `so-far` where their columns do not say them: degF and inches, degC \
+             and mm, or tenths of these.",
+        ),
+        key(
+            "station-id",
+            Shape::Text(60),
+            MAY,
+            "Which station of `file` and `so-far`, of several.",
+        ),
+        key(
+            "latitude",
+            Shape::Number(-66.0, 66.0),
+            MAY,
+            "Degrees north; for a `file` that does not say it, or says it wrong.",
+        ),
+        key(
+            "elevation",
+            Shape::Quantity(Kind::Length, -430.0, 5000.0),
+            MAY,
+            "Above sea level; for a `file` that does not say it, or says it wrong.",
+        ),
+        key(
+            "from-year",
+            Shape::Whole(1750, 2200),
+            MAY,
+            "First year of `file` to read; all of them.",
+        ),
+        key("to-year", Shape::Whole(1750, 2200), MAY, "Last year of `file` to read."),
     ]],
 };
 
