@@ -86,6 +86,9 @@ pub struct WeatherText {
     /// Every day's wind is multiplied by this: an airport by the sea stands in for inland plots.
     #[serde(default)]
     pub wind_factor: ByMonth,
+    /// Every day's reference evapotranspiration is multiplied by this: drier air than the record's.
+    #[serde(default)]
+    pub et0_factor: ByMonth,
     /// Spans ("06-01" to "09-30") in which rain is kept off.
     #[serde(default)]
     pub no_rain: Vec<[String; 2]>,

@@ -265,6 +265,7 @@ fn weather_keys(v: &mut Vet<'_>, path: &[Step<'_>], w: &WeatherText) {
         ("warmer-c", &w.warmer_c, -40.0..=40.0),
         ("rain-factor", &w.rain_factor, 0.0..=20.0),
         ("wind-factor", &w.wind_factor, 0.0..=20.0),
+        ("et0-factor", &w.et0_factor, 0.0..=20.0),
     ];
     for (key, values, range) in monthly {
         for value in values.all() {

@@ -107,7 +107,10 @@ pub(super) fn weather(
         .map(|(i, r)| changed(w, lead.plus(i as i32), i as i64 - lead_days as i64, r))
         .collect();
     let p = &parameters.weather;
-    let all = skies(&changed, lead, &record.site, record.anemometer_m, p, &mut || 0.5);
+    let mut all = skies(&changed, lead, &record.site, record.anemometer_m, p, &mut || 0.5);
+    for sky in &mut all {
+        sky.et0_mm *= w.et0_factor.at(sky.day.ymd().1, 1.0);
+    }
     Ok(all[lead_days..].to_vec())
 }
 
