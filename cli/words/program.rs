@@ -7,6 +7,7 @@ use super::figure::Figure;
 use super::lines::wrap;
 use super::name::futures;
 use super::odds::Odds;
+use super::setback;
 use crate::units::Units;
 
 /// Crabgrass cover that a client would not complain of, % of the lawn. Common practice.
@@ -89,12 +90,17 @@ pub fn tell(program: &ProgramResults, units: Units, currency: &str) -> String {
         ("crabgrass at its worst", "crabgrass_peak"),
         ("summer quality, 1-9", "quality_summer"),
         ("turf cover at the end", "turf_cover_end"),
+        ("visits", "visits"),
         ("crew hours", "crew_hours"),
         ("cost", "cost"),
         ("irrigation", "water_used"),
     ] {
         if let Some(text) = figure(key) {
             out.push_str(&format!("  {label:<23} {text}\n"));
+        }
+        if key == "visits" {
+            let line = format!("{:<23} {}", "missed or given up", setback::lost(program));
+            out.push_str(&wrap(&line, 2, 26));
         }
     }
     for claim in &CLAIMS {
