@@ -61,7 +61,7 @@ pub fn tell(results: &Results, scenario: &Scenario, program: &ProgramResults) ->
         let needs: Vec<String> = occasion.event.needs.iter().map(words).collect();
         let mut line = format!(
             "On {} ({}): in {} simulated {} {}{}.",
-            occasion.day,
+            occasion.day.date().strftime("%-d %b %Y"),
             occasion.event.title,
             odds.of(),
             futures(members),

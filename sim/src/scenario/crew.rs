@@ -90,7 +90,7 @@ fn weekday(name: &str) -> Option<u8> {
     let name = name.to_lowercase();
     let name = name.strip_suffix("days").map_or_else(|| name.clone(), |day| format!("{day}day"));
     let fits = |day: &&str| name.len() >= SHORT && day.to_lowercase().starts_with(&name);
-    WEEKDAYS.iter().position(|day| fits(&day)).map(|at| at as u8)
+    WEEKDAYS.iter().position(fits).map(|at| at as u8)
 }
 
 /// The least of a visit, minutes and money.

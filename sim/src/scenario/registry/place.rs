@@ -327,7 +327,7 @@ static EVENT: Def = Def {
             "mow-before",
             Shape::Days(1, 14),
             MAY,
-            "One mowing more falls due so many days before it, on top of each mowing practice.",
+            "Every mowing practice falls due once more, so many days before it.",
         ),
     ]],
 };
