@@ -84,7 +84,7 @@ pub(super) fn unit_of(kind: Kind, units: Units) -> &'static str {
 mod tests {
     use super::*;
 
-    const KINDS: [Kind; 22] = [
+    const KINDS: [Kind; 23] = [
         Kind::Length,
         Kind::Depth,
         Kind::Area,
