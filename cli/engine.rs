@@ -69,11 +69,18 @@ pub fn play(
         threads: args.threads.unwrap_or(0) as usize,
         keep_tracks: true,
     };
-    ensemble::run(&plan, &catalogue, observer).map_err(|fault| match fault {
+    let mut results = ensemble::run(&plan, &catalogue, observer).map_err(failure)?;
+    let again = |_: u32| observer(args.members);
+    results.spread = ensemble::spread(&plan, &catalogue, &results, &again).map_err(failure)?;
+    Ok(results)
+}
+
+fn failure(fault: RunFault) -> Failure {
+    match fault {
         RunFault::Stopped => Failure::Stopped,
         RunFault::Threads(_) => Failure::Machine(fault.to_string()),
         _ => Failure::Input(fault.to_string()),
-    })
+    }
 }
 
 /// Every constant of the model, in file order.

@@ -6,6 +6,7 @@ pub mod ledger;
 pub mod missed;
 pub mod outcomes;
 pub mod run;
+pub mod spread;
 pub mod table;
 pub mod timing;
 pub mod tracks;

@@ -9,6 +9,7 @@ pub mod name;
 pub mod odds;
 pub mod program;
 pub mod setback;
+pub mod spread;
 pub mod summary;
 
 pub use summary::summary;

@@ -1,6 +1,7 @@
 //! One program's results in a few lines.
 
 use sim::ensemble::ProgramResults;
+use sim::ensemble::spread::Shares;
 use sim::outcomes::OUTCOMES;
 
 use super::figure::Figure;
@@ -8,6 +9,7 @@ use super::lines::wrap;
 use super::name::futures;
 use super::odds::Odds;
 use super::setback;
+use super::spread;
 use crate::units::Units;
 
 /// Crabgrass cover that a client would not complain of, % of the lawn. Common practice.
@@ -78,7 +80,7 @@ pub fn odds(program: &ProgramResults, claim: &Claim) -> Odds {
 }
 
 /// Tells one program.
-pub fn tell(program: &ProgramResults, units: Units, currency: &str) -> String {
+pub fn tell(program: &ProgramResults, spread: &[Shares], units: Units, currency: &str) -> String {
     let mut out = format!("{}\n", program.title);
     let figure = |key: &str| {
         let kind = OUTCOMES.iter().find(|o| o.key == key)?;
@@ -113,6 +115,9 @@ pub fn tell(program: &ProgramResults, units: Units, currency: &str) -> String {
             odds.give_or_take()
         );
         out.push_str(&wrap(&line, 2, 4));
+        let why = OUTCOMES.iter().position(|o| o.key == claim.outcome).and_then(|i| spread.get(i));
+        let why = why.map(spread::tell).filter(|why| !why.is_empty());
+        why.iter().for_each(|why| out.push_str(&wrap(why, 4, 4)));
     }
     out
 }

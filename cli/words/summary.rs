@@ -37,9 +37,10 @@ pub struct Told<'a> {
 pub fn summary(told: &Told) -> String {
     let Told { results, scenario, units, .. } = *told;
     let mut out = opening(results, scenario);
-    for each in &results.programs {
+    for (at, each) in results.programs.iter().enumerate() {
         out.push('\n');
-        out.push_str(&program::tell(each, units, &scenario.crew.currency));
+        let spread = results.spread.get(at).map_or(&[][..], Vec::as_slice);
+        out.push_str(&program::tell(each, spread, units, &scenario.crew.currency));
         out.push_str(&event::tell(results, scenario, each));
     }
     let choices = choice::tell(results, scenario, units);

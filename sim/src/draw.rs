@@ -39,12 +39,24 @@ pub enum Purpose {
 pub struct Streams {
     /// The run's seed, spread over the generator's key.
     key: [u8; 32],
+    /// Purposes whose luck comes from each member's double, one bit a purpose.
+    doubled: u8,
 }
+
+/// Members are numbered below this; the double of member k is member k of another set.
+const DOUBLE: u64 = 1 << 32;
 
 impl Streams {
     /// The streams of a seed.
     pub fn new(seed: u64) -> Streams {
-        Streams { key: ChaCha8Rng::seed_from_u64(seed).get_seed() }
+        Streams { key: ChaCha8Rng::seed_from_u64(seed).get_seed(), doubled: 0 }
+    }
+
+    /// The same streams, but for these purposes each member has the luck of its double: another
+    /// member that nobody else is. Two runs then share exactly what was not doubled.
+    pub fn doubled(&self, purposes: &[Purpose]) -> Streams {
+        let bits = purposes.iter().fold(self.doubled, |bits, p| bits | 1 << (*p as u8));
+        Streams { key: self.key, doubled: bits }
     }
 
     /// A member's stream for one purpose.
@@ -54,7 +66,8 @@ impl Streams {
 
     /// A member's stream for one named thing ([`key`]) and one number within it, a week say.
     pub fn keyed(&self, member: u32, purpose: Purpose, name: u64, number: i32) -> ChaCha8Rng {
-        let whose = (u64::from(member) << 8) | (purpose as u64 + 1);
+        let double = if self.doubled & 1 << (purpose as u8) != 0 { DOUBLE } else { 0 };
+        let whose = ((u64::from(member) | double) << 8) | (purpose as u64 + 1);
         let stream = mix(mix(mix(whose) ^ name) ^ u64::from(number.cast_unsigned()));
         let mut rng = ChaCha8Rng::from_seed(self.key);
         rng.set_stream(stream);

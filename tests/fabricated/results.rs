@@ -110,6 +110,7 @@ pub fn results(members: u32) -> Results {
     let weekly = played("weekly", "Weekly cuts", first, members, spread(1.0, 13.0), 6.5, 1600.0);
     let contrasts = contrasts(&usual, &weekly);
     Results {
+        spread: vec![],
         first,
         days: DAYS,
         members,

@@ -98,6 +98,7 @@ impl<'a> Gathering<'a> {
             looks: looks(plan.scenario, almanac),
             contrasts: contrasts(programs, &results),
             programs: results,
+            spread: vec![],
         }
     }
 }

@@ -8,6 +8,7 @@ mod gather;
 pub mod odds;
 mod results;
 mod run;
+pub mod spread;
 mod world;
 
 pub use crate::draw;
@@ -17,4 +18,4 @@ pub use facts::{Constants, Facts};
 pub(crate) use results::column;
 pub use results::*;
 pub use run::{RunFault, RunPlan, World, run_with};
-pub use world::run;
+pub use world::{run, spread};

@@ -1,5 +1,6 @@
 //! What a run gives back: plain data for files, pictures and words.
 
+use super::spread::Shares;
 use crate::calendar::Day;
 use crate::work::{Setback, WorkEntry};
 
@@ -187,6 +188,9 @@ pub struct Results {
     pub programs: Vec<ProgramResults>,
     /// All contrasts.
     pub contrasts: Vec<Contrast>,
+    /// Which luck spreads each outcome, `[program][outcome]`; empty where it was not worked out or
+    /// the members are too few.
+    pub spread: Vec<Vec<Shares>>,
 }
 
 /// How far a run has come; called from any thread.

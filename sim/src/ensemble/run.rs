@@ -13,7 +13,7 @@ use super::gather::{Gathering, Played};
 use super::{Continue, MEASURES, Observer, Results};
 use crate::calendar::Day;
 use crate::draw::Streams;
-use crate::outcomes::Almanac;
+use crate::outcomes::{Almanac, OUTCOMES};
 use crate::parameters::Entry;
 use crate::scenario::Scenario;
 use crate::season::{Lawn, Member, Script, play};
@@ -137,12 +137,50 @@ pub fn run_with<W: World>(
     observer: Observer,
 ) -> Result<Results, RunFault> {
     let almanac = calendar(plan)?;
+    let exact =
+        plan.keep_tracks || row_bytes(plan, almanac.days()).is_some_and(|n| n <= EXACT_BYTES);
+    let batch = if exact { plan.members } else { BATCH };
+    let mut gathering = Gathering::new(plan, &almanac, exact);
+    each_batch(plan, world, &Streams::new(plan.seed), batch, &almanac, observer, |members| {
+        gathering.add(members);
+    })?;
+    Ok(gathering.finish())
+}
+
+/// Outcomes of every member, `[program][outcome][member]`, and nothing else.
+pub(super) fn outcomes_with<W: World>(
+    plan: &RunPlan,
+    world: &W,
+    streams: &Streams,
+    observer: Observer,
+) -> Result<Vec<Vec<Vec<f64>>>, RunFault> {
+    let almanac = calendar(plan)?;
+    let mut outcomes = vec![vec![Vec::new(); OUTCOMES.len()]; plan.scenario.programs.len()];
+    each_batch(plan, world, streams, BATCH, &almanac, observer, |members| {
+        for (program, (_, track)) in
+            members.into_iter().flat_map(|m| m.tracks.into_iter().enumerate())
+        {
+            outcomes[program].iter_mut().zip(track.outcomes).for_each(|(all, one)| all.push(one));
+        }
+    })?;
+    Ok(outcomes)
+}
+
+/// Plays all members, batch by batch, and hands them over in their order.
+fn each_batch<W: World>(
+    plan: &RunPlan,
+    world: &W,
+    streams: &Streams,
+    batch: u32,
+    almanac: &Almanac,
+    observer: Observer,
+    mut take: impl FnMut(Vec<Played>) + Send,
+) -> Result<(), RunFault> {
     let scenario = plan.scenario;
     let constants =
         Constants::new(plan.catalogue, &scenario.overrides).map_err(RunFault::UnknownConstant)?;
     let scripts: Vec<Script> =
-        scenario.programs.iter().map(|p| Script::new(scenario, p, &almanac)).collect();
-    let streams = Streams::new(plan.seed);
+        scenario.programs.iter().map(|p| Script::new(scenario, p, almanac)).collect();
     let pool = rayon::ThreadPoolBuilder::new()
         .num_threads(plan.threads)
         .build()
@@ -153,19 +191,15 @@ pub fn run_with<W: World>(
         if progress.stop.load(Ordering::Relaxed) {
             return Err(RunFault::Stopped);
         }
-        let values = constants.draw(&streams, number);
+        let values = constants.draw(streams, number);
         let member = world
-            .member(number, values, &streams, &almanac)
-            .and_then(|member| fits(member, &almanac))
+            .member(number, values, streams, almanac)
+            .and_then(|member| fits(member, almanac))
             .map_err(|reason| RunFault::Member { member: number, reason })?;
-        let played = play_all(&scripts, &almanac, &streams, &member);
+        let played = play_all(&scripts, almanac, streams, &member);
         progress.tick();
         Ok(played)
     };
-    let exact =
-        plan.keep_tracks || row_bytes(plan, almanac.days()).is_some_and(|n| n <= EXACT_BYTES);
-    let batch = if exact { plan.members } else { BATCH };
-    let mut gathering = Gathering::new(plan, &almanac, exact);
     pool.install(|| {
         for first in (0..plan.members).step_by(batch as usize) {
             let end = first.saturating_add(batch).min(plan.members);
@@ -177,10 +211,9 @@ pub fn run_with<W: World>(
             if progress.stop.load(Ordering::Relaxed) {
                 return Err(RunFault::Stopped);
             }
-            let members = tiles.into_iter().flatten().collect::<Result<Vec<_>, RunFault>>()?;
-            gathering.add(members);
+            take(tiles.into_iter().flatten().collect::<Result<Vec<_>, RunFault>>()?);
         }
-        Ok(gathering.finish())
+        Ok(())
     })
 }
 

@@ -1,6 +1,7 @@
 //! The real world of members: station weather and the real lawn.
 
 use super::run::World;
+use super::spread::{Shares, spread_with};
 use super::{Facts, Observer, Results, RunFault, RunPlan, run_with};
 use crate::draw::{Purpose, Streams};
 use crate::ensemble::Account;
@@ -39,6 +40,18 @@ struct StationWorld<'a> {
     catalogue: &'a Catalogue,
     resampler: Resampler,
     tables: SiteTables,
+}
+
+impl<'a> StationWorld<'a> {
+    fn new(plan: &'a RunPlan<'a>, catalogue: &'a Catalogue) -> Result<StationWorld<'a>, RunFault> {
+        let weather = |reason: String| RunFault::Member { member: 0, reason };
+        Ok(StationWorld {
+            plan,
+            catalogue,
+            resampler: Resampler::new(plan.record).map_err(|fault| weather(fault.to_string()))?,
+            tables: SiteTables::new(&plan.record.site, plan.record.anemometer_m),
+        })
+    }
 }
 
 impl World for StationWorld<'_> {
@@ -83,12 +96,18 @@ impl World for StationWorld<'_> {
 /// # Errors
 /// See [`RunFault`].
 pub fn run(plan: &RunPlan, catalogue: &Catalogue, observer: Observer) -> Result<Results, RunFault> {
-    let weather = |reason: String| RunFault::Member { member: 0, reason };
-    let world = StationWorld {
-        plan,
-        catalogue,
-        resampler: Resampler::new(plan.record).map_err(|fault| weather(fault.to_string()))?,
-        tables: SiteTables::new(&plan.record.site, plan.record.anemometer_m),
-    };
-    run_with(plan, &world, observer)
+    run_with(plan, &StationWorld::new(plan, catalogue)?, observer)
+}
+
+/// Which luck spreads a run's outcomes: see [`super::spread`].
+///
+/// # Errors
+/// See [`RunFault`].
+pub fn spread(
+    plan: &RunPlan,
+    catalogue: &Catalogue,
+    results: &Results,
+    observer: Observer,
+) -> Result<Vec<Vec<Shares>>, RunFault> {
+    spread_with(plan, &StationWorld::new(plan, catalogue)?, results, observer)
 }

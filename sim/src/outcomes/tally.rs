@@ -81,7 +81,10 @@ impl Tally {
             match entry.act {
                 Act::Cut { .. } => self.mowings += 1,
                 Act::LayNitrogen(nitrogen) => self.n_applied += nitrogen.total_g_m2(),
-                Act::LayBarrier { .. } | Act::Wet { .. } | Act::LayCompost { .. } => {}
+                Act::LayBarrier { .. }
+                | Act::Wet { .. }
+                | Act::LayCompost { .. }
+                | Act::SowGrass { .. } => {}
             }
         }
         self.visits += u32::from(visit);

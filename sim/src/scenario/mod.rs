@@ -26,8 +26,10 @@ mod value;
 pub use checked::*;
 pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
+pub(crate) use fault::{did_you_mean, near};
 pub use products::{Fertilizer, PreEmergentProduct, Products, Strength, products};
 pub use registry::reference;
+pub(crate) use texture::{CLASSES as TEXTURES, of_class as texture_class};
 
 use std::ops::Range;
 

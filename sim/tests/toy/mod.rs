@@ -325,7 +325,7 @@ impl DailyLawn for Toy {
                     self.water_mm += water_mm;
                     self.entered_mm += water_mm;
                 }
-                Act::LayCompost { .. } => {}
+                Act::LayCompost { .. } | Act::SowGrass { .. } => {}
             }
         }
         self.entered_mm += sky.water_in_mm;
