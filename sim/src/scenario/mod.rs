@@ -10,6 +10,7 @@ mod constants;
 mod crew;
 mod cue;
 mod day;
+mod event;
 mod fault;
 mod hold;
 mod key;
@@ -23,6 +24,7 @@ mod texture;
 mod value;
 
 pub use checked::*;
+pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
 pub(crate) use fault::{did_you_mean, near};
 pub use products::{Fertilizer, PreEmergentProduct, Products, Strength, products};

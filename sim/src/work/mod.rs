@@ -1,5 +1,9 @@
 //! The vocabulary that crew and lawn share: what is seen, what is done, what it took.
 
+mod setback;
+
+pub use setback::{Fate, Setback, Why};
+
 use crate::calendar::Day;
 use crate::scenario::Grass;
 
