@@ -39,8 +39,8 @@ pub fn fields(files: &BTreeMap<String, String>, root: &str, apart: &[&str]) -> B
         if apart.contains(&name.as_str()) || !seen.insert(name.clone()) {
             continue;
         }
-        let Some(body) = files.values().find_map(|text| body(text, &name)) else { continue };
-        for line in body.lines() {
+        // Two modules may each have a struct of the name: all of them count.
+        for line in files.values().filter_map(|text| body(text, &name)).flat_map(str::lines) {
             let line = line.trim().strip_prefix("pub ").unwrap_or(line.trim());
             if let Some((field, kind)) = line.split_once(": ") {
                 found.insert(format!("{name}.{field}"));
