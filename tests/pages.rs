@@ -17,14 +17,18 @@ fn the_page_of_keys_is_the_registrys_own() {
     );
 }
 
+/// The parts of the page for clients, from the text of tests/STUDIES.md.
+fn belief(results: &str) -> Vec<(&'static str, String)> {
+    let catalogue = Catalogue::embedded();
+    let filed = published::studies(&catalogue).unwrap_or_else(|wrong| panic!("{wrong}"));
+    let studies: Vec<_> = filed.iter().map(|filed| &filed.study).collect();
+    pages::belief(&catalogue.entries, &studies, results).expect("the results read")
+}
+
 #[test]
 fn what_the_page_for_clients_says_follows_from_the_studies() {
     let kept = include_str!("../scenarios/HOW-FAR.md");
-    let studies = published::studies().expect("every study reads");
-    let records = published::records().expect("the carried records read");
-    let entries = Catalogue::embedded().entries;
-    let results = include_str!("STUDIES.md");
-    let parts = pages::belief(&entries, &studies, results, &records).expect("the results read");
+    let parts = belief(include_str!("STUDIES.md"));
     for (name, part) in parts {
         assert!(
             pages::with_part(kept, name, &part).as_deref() == Ok(kept),
@@ -36,13 +40,10 @@ fn what_the_page_for_clients_says_follows_from_the_studies() {
 /// A missed check is told with its side and its numbers; a study that lost a check is no hit.
 #[test]
 fn a_lost_check_becomes_a_miss() {
-    let studies = published::studies().expect("every study reads");
     let results = include_str!("STUDIES.md");
     let told = |results: &str| {
-        let entries = Catalogue::embedded().entries;
-        let records = published::records().expect("the carried records read");
-        let parts = pages::belief(&entries, &studies, results, &records).expect("the results read");
-        (parts[0].1.clone(), parts[1].1.clone())
+        let parts = belief(results);
+        (parts[0].1.clone(), parts[1].1.to_lowercase())
     };
     let words = "how fast crabgrass seed in the ground dies off";
     let (hits, misses) = told(results);

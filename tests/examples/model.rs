@@ -8,17 +8,20 @@ mod pages;
 #[path = "../support/published.rs"]
 mod published;
 
-use published::{records, root, studies};
+use published::{root, studies};
 use sim::parameters::{Catalogue, TEXT};
 use std::error::Error;
 use std::fs::{read_to_string, write};
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let entries = Catalogue::embedded().entries;
-    let table = pages::constants(&entries, TEXT);
+    let catalogue = Catalogue::embedded();
+    let entries = &catalogue.entries;
+    let table = pages::constants(entries, TEXT);
     let results = read_to_string(root().join("tests/STUDIES.md"))?;
     let mut parts = vec![("sim/MODEL.md", "constants", table)];
-    for (name, part) in pages::belief(&entries, &studies()?, &results, &records()?)? {
+    let filed = studies(&catalogue)?;
+    let studies: Vec<_> = filed.iter().map(|filed| &filed.study).collect();
+    for (name, part) in pages::belief(entries, &studies, &results)? {
         parts.push(("scenarios/HOW-FAR.md", name, part));
     }
     let keep = std::env::args().any(|a| a == "--write");

@@ -2,9 +2,9 @@
 
 use sim::parameters::{Entry, Spread};
 use sim::study::Study;
-use sim::weather::Record;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
+use swardplay::carried::STATIONS;
 
 /// The page with its part between `<!-- NAME: begin ... -->` and `<!-- NAME: end -->` made anew.
 ///
@@ -85,6 +85,13 @@ struct Told<'a> {
     rows: Vec<Row<'a>>,
 }
 
+impl Told<'_> {
+    /// Checks that pass.
+    fn near(&self) -> usize {
+        self.rows.iter().filter(|row| row.pass).count()
+    }
+}
+
 /// One line of its table.
 struct Row<'a> {
     name: &'a str,
@@ -100,9 +107,8 @@ struct Row<'a> {
 /// Where the results name no study that is carried, or the plain words do not read.
 pub fn belief(
     entries: &[Entry],
-    studies: &[Study],
+    studies: &[&Study],
     results: &str,
-    records: &BTreeMap<String, Record>,
 ) -> Result<Vec<(&'static str, String)>, String> {
     let words: toml::Table =
         toml::from_str(include_str!("plain.toml")).map_err(|e| e.to_string())?;
@@ -111,21 +117,24 @@ pub fn belief(
         ("hits", hits(&told, &words)),
         ("misses", misses(&told, &words)),
         ("grades", grades(entries)),
-        ("records", carried(records)),
+        ("records", carried()?),
     ])
 }
 
-fn told<'a>(studies: &'a [Study], results: &'a str) -> Result<Vec<Told<'a>>, String> {
-    let sections = results.split("\n## ").skip(1);
-    sections
-        .map(|section| {
-            let id = section.split(':').next().unwrap_or_default();
-            let study = studies.iter().find(|study| study.id == id);
-            let study =
-                study.ok_or_else(|| format!("tests/STUDIES.md tells of no study {id:?}"))?;
-            Ok(Told { study, rows: section.lines().filter_map(row).collect() })
-        })
-        .collect()
+/// The studies that were run, with their rows.
+fn told<'a>(studies: &[&'a Study], results: &'a str) -> Result<Vec<Told<'a>>, String> {
+    let mut all = Vec::new();
+    for section in results.split("\n## ").skip(1) {
+        let rows: Vec<Row> = section.lines().filter_map(row).collect();
+        if rows.is_empty() {
+            continue;
+        }
+        let id = section.split(':').next().unwrap_or_default();
+        let study = studies.iter().find(|study| study.id == id);
+        let study = study.ok_or_else(|| format!("there is no study {id:?} of tests/STUDIES.md"))?;
+        all.push(Told { study, rows });
+    }
+    Ok(all)
 }
 
 fn row(line: &str) -> Option<Row<'_>> {
@@ -145,50 +154,55 @@ fn plain(told: &Told<'_>, words: &toml::Table) -> String {
 }
 
 fn hits(all: &[Told<'_>], words: &toml::Table) -> String {
-    let whole = |told: &&Told<'_>| told.rows.iter().all(|row| row.pass);
-    let rows = |told: &Told<'_>| told.rows.len();
-    let passed = |told: &Told<'_>| told.rows.iter().filter(|row| row.pass).count();
     let (tuned, fresh): (Vec<&Told>, Vec<&Told>) =
         all.iter().partition(|told| told.study.sets_parameters);
     let count = |of: &[&Told]| {
-        let (hit, asked) = of.iter().fold((0, 0), |(h, a), t| (h + passed(t), a + rows(t)));
+        let (hit, asked) =
+            of.iter().fold((0, 0), |(h, a), told| (h + told.near(), a + told.rows.len()));
         format!("{hit} of {asked}")
     };
-    let list = |of: &[&Told]| -> String {
-        let right = of.iter().copied().filter(whole);
-        right.map(|told| format!("- {}\n", plain(told, words))).collect()
+    let list = |of: &[&Told]| -> Vec<String> {
+        let right = of.iter().filter(|told| told.near() == told.rows.len());
+        right.map(|told| plain(told, words)).collect()
     };
+    let bullets: String = list(&fresh).iter().map(|line| format!("- {line}\n")).collect();
     format!(
         "We play {} published trials through the program and compare {} results. On trials that had \
          no say in its numbers, {} come out near what was published; on trials that helped to set its \
          numbers, which proves less, {}. (Whoever builds a model has read the trials: none of this is a \
-         blind test.)\n\nAll results near, on trials that had no say:\n\n{}\n\
-         All results near, on trials that helped to set the numbers:\n\n{}",
+         blind test.)\n\nAll results near, on trials that had no say:\n\n{bullets}\n\
+         All results near, on trials that helped to set the numbers: {}.\n",
         all.len(),
-        all.iter().map(rows).sum::<usize>(),
+        all.iter().map(|told| told.rows.len()).sum::<usize>(),
         count(&fresh),
         count(&tuned),
-        list(&fresh),
-        list(&tuned),
+        list(&tuned).join("; "),
     )
 }
 
 fn misses(all: &[Told<'_>], words: &toml::Table) -> String {
     let mut part = String::new();
-    for told in all.iter().filter(|told| told.rows.iter().any(|row| !row.pass)) {
-        let right = told.rows.iter().filter(|row| row.pass).count();
+    for told in all.iter().filter(|told| told.near() < told.rows.len()) {
+        let missed: Vec<String> =
+            told.rows.iter().filter(|row| !row.pass).map(|row| miss(told, row, words)).collect();
+        let of = told.rows.len();
+        let results = if of == 1 { "result" } else { "results" };
         let _ = writeln!(
             part,
-            "- On {} ({} of {} results near):",
-            plain(told, words),
-            right,
-            told.rows.len()
+            "- **{}** ({} of {of} {results} near). {}",
+            capital(&plain(told, words)),
+            told.near(),
+            missed.join(" ")
         );
-        for row in told.rows.iter().filter(|row| !row.pass) {
-            let _ = writeln!(part, "  - {}", miss(told, row, words));
-        }
     }
     part
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters
+        .next()
+        .map_or(String::new(), |c| c.to_uppercase().collect::<String>() + letters.as_str())
 }
 
 /// A missed check in plain words, with the numbers of the results.
@@ -207,6 +221,7 @@ fn miss(told: &Told<'_>, row: &Row<'_>, words: &toml::Table) -> String {
     let model = number.map_or_else(|| row.model.to_owned(), two_figures);
     stated
         .replace("{side}", if below { "less" } else { "more" })
+        .replace("{whole}", &number.map_or_else(String::new, |x| format!("{x:.0}")))
         .replace("{times}", &times)
         .replace("{published}", &row.published.replace(" > ", ", then "))
         .replace("{model}", &model)
@@ -234,9 +249,11 @@ fn grades(entries: &[Entry]) -> String {
     )
 }
 
-fn carried(records: &BTreeMap<String, Record>) -> String {
-    let years = |record: &Record| sim::weather::record_years(record);
-    let each: Vec<String> =
-        records.values().map(|r| format!("{} ({} years)", r.name, years(r))).collect();
-    format!("The weather records that come with it: {}.\n", each.join("; "))
+fn carried() -> Result<String, String> {
+    let mut each = Vec::new();
+    for station in STATIONS {
+        let record = station.read().map_err(|fault| fault.to_string())?.record;
+        each.push(format!("{} ({} years)", record.name, sim::weather::record_years(&record)));
+    }
+    Ok(format!("The weather records that come with it: {}.\n", each.join("; ")))
 }
