@@ -224,7 +224,8 @@ fn moisture_gate(soil: &Hydraulics, open_kpa: f64, shut_kpa: f64) -> [f64; GATE_
 }
 
 /// The layers from the top. Matric flow between neighbours is `pace` (1/day, for middles
-/// `distance_mm` apart; slower between thick layers) times the harmonic mean of what they hold.
+/// `distance_mm` apart; slower between thick layers) times a b/(a + b) of what they hold: their
+/// shares of available water close by `pace` of their difference in a day.
 fn layers(
     topsoil_mm: f64,
     top: &Hydraulics,
