@@ -102,7 +102,7 @@ pub fn run(plan: &RunPlan, catalogue: &Catalogue, observer: Observer) -> Result<
     run_with(plan, &StationWorld::new(plan, catalogue)?, observer)
 }
 
-/// Which luck spreads a run's outcomes: see [`super::spread`].
+/// Which luck spreads a run's outcomes: see the module `spread`.
 ///
 /// # Errors
 /// See [`RunFault`].

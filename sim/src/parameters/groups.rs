@@ -81,7 +81,7 @@ group! {
 group! {
     /// Compost laid on top.
     Compost {
-        field_capacity, wilting_point, bulk_density_kg_m3, carbon_share, nitrogen_share,
+        field_capacity, bulk_density_kg_m3, carbon_share, nitrogen_share,
         mineral_nitrogen_share,
     }
 }
