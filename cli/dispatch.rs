@@ -6,7 +6,7 @@ use clap::Parser;
 
 use crate::args::{Cli, Command, PlayArgs};
 use crate::failure::Failure;
-use crate::{facts, play, terminal, vet};
+use crate::{climate, facts, play, terminal, vet};
 
 /// Runs the program on the process's arguments.
 pub fn main() -> ExitCode {
@@ -33,5 +33,6 @@ fn run(command: Option<Command>) -> Result<(), Failure> {
         Some(Command::Play(args)) => play::run(&args),
         Some(Command::Vet(args)) => vet::run(&args),
         Some(Command::Facts(args)) => facts::run(&args),
+        Some(Command::Climate(args)) => climate::run(&args),
     }
 }

@@ -3,7 +3,7 @@
 use plots::{
     Application, BandSeries, BarrierPicture, BarrierProgram, Better, Caption, ContrastPanel,
     ContrastPicture, Dates, DotRow, DotsPicture, Mark, Overview, Picture, PlotError, PracticeTicks,
-    ProgramStyle, ScoreCell, ScoreRow, Scorecard,
+    ProgramStyle, ScoreCell, ScoreRow, Scorecard, Seen,
 };
 use sim::ensemble::Band;
 
@@ -30,11 +30,22 @@ pub fn draw(sketch: &Sketch) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     ])
 }
 
+/// A picture's PNG.
+///
+/// # Errors
+/// [`Failure::Machine`] where it cannot be made.
+pub fn png(name: &str, picture: &Picture) -> Result<Vec<u8>, Failure> {
+    let failed = |error: PlotError| {
+        Failure::Machine(format!("the picture `{name}` cannot be drawn: {error}"))
+    };
+    picture.png(PNG_SCALE).map_err(failed)
+}
+
 fn picture(sketch: &Sketch) -> Result<Picture, PlotError> {
     let caption = caption(sketch);
     let programs: Vec<ProgramStyle> = styles(sketch);
     match &sketch.content {
-        Content::Overview(span, panels, ticks) => plots::overview(&Overview {
+        Content::Overview(span, panels, ticks, today) => plots::overview(&Overview {
             caption,
             dates: dates(span),
             programs,
@@ -47,6 +58,7 @@ fn picture(sketch: &Sketch) -> Result<Picture, PlotError> {
                     shares: t.shares.clone(),
                 })
                 .collect(),
+            today: today.map(|day| (day, "seen until here".to_string())),
         }),
         Content::Contrast(span, panels) => plots::contrast(&ContrastPicture {
             caption,
@@ -112,6 +124,11 @@ fn panel(panel: &sketch::Panel) -> plots::Panel {
         range: panel.range,
         series: panel.bands.iter().map(series).collect(),
         acceptable: panel.mark.as_ref().map(mark),
+        seen: panel
+            .seen
+            .iter()
+            .map(|&(day, value, give_or_take)| Seen { day, value, give_or_take })
+            .collect(),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use sim::ensemble::odds::Odds;
 use sim::ensemble::{self, Observer, Results, RunFault, RunPlan};
-use sim::parameters::{self, Catalogue, Entry};
+use sim::parameters::{self, Catalogue, Entry, Parameters};
 use sim::scenario::{self, Checked, Fault, Scenario, SoFarSource, WeatherSource};
 use sim::weather::{self, ReadOptions, Record, SoFar};
 
@@ -109,7 +109,7 @@ pub fn play(
         threads: args.threads.unwrap_or(0) as usize,
         keep_tracks: true,
     };
-    ensemble::run(&plan, &catalogue, observer).map_err(failure)
+    ensemble::run_explained(&plan, &catalogue, observer).map_err(failure)
 }
 
 fn failure(fault: RunFault) -> Failure {
@@ -126,6 +126,14 @@ fn failure(fault: RunFault) -> Failure {
 /// Where the embedded catalogue is broken: a fault of the build, not of the input.
 pub fn catalogue() -> Result<Vec<Entry>, Failure> {
     parameters::catalogue(parameters::TEXT).map_err(Failure::Machine)
+}
+
+/// The model's constants at their central values.
+///
+/// # Errors
+/// Where the embedded catalogue is broken: a fault of the build, not of the input.
+pub fn central() -> Result<Parameters, Failure> {
+    Ok(Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?.central())
 }
 
 /// The central 95 % binomial interval of a share, from `hits` of `members`: how far the count

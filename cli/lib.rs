@@ -7,6 +7,7 @@
 
 pub mod args;
 pub mod carried;
+pub mod climate;
 pub mod diagnostic;
 pub mod dispatch;
 pub mod drawing;

@@ -99,10 +99,11 @@ pub fn write(
     }
     watch.lap("pictures");
     out.write("bands.csv", |w| files::bands::write(results, w))?;
-    out.write("outcomes.csv", |w| files::outcomes::write(results, currency, w))?;
+    out.write("outcomes.csv", |w| files::outcomes::write(results, scenario, w))?;
     out.write("contrasts.csv", |w| files::contrasts::write(results, currency, w))?;
     out.write("spread.csv", |w| files::spread::write(results, w))?;
     out.write("work.csv", |w| files::work::write(results, scenario, w))?;
+    out.write("missed.csv", |w| files::missed::write(results, scenario, w))?;
     out.write("ledger.csv", |w| files::ledger::write(results, w))?;
     if args.tracks {
         out.write("tracks.csv", |w| files::tracks::write(results, w))?;

@@ -7,7 +7,7 @@ use crate::terminal::harmless;
 /// Where a person says what a file leaves open.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Says {
-    /// Keys under [weather] of a scenario.
+    /// Keys under `[weather]` of a scenario.
     Keys,
     /// Flags of the command.
     Flags,

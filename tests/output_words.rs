@@ -49,6 +49,8 @@ Usual care
   crabgrass at its worst  about 25 % (9 in 10 between 7 and 43)
   summer quality, 1-9     5.5
   turf cover at the end   70 %
+  visits                  70
+  missed or given up      none
   crew hours              20 h
   cost                    1,000 USD
   irrigation              2.8 in
@@ -59,6 +61,8 @@ Weekly cuts
   crabgrass at its worst  about 7 % (9 in 10 between 1 and 13)
   summer quality, 1-9     6.5
   turf cover at the end   70 %
+  visits                  70
+  missed or given up      none
   crew hours              32 h
   cost                    1,600 USD
   irrigation              2.8 in
@@ -222,7 +226,7 @@ fn a_title_for_all_programs_does_not_speak_for_the_best_alone() {
 fn the_work_is_shown_on_the_days_it_was_done() {
     let results = fabricated::results(10);
     let sketches = pictures::all(&results, &fabricated::scenario(), Units::Us);
-    let Content::Overview(span, panels, ticks) = &sketches[0].content else {
+    let Content::Overview(span, panels, ticks, _) = &sketches[0].content else {
         panic!("the overview comes first")
     };
     assert_eq!(span.days, fabricated::DAYS);

@@ -50,5 +50,6 @@ fn amount(act: &Act, lawn: &Lawn) -> (f64, &'static str) {
         }
         Act::Wet { water_mm } => (*water_mm, "mm"),
         Act::LayCompost { depth_mm } => (*depth_mm, "mm"),
+        Act::SowGrass { seed_g_m2, .. } => (*seed_g_m2, "g seed/m2"),
     }
 }

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use sim::ensemble::condition::Seen;
 use sim::ensemble::{ProgramResults, Results};
 use sim::scenario::Scenario;
 
@@ -22,6 +23,7 @@ pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Sketch {
         if *key == "quality" {
             panel.mark = Some((QUALITY_ACCEPTABLE, "6 = acceptable".into()));
         }
+        panel.seen = seen(results, key);
         Some(panel)
     });
     let title = title::claim(results, title::telling_claim(results));
@@ -32,8 +34,30 @@ pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Sketch {
         title,
         note: note(results),
         programs: every_program(results),
-        content: Content::Overview(span(results), panels.collect(), ticks(results, scenario)),
+        content: Content::Overview(
+            span(results),
+            panels.collect(),
+            ticks(results, scenario),
+            last_look(results),
+        ),
     }
+}
+
+/// Day of the run on which what has been ends.
+fn last_look(results: &Results) -> Option<usize> {
+    let until = results.conditioning.as_ref()?.until?;
+    usize::try_from(until.0 - results.first.0).ok()
+}
+
+/// Looks at one measure: day, value, give or take. Shares of the lawn are % in every unit system.
+fn seen(results: &Results, key: &str) -> Vec<(usize, f64, f64)> {
+    let looks = results.conditioning.iter().flat_map(|c| &c.seen);
+    let within = |seen: &Seen| {
+        let (what, day) = seen.what?;
+        let day = usize::try_from(day.0 - results.first.0).ok()?;
+        (what.measure() == key).then_some((day, seen.value, seen.sd))
+    };
+    looks.filter_map(within).collect()
 }
 
 /// When each practice of each program was done.

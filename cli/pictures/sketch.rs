@@ -43,7 +43,8 @@ pub struct Named {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Content {
     /// Bands of every program under one time axis, with practices as ticks.
-    Overview(Span, Vec<Panel>, Vec<Ticks>),
+    /// The number is the last day of what has been, where the programs begin within the run.
+    Overview(Span, Vec<Panel>, Vec<Ticks>, Option<usize>),
     /// Paired daily difference of two programs, zero drawn.
     Contrast(Span, Vec<DifferencePanel>),
     /// The barrier and the flush behind it; the text is the unit of the seedlings.
@@ -76,6 +77,8 @@ pub struct Panel {
     pub bands: Vec<Band>,
     /// The line that is good enough, and what it means.
     pub mark: Option<(f64, String)>,
+    /// What was really seen: day, value, give or take.
+    pub seen: Vec<(usize, f64, f64)>,
 }
 
 /// When one practice was done.
@@ -204,7 +207,7 @@ pub fn panel(results: &Results, key: &str, units: Units) -> Option<Panel> {
         _ => None,
     };
     let unit = unit_in_words(key, shown.unit);
-    Some(Panel { label: kind.label.into(), unit, range, bands, mark: None })
+    Some(Panel { label: kind.label.into(), unit, range, bands, mark: None, seen: vec![] })
 }
 
 /// A unit as an axis names it.

@@ -25,6 +25,19 @@ pub struct Panel {
     pub series: Vec<BandSeries>,
     /// The line that is good enough, where there is one.
     pub acceptable: Option<Mark>,
+    /// What was really seen; may be empty.
+    pub seen: Vec<Seen>,
+}
+
+/// One look at the lawn: a dot with its give or take.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Seen {
+    /// Its day, from the first.
+    pub day: usize,
+    /// What was seen, in the panel's unit.
+    pub value: f64,
+    /// As far off as it may easily be, in the same unit.
+    pub give_or_take: f64,
 }
 
 /// What goes into [`overview()`].
@@ -40,6 +53,8 @@ pub struct Overview {
     pub panels: Vec<Panel>,
     /// When the work falls; may be empty.
     pub ticks: Vec<PracticeTicks>,
+    /// Last day of what has been, where the programs begin within the run, and what to write there.
+    pub today: Option<(usize, String)>,
 }
 
 /// Px across: the plots, and the labels to their right.
@@ -104,7 +119,8 @@ fn draw_panel(
     let bottom = top + HIGH.max(least_height(labels));
     let values = panel.series.iter().flat_map(BandSeries::values);
     let marks = panel.acceptable.iter().map(|m| m.value);
-    let Some(range) = extent(values.chain(marks), panel.range) else {
+    let seen = panel.seen.iter().flat_map(|s| [s.value - s.give_or_take, s.value + s.give_or_take]);
+    let Some(range) = extent(values.chain(marks).chain(seen), panel.range) else {
         canvas.text("nothing to show", (ACROSS.0, (top + bottom) / 2.0), SMALL)?;
         return Ok(bottom + 16.0);
     };
@@ -117,9 +133,42 @@ fn draw_panel(
     frame.value_axis(canvas, 4)?;
     year_lines(canvas, &input.dates, &frame)?;
     draw_bands(canvas, input, panel, &frame)?;
+    draw_today(canvas, input, &frame, (top, bottom), first)?;
+    for seen in panel.seen.iter().filter(|seen| seen.day < input.dates.days) {
+        draw_seen(canvas, seen, &frame)?;
+    }
     let room = WIDTH - EDGE - ACROSS.1;
     draw_labels(canvas, &end_labels(input, panel, &frame, first), ACROSS.1, room, (top, bottom))?;
     Ok(bottom + 16.0)
+}
+
+/// A line where what has been ends and the programs begin; the first panel says so.
+fn draw_today(
+    canvas: &mut Canvas<'_>,
+    input: &Overview,
+    frame: &Frame,
+    (top, bottom): (f64, f64),
+    first: bool,
+) -> Result<(), PlotError> {
+    let Some((day, label)) = &input.today else { return Ok(()) };
+    let x = frame.day((*day).min(input.dates.days.saturating_sub(1)));
+    canvas.line((x, top - 2.0), (x, bottom), Stroke::solid(INK, 1.2))?;
+    if first {
+        let label = shorten(label, ACROSS.1 - ACROSS.0, SMALL)?;
+        let wide = crate::canvas::width(&label, SMALL)?;
+        // To the right of its line, or to the left where there is no room.
+        let left = if x + 6.0 + wide <= ACROSS.1 { x + 6.0 } else { x - 6.0 - wide };
+        canvas.text(&label, (left, bottom - 6.0), SMALL.in_colour(INK))?;
+    }
+    Ok(())
+}
+
+/// A dot for what was seen, on a stroke for how far off it may easily be.
+fn draw_seen(canvas: &mut Canvas<'_>, seen: &Seen, frame: &Frame) -> Result<(), PlotError> {
+    let x = frame.day(seen.day);
+    let (low, high) = (seen.value - seen.give_or_take, seen.value + seen.give_or_take);
+    canvas.line((x, frame.y.at(low)), (x, frame.y.at(high)), Stroke::solid(INK, 2.0))?;
+    canvas.disc((x, frame.y.at(seen.value)), 4.5, INK)
 }
 
 /// Draws the title and unit of a panel; gives the y below them.

@@ -91,7 +91,14 @@ fn panel(
     series: impl Fn(usize) -> BandSeries,
 ) -> Panel {
     let series = (0..3).map(series).collect();
-    Panel { title: title.to_owned(), unit: unit.to_owned(), range, series, acceptable: None }
+    Panel {
+        title: title.to_owned(),
+        unit: unit.to_owned(),
+        range,
+        series,
+        acceptable: None,
+        seen: vec![],
+    }
 }
 
 fn panels() -> Vec<Panel> {
@@ -177,6 +184,7 @@ pub fn overview() -> Overview {
         programs: programs(),
         panels: panels(),
         ticks: ticks(),
+        today: None,
     }
 }
 

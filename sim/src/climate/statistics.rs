@@ -61,7 +61,7 @@ pub struct Statistics {
     pub lag_1: f64,
     /// Longest dry spell from April to October, mean over years, days.
     pub dry_spell_days: f64,
-    /// Day of the year of the last frost ([`FROST_C`]) before July, mean over years that have one.
+    /// Day of the year of the last frost (a low of at most 0.28 C) before July, mean over years that have one.
     pub last_frost_day: f64,
     /// The same with frosts at or below 0 C.
     pub last_frost_sharp_day: f64,

@@ -21,7 +21,8 @@ fn climate_of(record: &Record) -> Climate {
 fn frosts_and_warmth_at_jfk() {
     let climate = climate_of(&jfk());
     type Date = (u8, u8);
-    let table: [(i32, [Date; 2], [Date; 2], [Date; 4]); 4] = [
+    type Year = (i32, [Date; 2], [Date; 2], [Date; 4]);
+    let table: [Year; 4] = [
         (2012, [(3, 27), (11, 6)], [(4, 22), (5, 26)], [(5, 7), (5, 17), (5, 26), (6, 4)]),
         (2013, [(4, 4), (11, 12)], [(5, 17), (6, 7)], [(5, 18), (5, 26), (6, 4), (6, 15)]),
         (2014, [(4, 16), (11, 15)], [(5, 12), (6, 3)], [(5, 14), (5, 20), (5, 29), (6, 10)]),

@@ -227,9 +227,31 @@ impl World for StationWorld<'_> {
 /// # Errors
 /// See [`RunFault`].
 pub fn run(plan: &RunPlan, catalogue: &Catalogue, observer: Observer) -> Result<Results, RunFault> {
+    Ok(chosen_and_played(plan, catalogue, observer)?.1)
+}
+
+/// As [`run`], and works out which luck spreads the outcomes.
+///
+/// # Errors
+/// See [`RunFault`].
+pub fn run_explained(
+    plan: &RunPlan,
+    catalogue: &Catalogue,
+    observer: Observer,
+) -> Result<Results, RunFault> {
+    let (world, mut results) = chosen_and_played(plan, catalogue, observer)?;
+    let again = |_: u32| observer(plan.members);
+    results.spread = spread_with(plan, &world, &results, &again)?;
+    Ok(results)
+}
+
+fn chosen_and_played<'a>(
+    plan: &'a RunPlan<'a>,
+    catalogue: &'a Catalogue,
+    observer: Observer,
+) -> Result<(StationWorld<'a>, Results), RunFault> {
     let world = StationWorld::new(plan, catalogue, observer)?;
     let mut results = run_with(plan, &world, observer)?;
-    results.spread = spread_with(plan, &world, &results, observer)?;
-    results.conditioning = world.chosen.map(|chosen| chosen.about);
-    Ok(results)
+    results.conditioning = world.chosen.as_ref().map(|chosen| chosen.about.clone());
+    Ok((world, results))
 }

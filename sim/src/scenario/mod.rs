@@ -10,6 +10,7 @@ mod constants;
 mod crew;
 mod cue;
 mod day;
+mod event;
 mod fault;
 mod hold;
 mod key;
@@ -24,9 +25,12 @@ mod texture;
 mod value;
 
 pub use checked::*;
+pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
+pub(crate) use fault::{did_you_mean, near};
 pub use products::{Fertilizer, PreEmergentProduct, Products, Strength, products};
 pub use registry::reference;
+pub(crate) use texture::{CLASSES as TEXTURES, of_class as texture_class};
 
 use std::ops::Range;
 

@@ -16,6 +16,7 @@ pub(in crate::scenario) static ROOT: Def = Def {
         key("weather", Shape::Table(&WEATHER), MUST, "The station and how years are made."),
         key("run", Shape::Table(&RUN), MUST, "Which years are simulated."),
         key("crew", Shape::Table(&CREW), MAY, "What work takes and costs."),
+        key("event", Shape::Tables(&EVENT), MAY, "Days on which the lawn will be looked at."),
         key("slips", Shape::Table(&SLIPS), MAY, "How reliably work is done."),
         key("constants", Shape::Constants, MAY, "Constants of the model that you know better."),
         key("program", Shape::Tables(&PROGRAM), MUST, "The programs; the first is the baseline."),
@@ -306,6 +307,116 @@ pub(in crate::scenario) static CREW: Def = Def {
             Need::Else("5 $/1000 gal"),
             "Price of water (D, from memory of US utility rates).",
         ),
+        key(
+            "visit-days",
+            Shape::Texts(20),
+            MAY,
+            "Days of the week on which the crew comes, such as [\"Tue\", \"Fri\"]; any day where \
+             left out. What is due waits for the next of them, and shares its travel.",
+        ),
+        key(
+            "days-off",
+            Shape::Texts(20),
+            MAY,
+            "Days of the week on which the crew never comes, such as [\"Sun\"].",
+        ),
+        key(
+            "minimum-visit",
+            Shape::AnyOf(&[Kind::Minutes, Kind::Money]),
+            MAY,
+            "Least that a visit counts for: minutes of one person, travel included, such as \
+             \"45 min\"; or a sum, product included, such as \"45 $\".",
+        ),
+        key(
+            "rain-out",
+            Shape::Table(&RAIN_OUT),
+            MAY,
+            "Rain that sends the crew away until its next visit day, besides the practices' own \
+             holds; never where the table is left out. An empty table takes all of its usual values.",
+        ),
+    ]],
+};
+
+const RAIN: Shape = Shape::Quantity(Kind::Depth, 0.0, 400.0);
+
+/// Rain that keeps a crew from working: what fell yesterday, as the ground shows it, and what the
+/// morning's forecast promises for today.
+static RAIN_OUT: Def = Def {
+    name: "crew.rain-out",
+    groups: &[&[
+        key(
+            "mow-wet",
+            RAIN,
+            Need::Else("0.5 in"),
+            "No mowing after more rain than this yesterday: the wheels mark soft ground (D).",
+        ),
+        key(
+            "mow-rain",
+            RAIN,
+            Need::Else("0.25 in"),
+            "No mowing with this much promised for today (D).",
+        ),
+        key(
+            "spray-wet",
+            RAIN,
+            Need::Else("0.5 in"),
+            "No spraying after more rain than this yesterday: standing wet runs off (D).",
+        ),
+        key(
+            "spray-rain",
+            RAIN,
+            Need::Else("0.1 in"),
+            "No spraying with this much promised for today: it washes off (C: labels ask for dry \
+             hours after a spray; the depth is D).",
+        ),
+        key(
+            "spread-wet",
+            RAIN,
+            Need::Else("0.5 in"),
+            "No spreading or topdressing after more rain than this yesterday: granules stick to \
+             wet leaves (D).",
+        ),
+        key(
+            "spread-rain",
+            RAIN,
+            Need::Else("0.5 in"),
+            "No spreading or topdressing with this much promised for today (C: local rules bar \
+             fertilizer ahead of heavy rain; the depth is D).",
+        ),
+    ]],
+};
+
+/// A day on which the lawn is looked at.
+static EVENT: Def = Def {
+    name: "event",
+    groups: &[&[
+        key(
+            "date",
+            Shape::Text(40),
+            MUST,
+            "The day: \"20 Jun 2026\", or \"20 Jun\" for each simulated year. Nobody works on it.",
+        ),
+        key("title", Shape::Text(60), MUST, "What it is, such as \"garden party\"."),
+        key(
+            "needs",
+            Shape::Texts(60),
+            MAY,
+            "What the lawn must be like, such as [\"quality >= 6\", \"crabgrass < 5 %\"]; quality \
+             of 6 or better where left out.",
+        ),
+        key(
+            "no-spray-before",
+            Shape::Days(0, 60),
+            MAY,
+            "Days before it without spraying: 1 where left out (D: labels keep people off until \
+             the spray has dried).",
+        ),
+        key(
+            "mow-before",
+            Shape::Days(1, 14),
+            MAY,
+            "Every mowing practice falls due once more, so many days before it.",
+        ),
     ]],
 };
 
@@ -349,5 +460,6 @@ static PROGRAM: Def = Def {
 };
 
 /// All tables but those of practices.
-pub(super) static TABLES: [&Def; 10] =
-    [&ROOT, &LAWN, &SOIL, &GRASS, &SEEN, &WEATHER, &RUN, &CREW, &SLIPS, &PROGRAM];
+pub(super) static TABLES: [&Def; 12] = [
+    &ROOT, &LAWN, &SOIL, &GRASS, &SEEN, &WEATHER, &RUN, &CREW, &RAIN_OUT, &SLIPS, &EVENT, &PROGRAM,
+];

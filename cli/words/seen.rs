@@ -1,0 +1,51 @@
+//! How the simulated lawns were chosen by what was seen.
+
+use sim::ensemble::Results;
+use sim::ensemble::condition::Conditioning;
+
+use super::lines::wrap;
+use crate::round;
+
+/// Fewest lawns that the odds may rest on before a warning.
+const FEW: f64 = 30.0;
+
+/// Tells the choice; empty where nothing was seen.
+pub fn tell(results: &Results) -> String {
+    let Some(about) = &results.conditioning else { return String::new() };
+    let all = round::spoken(f64::from(about.tried), 1.0);
+    let like = round::spoken(about.effective.max(1.0), 1.0);
+    let mut text = format!(
+        "Of {all} lawns that could have been yours, {like} in effect came out as yours was seen, and \
+         all futures start from these."
+    );
+    if let Some(until) = about.until {
+        text.push_str(&format!(
+            " Until {until} the lawn is what it was; the programs begin after that day, and hours and \
+             cost are counted from there."
+        ));
+    }
+    let mut out = wrap(&text, 0, 0);
+    if about.effective < FEW {
+        out.push_str(&wrap(
+            "Warning: so few lawns came out as yours that the odds rest on a handful. Play more members, \
+             or give wider ranges for what you are not sure of.",
+            0,
+            0,
+        ));
+    }
+    for at in &about.unlike {
+        out.push_str(&wrap(&unlike(about, *at), 0, 0));
+    }
+    out
+}
+
+fn unlike(about: &Conditioning, at: usize) -> String {
+    let seen = &about.seen[at];
+    let day = seen.what.map_or(String::new(), |(_, day)| format!(" on {day}"));
+    format!(
+        "Warning: no simulated lawn comes near the {}{day} that was seen ({}). Look again at what was \
+         noted, at the seed and soil of the scenario, or distrust the model here.",
+        seen.label,
+        round::spoken(seen.value, 0.1)
+    )
+}
