@@ -6,7 +6,7 @@ use sim::parameters::{self, Catalogue, Entry};
 use sim::scenario::{self, Checked, Fault, Scenario, WeatherSource};
 use sim::weather::{self, Record};
 
-use crate::args::PlayArgs;
+use crate::args::PlayOptions;
 use crate::carried;
 use crate::failure::Failure;
 use crate::scenario_source::WeatherText;
@@ -41,7 +41,11 @@ pub fn read_weather(weather: &WeatherText) -> Result<Weather, Failure> {
         WeatherSource::File(name) => (name.as_str(), None),
     };
     match weather::read_daily_csv(&weather.text, name, site) {
-        Ok(read) => Ok(Weather { record: read.record, notes: read.notes }),
+        Ok(read) => {
+            ensemble::northern(&read.record)
+                .map_err(|fault| Failure::Input(format!("the weather record `{name}`: {fault}")))?;
+            Ok(Weather { record: read.record, notes: read.notes })
+        }
         Err(fault) => Err(Failure::Input(format!("the weather record `{name}`: {fault}"))),
     }
 }
@@ -55,7 +59,7 @@ pub fn read_weather(weather: &WeatherText) -> Result<Weather, Failure> {
 pub fn play(
     scenario: &Scenario,
     weather: &Weather,
-    args: &PlayArgs,
+    options: &PlayOptions,
     observer: Observer,
 ) -> Result<Results, Failure> {
     let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
@@ -63,14 +67,14 @@ pub fn play(
         scenario,
         record: &weather.record,
         catalogue: &catalogue.entries,
-        members: args.members,
-        seed: args.seed,
+        members: options.members,
+        seed: options.seed,
         // 0 takes one for each processor.
-        threads: args.threads.unwrap_or(0) as usize,
+        threads: options.threads.unwrap_or(0) as usize,
         keep_tracks: true,
     };
     let mut results = ensemble::run(&plan, &catalogue, observer).map_err(failure)?;
-    let again = |_: u32| observer(args.members);
+    let again = |_: u32| observer(options.members);
     results.spread = ensemble::spread(&plan, &catalogue, &results, &again).map_err(failure)?;
     Ok(results)
 }

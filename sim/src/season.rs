@@ -68,6 +68,12 @@ impl<'a> Script<'a> {
         }
     }
 
+    /// The same program at one member's place, by its crew.
+    pub fn of_member<'m>(&'m self, place: &'m Place, crew: &'m Crew) -> Script<'m> {
+        let orders = self.orders.with_irrigation_efficiency(place.irrigation_efficiency);
+        Script { program: self.program, orders, place, crew }
+    }
+
     /// The program.
     pub fn program(&self) -> &Program {
         self.program

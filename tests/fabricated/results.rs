@@ -53,6 +53,7 @@ pub fn scenario() -> Scenario {
             rate_cv: 0.0,
             unevenness_cv: 0.0,
         },
+        doubts: Doubts::default(),
         overrides: vec![],
     }
 }

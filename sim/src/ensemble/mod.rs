@@ -18,4 +18,4 @@ pub use facts::{Constants, Facts};
 pub(crate) use results::column;
 pub use results::*;
 pub use run::{RunFault, RunPlan, World, run_with};
-pub use world::{run, spread};
+pub use world::{northern, run, spread};

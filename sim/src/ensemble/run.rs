@@ -8,7 +8,7 @@ use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use rayon::prelude::*;
 
-use super::facts::Constants;
+use super::facts::{Constants, settle};
 use super::gather::{Gathering, Played};
 use super::{Continue, MEASURES, Observer, Results};
 use crate::calendar::Day;
@@ -54,7 +54,7 @@ pub struct RunPlan<'a> {
 }
 
 /// Why a run gave nothing back.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum RunFault {
     /// Nobody to play.
     #[error("a run needs at least one member; 200 are a good start")]
@@ -82,6 +82,16 @@ pub enum RunFault {
         programs: usize,
         /// Days of the run.
         days: usize,
+    },
+    /// The model's year is that of the northern half.
+    #[error(
+        "its station lies at latitude {latitude_deg}, south of the equator. The model knows the \
+         northern year only: winter in January, crabgrass up in spring. Take a northern station; \
+         if the sign is wrong, mend `latitude_deg`"
+    )]
+    Southern {
+        /// Latitude, degrees north.
+        latitude_deg: f64,
     },
     /// An override names no constant.
     #[error("`{0}` is not a constant of the model")]
@@ -186,6 +196,11 @@ fn each_batch<W: World>(
         .build()
         .map_err(|fault| RunFault::Threads(fault.to_string()))?;
 
+    // What a crew does and costs is the same for all members unless there is a doubt about it.
+    let doubts = &scenario.doubts;
+    let doubtful = [doubts.irrigation_efficiency, doubts.hour_cost, doubts.mower_speed_m_s]
+        .iter()
+        .any(Option::is_some);
     let progress = Progress { observer, done: AtomicU32::new(0), stop: AtomicBool::new(false) };
     let one = |number: u32| {
         if progress.stop.load(Ordering::Relaxed) {
@@ -196,7 +211,13 @@ fn each_batch<W: World>(
             .member(number, values, streams, almanac)
             .and_then(|member| fits(member, almanac))
             .map_err(|reason| RunFault::Member { member: number, reason })?;
-        let played = play_all(&scripts, almanac, streams, &member);
+        let played = if doubtful {
+            let (place, crew) = settle(scenario, streams, number);
+            let own: Vec<Script> = scripts.iter().map(|s| s.of_member(&place, &crew)).collect();
+            play_all(&own, almanac, streams, &member)
+        } else {
+            play_all(&scripts, almanac, streams, &member)
+        };
         progress.tick();
         Ok(played)
     };

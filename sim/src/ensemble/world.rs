@@ -1,5 +1,6 @@
 //! The real world of members: station weather and the real lawn.
 
+use super::facts::settle;
 use super::run::World;
 use super::spread::{Shares, spread_with};
 use super::{Facts, Observer, Results, RunFault, RunPlan, run_with};
@@ -9,7 +10,7 @@ use crate::lawn::{LawnDraw, Setting, State, measures};
 use crate::outcomes::Almanac;
 use crate::parameters::Catalogue;
 use crate::season::{Lawn, Member};
-use crate::weather::{Resampler, SiteTables, Sky, skies_at};
+use crate::weather::{Record, Resampler, SiteTables, Sky, skies_at};
 use crate::work::{Act, Signs};
 use rand::RngExt;
 
@@ -44,6 +45,7 @@ struct StationWorld<'a> {
 
 impl<'a> StationWorld<'a> {
     fn new(plan: &'a RunPlan<'a>, catalogue: &'a Catalogue) -> Result<StationWorld<'a>, RunFault> {
+        northern(plan.record)?;
         let weather = |reason: String| RunFault::Member { member: 0, reason };
         Ok(StationWorld {
             plan,
@@ -67,8 +69,9 @@ impl World for StationWorld<'_> {
         let scenario = self.plan.scenario;
         let parameters = self.catalogue.parameters(&constants);
         let facts = Facts::draw(&scenario.lawn, streams, number);
+        let (place, _) = settle(scenario, streams, number);
         let drawn = LawnDraw {
-            facts: &scenario.lawn,
+            facts: &place,
             turf_cover: facts.turf_cover,
             crabgrass_last_august: facts.crabgrass_last_august,
             seed_bank_m2: facts.seed_bank_m2,
@@ -87,6 +90,16 @@ impl World for StationWorld<'_> {
         let start = State::initial(&setting, &drawn);
         Ok(Member { number, setting, start, skies })
     }
+}
+
+/// Refuses a record from south of the equator: the lawn starts in its winter coat on 1 January, and
+/// daylength and day-of-year rules are those of the northern half.
+///
+/// # Errors
+/// [`RunFault::Southern`].
+pub fn northern(record: &Record) -> Result<(), RunFault> {
+    let latitude_deg = record.site.latitude_deg;
+    if latitude_deg < 0.0 { Err(RunFault::Southern { latitude_deg }) } else { Ok(()) }
 }
 
 /// Plays a checked scenario: the way from members to bands.

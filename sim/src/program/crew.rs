@@ -100,6 +100,11 @@ impl Orders {
         }
     }
 
+    /// The same orders where another share of the tap's water, 0..=1, reaches the roots.
+    pub fn with_irrigation_efficiency(&self, share: f64) -> Orders {
+        Orders { irrigation_efficiency: share, ..self.clone() }
+    }
+
     /// Number of practices.
     pub fn len(&self) -> usize {
         self.practices.len()

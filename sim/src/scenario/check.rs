@@ -5,7 +5,7 @@ use super::products::{self, Products};
 use super::read::{self, Demand};
 use super::registry::ROOT;
 use super::value::{Reading, Value};
-use super::{Checked, Fault, Scenario, caution, crew, place, program};
+use super::{Checked, Fault, Scenario, caution, crew, doubts, place, program};
 use toml::de::DeTable;
 
 /// Codes that a broken text raises without the user's fault: they wait until it parses.
@@ -81,6 +81,7 @@ fn build(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Option
         programs: programs.into_iter().map(|built| built.program).collect(),
         crew: crew::crew(root),
         slips: crew::slips(root),
+        doubts: doubts::doubts(root),
         overrides,
     })
 }

@@ -10,6 +10,7 @@ mod constants;
 mod crew;
 mod cue;
 mod day;
+mod doubts;
 mod fault;
 mod hold;
 mod key;
@@ -25,7 +26,8 @@ mod value;
 pub use checked::*;
 pub use fault::line_of;
 pub use products::{Fertilizer, PreEmergentProduct, Products, Strength, products};
-pub use registry::reference;
+pub use registry::{reference, schema};
+pub(crate) use texture::hydrologic_group;
 
 use std::ops::Range;
 

@@ -162,6 +162,7 @@ pub fn scenario(programs: Vec<Program>) -> Scenario {
         programs,
         crew: crew(),
         slips: SLIPS,
+        doubts: Doubts::default(),
         overrides: vec![],
     }
 }
