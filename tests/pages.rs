@@ -8,3 +8,12 @@ fn the_page_of_keys_is_the_registrys_own() {
         "scenarios/KEYS.md is stale: cargo run --example keys -- --write"
     );
 }
+
+#[test]
+fn the_schema_for_editors_is_the_registrys_own() {
+    let kept = include_str!("../scenarios/scenario.schema.json");
+    assert!(
+        kept == sim::scenario::schema(),
+        "scenarios/scenario.schema.json is stale: cargo run --example keys -- --write"
+    );
+}
