@@ -36,7 +36,7 @@ pub enum Command {
     /// Check a scenario file without playing it
     Vet(VetArgs),
     /// Write a scenario of your own lawn from a few answers
-    Init(InitArgs),
+    Init(Box<InitArgs>),
     /// List the numbers that the model stands on, with where each one comes from
     Facts(FactsArgs),
 }

@@ -146,7 +146,7 @@ fn change<'t>(
         return without(written, at, table, &span, faults);
     }
     let old = &written.practices[at];
-    for kept in ["do", "key"].into_iter().filter(|kept| table.contains_key(*kept)) {
+    if let Some(kept) = ["do", "key"].into_iter().find(|kept| table.contains_key(*kept)) {
         let message = format!("`{kept}` makes another practice of it");
         let help = "to put another practice in its place, drop this one in one program and add the \
                     other in a program that is based on that";
