@@ -2,7 +2,8 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand};
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use sim::weather::TableUnits;
 
 use crate::units::Units;
 
@@ -39,6 +40,8 @@ pub enum Command {
     Init(Box<InitArgs>),
     /// List the numbers that the model stands on, with where each one comes from
     Facts(FactsArgs),
+    /// Tell what a station's weather record is like, and whether seasons can be drawn from it
+    Climate(ClimateArgs),
 }
 
 /// Arguments of `play`.
@@ -177,6 +180,59 @@ pub struct InitAnswers {
 pub struct FactsArgs {
     /// A name or the beginning of one, such as "barrier"; everything if not given
     pub name: Option<String>,
+}
+
+/// Arguments of `climate`.
+#[derive(Clone, Debug, Args)]
+pub struct ClimateArgs {
+    /// A file of daily weather, or the name of a carried record (jfk, seattle)
+    #[arg(value_name = "FILE")]
+    pub record: String,
+    /// Folder for the table and the pictures; made if it is not there
+    #[arg(long, value_name = "DIR", default_value = "swardplay-climate")]
+    pub out: PathBuf,
+    /// Which station to take where the file holds several
+    #[arg(long, value_name = "ID")]
+    pub station: Option<String>,
+    /// Units of the file where its columns do not say them
+    #[arg(long, value_enum)]
+    pub file_units: Option<FileUnits>,
+    /// Latitude of the station, degrees north, where the file does not say it
+    #[arg(long, value_name = "DEGREES", allow_negative_numbers = true)]
+    pub latitude: Option<f64>,
+    /// Elevation of the station with its unit (\"10 ft\"), where the file does not say it
+    #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true)]
+    pub elevation: Option<String>,
+    /// First year of the file to read
+    #[arg(long, value_name = "YEAR", value_parser = clap::value_parser!(i32).range(1750..=2200))]
+    pub from: Option<i32>,
+    /// Last year of the file to read
+    #[arg(long, value_name = "YEAR", value_parser = clap::value_parser!(i32).range(1750..=2200))]
+    pub to: Option<i32>,
+    /// Units in words and pictures. The table is always metric
+    #[arg(long, value_enum, default_value_t = Units::Us)]
+    pub units: Units,
+}
+
+/// Units of a station file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum FileUnits {
+    /// Degrees Fahrenheit and inches
+    Us,
+    /// Degrees Celsius and millimetres
+    Metric,
+    /// Tenths of a degree Celsius and of a millimetre
+    Tenths,
+}
+
+impl From<FileUnits> for TableUnits {
+    fn from(units: FileUnits) -> TableUnits {
+        match units {
+            FileUnits::Us => TableUnits::Us,
+            FileUnits::Metric => TableUnits::Metric,
+            FileUnits::Tenths => TableUnits::Tenths,
+        }
+    }
 }
 
 #[cfg(test)]

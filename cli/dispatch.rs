@@ -6,7 +6,7 @@ use clap::Parser;
 
 use crate::args::{Cli, Command, PlayArgs};
 use crate::failure::Failure;
-use crate::{facts, init, play, terminal, vet};
+use crate::{climate, facts, init, play, terminal, vet};
 
 /// Runs the program on the process's arguments.
 pub fn main() -> ExitCode {
@@ -34,5 +34,6 @@ fn run(cli: Cli) -> Result<(), Failure> {
         Some(Command::Vet(args)) => vet::run(&args),
         Some(Command::Init(args)) => init::run(&args),
         Some(Command::Facts(args)) => facts::run(&args),
+        Some(Command::Climate(args)) => climate::run(&args),
     }
 }

@@ -30,6 +30,17 @@ pub fn draw(sketch: &Sketch) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     ])
 }
 
+/// A picture's PNG.
+///
+/// # Errors
+/// [`Failure::Machine`] where it cannot be made.
+pub fn png(name: &str, picture: &Picture) -> Result<Vec<u8>, Failure> {
+    let failed = |error: PlotError| {
+        Failure::Machine(format!("the picture `{name}` cannot be drawn: {error}"))
+    };
+    picture.png(PNG_SCALE).map_err(failed)
+}
+
 fn picture(sketch: &Sketch) -> Result<Picture, PlotError> {
     let caption = caption(sketch);
     let programs: Vec<ProgramStyle> = styles(sketch);

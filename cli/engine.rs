@@ -2,14 +2,16 @@
 
 use sim::ensemble::odds::Odds;
 use sim::ensemble::{self, Observer, Results, RunFault, RunPlan};
-use sim::parameters::{self, Catalogue, Entry};
-use sim::scenario::{self, Checked, Fault, Scenario, WeatherSource};
-use sim::weather::{self, Record};
+use sim::parameters::{self, Catalogue, Entry, Parameters};
+use sim::scenario::{self, Checked, Fault, Scenario, SoFarSource, WeatherSource};
+use sim::weather::{self, ReadOptions, Record, SoFar};
 
 use crate::args::PlayOptions;
 use crate::carried;
 use crate::failure::Failure;
 use crate::scenario_source::WeatherText;
+use crate::station::{Says, told};
+use crate::terminal;
 
 /// Checks a scenario text against the carried products.
 ///
@@ -26,13 +28,16 @@ pub struct Weather {
     pub record: Record,
     /// What a user should know: gaps that were filled, columns that were not used.
     pub notes: Vec<String>,
+    /// The days observed in the run's own year, the same in every future.
+    pub so_far: Option<SoFar>,
 }
 
-/// Reads a weather record. A carried one has its site in [`carried`]; a file states its own.
+/// Reads the weather files of a scenario. A carried record has its site in [`carried`]; a file states
+/// its own, or the scenario does.
 ///
 /// # Errors
 /// [`Failure::Input`] with the first fault and its line.
-pub fn read_weather(weather: &WeatherText) -> Result<Weather, Failure> {
+pub fn read_weather(weather: &WeatherText, scenario: &Scenario) -> Result<Weather, Failure> {
     let (name, site) = match &weather.source {
         WeatherSource::Carried(key) => match carried::station(key) {
             Some(station) => (station.name, Some(station.site)),
@@ -40,14 +45,47 @@ pub fn read_weather(weather: &WeatherText) -> Result<Weather, Failure> {
         },
         WeatherSource::File(name) => (name.as_str(), None),
     };
-    match weather::read_daily_csv(&weather.text, name, site) {
-        Ok(read) => {
-            ensemble::northern(&read.record)
-                .map_err(|fault| Failure::Input(format!("the weather record `{name}`: {fault}")))?;
-            Ok(Weather { record: read.record, notes: read.notes })
+    let file = &scenario.weather.file;
+    let carried = matches!(weather.source, WeatherSource::Carried(_));
+    let options = ReadOptions {
+        name,
+        site,
+        latitude_deg: file.latitude_deg,
+        elevation_m: file.elevation_m,
+        // A carried record has no need of them; they are about the weather so far.
+        station: file.station.as_deref().filter(|_| !carried),
+        units: file.units.filter(|_| !carried),
+        years: file.years,
+    };
+    let fault = |name: &str, fault| Failure::Input(told(name, &fault, Says::Keys));
+    let read = weather::read_record(&weather.text, &options).map_err(|f| fault(name, f))?;
+    ensemble::northern(&read.record).map_err(|fault| {
+        Failure::Input(format!("the weather record `{}`: {fault}", terminal::harmless(name)))
+    })?;
+    let mut out = Weather { record: read.record, notes: read.notes, so_far: None };
+    let observed = match (&scenario.weather.so_far, &weather.so_far) {
+        (Some(SoFarSource::Record), _) => Some((name, out.record.clone())),
+        (_, Some((name, text))) => {
+            let site = Some(out.record.site);
+            let (station, units) = (file.station.as_deref(), file.units);
+            let options = ReadOptions { name, site, station, units, ..ReadOptions::default() };
+            let read = weather::read_record(text, &options).map_err(|f| fault(name, f))?;
+            out.notes.extend(read.notes.into_iter().map(|note| format!("so far: {note}")));
+            Some((name.as_str(), read.record))
         }
-        Err(fault) => Err(Failure::Input(format!("the weather record `{name}`: {fault}"))),
+        _ => None,
+    };
+    if let Some((name, observed)) = observed {
+        let so_far = SoFar::new(&out.record, &observed, scenario.first_year).map_err(|fault| {
+            Failure::Input(format!("so-far, from `{}`: {fault}", terminal::harmless(name)))
+        })?;
+        let last = observed.first.plus(observed.days.len() as i32 - 1);
+        out.notes.push(format!(
+            "observed up to {last}, the same in every future; simulated from the next day on"
+        ));
+        out.so_far = Some(so_far);
     }
+    Ok(out)
 }
 
 /// Plays every member under every program. Tracks are always kept: the contrast and barrier
@@ -66,6 +104,7 @@ pub fn play(
     let plan = RunPlan {
         scenario,
         record: &weather.record,
+        so_far: weather.so_far.as_ref(),
         catalogue: &catalogue.entries,
         members: options.members,
         seed: options.seed,
@@ -93,6 +132,14 @@ fn failure(fault: RunFault) -> Failure {
 /// Where the embedded catalogue is broken: a fault of the build, not of the input.
 pub fn catalogue() -> Result<Vec<Entry>, Failure> {
     parameters::catalogue(parameters::TEXT).map_err(Failure::Machine)
+}
+
+/// The model's constants at their central values.
+///
+/// # Errors
+/// Where the embedded catalogue is broken: a fault of the build, not of the input.
+pub fn central() -> Result<Parameters, Failure> {
+    Ok(Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?.central())
 }
 
 /// The central 95 % binomial interval of a share, from `hits` of `members`: how far the count

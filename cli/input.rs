@@ -8,8 +8,9 @@ use crate::failure::Failure;
 
 /// Largest scenario that is read, bytes (a long one is some 20 kB).
 pub const SCENARIO_MAX: u64 = 4 * 1024 * 1024;
-/// Largest weather record that is read, bytes (a century of days is some 3 MB).
-pub const WEATHER_MAX: u64 = 32 * 1024 * 1024;
+/// Largest weather record that is read, bytes (a century of days is some 3 MB as a plain table, and
+/// up to 30 MB with every element and its attributes).
+pub const WEATHER_MAX: u64 = 64 * 1024 * 1024;
 
 /// Reads a text file of at most `max` bytes. A byte order mark is dropped; Windows line ends are
 /// left as they are. `what` names the file's role in messages ("scenario").

@@ -7,6 +7,7 @@
 
 pub mod args;
 pub mod carried;
+pub mod climate;
 pub mod diagnostic;
 pub mod dispatch;
 pub mod drawing;
@@ -24,6 +25,7 @@ pub mod play;
 pub mod progress;
 pub mod round;
 pub mod scenario_source;
+pub mod station;
 pub mod terminal;
 pub mod units;
 pub mod vet;

@@ -42,10 +42,10 @@ pub fn run(args: &PlayArgs) -> Result<(), Failure> {
     let mut watch = Stopwatch::start();
     let source = scenario_source::read(&args.scenario)?;
     let checked = vet::check(&source)?;
-    let weather = scenario_source::read_weather(&source, &checked.scenario.weather.source)?;
+    let weather = scenario_source::read_weather(&source, &checked.scenario.weather)?;
     let units = args.options.units.unwrap_or_else(|| units::of_text(&source.text));
     let inputs = Inputs { source, checked, weather, units };
-    let record = engine::read_weather(&inputs.weather)?;
+    let record = engine::read_weather(&inputs.weather, &inputs.checked.scenario)?;
     interrupt::listen();
     let mut out = OutDir::open(&args.options.out)?;
     watch.lap("read");
@@ -99,10 +99,11 @@ pub fn write(
     }
     watch.lap("pictures");
     out.write("bands.csv", |w| files::bands::write(results, w))?;
-    out.write("outcomes.csv", |w| files::outcomes::write(results, currency, w))?;
+    out.write("outcomes.csv", |w| files::outcomes::write(results, scenario, w))?;
     out.write("contrasts.csv", |w| files::contrasts::write(results, currency, w))?;
     out.write("spread.csv", |w| files::spread::write(results, w))?;
     out.write("work.csv", |w| files::work::write(results, scenario, w))?;
+    out.write("missed.csv", |w| files::missed::write(results, scenario, w))?;
     out.write("ledger.csv", |w| files::ledger::write(results, w))?;
     if options.tracks {
         out.write("tracks.csv", |w| files::tracks::write(results, w))?;
@@ -129,12 +130,14 @@ fn record(
         WeatherSource::Carried(key) => key.as_str(),
         WeatherSource::File(name) => name.as_str(),
     };
+    let so_far = inputs.weather.so_far.as_ref();
     let (first_date, last_date) = files::run::span(results.first, results.days);
     RunRecord {
         swardplay: env!("CARGO_PKG_VERSION"),
         repeat: repeat(inputs, options),
         scenario: Hashed::new(&inputs.source.name, &inputs.source.text),
         weather: Hashed::new(weather, &inputs.weather.text),
+        weather_so_far: so_far.map(|(name, text)| Hashed::new(name, text)),
         record_years: results.record_years,
         parameters_sha256: files::run::sha256(parameters::TEXT),
         products_sha256: files::run::sha256(carried::PRODUCTS),

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use sim::scenario::WeatherSource;
+use sim::scenario::{SoFarSource, WeatherChoice, WeatherSource};
 
 use crate::carried;
 use crate::failure::Failure;
@@ -26,6 +26,8 @@ pub struct WeatherText {
     pub source: WeatherSource,
     /// The daily CSV.
     pub text: String,
+    /// Name and text of the file with the weather so far, where the scenario names one.
+    pub so_far: Option<(String, String)>,
 }
 
 /// Reads a scenario: a carried example by its bare name, else a file.
@@ -50,28 +52,33 @@ pub fn read(typed: &str) -> Result<ScenarioSource, Failure> {
     Ok(ScenarioSource { name: typed.into(), text, folder: Some(folder) })
 }
 
-/// Reads the weather record that a scenario names; a file is looked for beside the scenario.
+/// Reads the weather files that a scenario names; they are looked for beside the scenario.
 ///
 /// # Errors
 /// [`Failure::Input`] where there is no such record.
 pub fn read_weather(
     scenario: &ScenarioSource,
-    source: &WeatherSource,
+    choice: &WeatherChoice,
 ) -> Result<WeatherText, Failure> {
-    let text = match source {
+    let beside = |name: &str| {
+        let path = match &scenario.folder {
+            Some(folder) => folder.join(name),
+            None => PathBuf::from(name),
+        };
+        input::read_text(&path, "weather record", input::WEATHER_MAX)
+    };
+    let text = match &choice.source {
         WeatherSource::Carried(key) => match carried::station(key) {
             Some(station) => station.text.to_string(),
             None => return Err(unknown_station(key)),
         },
-        WeatherSource::File(name) => {
-            let path = match &scenario.folder {
-                Some(folder) => folder.join(name),
-                None => PathBuf::from(name),
-            };
-            input::read_text(&path, "weather record", input::WEATHER_MAX)?
-        }
+        WeatherSource::File(name) => beside(name)?,
     };
-    Ok(WeatherText { source: source.clone(), text })
+    let so_far = match &choice.so_far {
+        Some(SoFarSource::File(name)) => Some((name.clone(), beside(name)?)),
+        _ => None,
+    };
+    Ok(WeatherText { source: choice.source.clone(), text, so_far })
 }
 
 fn unknown_station(key: &str) -> Failure {

@@ -40,8 +40,8 @@ pub fn run(args: &VetArgs) -> Result<(), Failure> {
 /// # Errors
 /// [`Failure::Input`] where it is not there or cannot be used.
 pub fn weather(source: &ScenarioSource, checked: &Checked) -> Result<Weather, Failure> {
-    let text = scenario_source::read_weather(source, &checked.scenario.weather.source)?;
-    engine::read_weather(&text)
+    let text = scenario_source::read_weather(source, &checked.scenario.weather)?;
+    engine::read_weather(&text, &checked.scenario)
 }
 
 /// Checks a scenario; its faults come back rendered, errors first.

@@ -6,8 +6,6 @@
 //! other three hardly reach it. The bounds below are those of a binomial law with that chance: they
 //! catch members that are all on one side or far too narrow, and nothing finer.
 
-#[path = "reference/climate.rs"]
-mod climate;
 #[path = "reference/gates.rs"]
 mod gates;
 #[path = "reference/hindcast.rs"]

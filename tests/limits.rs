@@ -7,7 +7,7 @@ use sim::lawn::State;
 use sim::parameters::{Parameters, Spread};
 use sim::scenario::{Compaction, Grass, HydrologicGroup};
 use sim::weather::{Record, Sky};
-use sim::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms};
+use sim::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, Sowing};
 use support::*;
 
 /// Any lawn that a scenario can describe, and somewhat more.
@@ -57,6 +57,21 @@ fn any_nitrogen() -> impl Strategy<Value = Act> {
     )
 }
 
+fn any_sowing() -> impl Strategy<Value = Act> {
+    use Grass::{FineFescue, KentuckyBluegrass, PerennialRyegrass, TallFescue};
+    let grass =
+        prop::sample::select(vec![FineFescue, KentuckyBluegrass, PerennialRyegrass, TallFescue]);
+    let method = prop::sample::select(vec![Sowing::Broadcast, Sowing::Raked, Sowing::Slit]);
+    (grass, amount(100.0), amount(1.0), method).prop_map(
+        |(grass, seed_g_m2, pure_live_seed, method)| Act::SowGrass {
+            grass,
+            seed_g_m2,
+            pure_live_seed,
+            method,
+        },
+    )
+}
+
 fn any_act() -> impl Strategy<Value = Act> {
     let clippings = prop_oneof![Just(Clippings::Return), Just(Clippings::Collect)];
     let carrier = prop_oneof![Just(Carrier::Spray), Just(Carrier::Granule)];
@@ -74,6 +89,7 @@ fn any_act() -> impl Strategy<Value = Act> {
         2 => any_nitrogen(),
         2 => amount(500.0).prop_map(|water_mm| Act::Wet { water_mm }),
         1 => amount(100.0).prop_map(|depth_mm| Act::LayCompost { depth_mm }),
+        2 => any_sowing(),
     ]
 }
 
@@ -278,6 +294,10 @@ fn sum(values: &[f64]) -> f64 {
     values.iter().sum()
 }
 
+fn peak(values: &[f64]) -> f64 {
+    values.iter().copied().fold(0.0, f64::max)
+}
+
 /// The first day on which `less` is above `more`, with both.
 fn above(less: &[f64], more: &[f64]) -> Option<(usize, f64, f64)> {
     let mut pairs = less.iter().zip(more).enumerate();
@@ -339,18 +359,34 @@ proptest! {
             prop_assert_eq!(above(&less, &more), None, "by seed");
         }
     }
+}
 
-    /// Crabgrass cover on lawns with at least six tenths of full sun. Early plants thin late ones,
-    /// a dense stand uses its water and nitrogen up, and its small plants do not outgrow the turf: the
-    /// cases here cross by up to 20 points of cover on a day and 1.5 points in the season's mean,
-    /// and one of 2,500 others by 30 points on a day. So the order is a tendency, not a law. (In deep
-    /// shade, where crowded plants stay too small to escape, both reached 42 and 4 points.)
+/// What less barrier or more seed may cost in the season's mean cover, 0..=1. 22,400 pairs of
+/// random lawns, members and passes showed 0.00003.
+const MEAN_SLACK: f64 = 0.001;
+
+/// The same of the season's highest cover, 0..=1; the pairs showed 0.010.
+const PEAK_SLACK: f64 = 0.02;
+
+/// The same of a single day, 0..=1; the pairs showed 0.09, late in dry seasons.
+const DAY_SLACK: f64 = 0.15;
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        cases: 200,
+        failure_persistence: None,
+        // The same cases each time, so that a change is judged by what it changed.
+        rng_seed: proptest::test_runner::RngSeed::Fixed(21),
+        ..ProptestConfig::default()
+    })]
+
+    /// More barrier never means more crabgrass, nor more seed less, on any lawn that sows no
+    /// grass: crowding takes the young and small, and leaves those who hold the ground. Water and
+    /// nitrogen that a denser stand has used up may still turn single days.
     #[test]
-    fn crabgrass_cover_keeps_the_order_in_the_sun(
+    fn crabgrass_cover_keeps_the_order(
         (place, p, pass, at_jfk, late) in any_case(),
-        sun in 0.6..=1.0f64,
     ) {
-        let place = place.with(|l| l.lawn.sun = sun);
         let skies = one_season(&p, at_jfk, late);
         let by_rate = RATES_KG_HA.map(|rate| as_it_grows(&place, &p, &skies, care(pass, rate)));
         let by_seed =
@@ -358,10 +394,45 @@ proptest! {
         let rates = by_rate.windows(2).map(|pair| (&pair[0].cover, &pair[1].cover));
         let seeds = by_seed.windows(2).map(|pair| (&pair[1].cover, &pair[0].cover));
         for (more, less) in rates.chain(seeds) {
-            let lowered: Vec<f64> = less.iter().map(|cover| cover - 0.30).collect();
+            let lowered: Vec<f64> = less.iter().map(|cover| cover - DAY_SLACK).collect();
             prop_assert_eq!(above(&lowered, more), None);
-            let (more, less) = (sum(more) / 365.0, sum(less) / 365.0);
-            prop_assert!(less <= more + 0.04, "mean cover {less} and {more}");
+            let (m, l) = (peak(more), peak(less));
+            prop_assert!(l <= m + PEAK_SLACK, "highest cover {l} and {m}");
+            let (m, l) = (sum(more) / 365.0, sum(less) / 365.0);
+            prop_assert!(l <= m + MEAN_SLACK, "mean cover {l} and {m}");
         }
+    }
+
+    /// Dense tall fescue cut at 3 to 4 in and fed holds against heavy seed; a thin lawn is lost
+    /// to it (Hoyle et al. 2008: 13 and 0 % at 3 and 4 in; none came into closed fescue, Davis &
+    /// Elmore 1998).
+    #[test]
+    fn dense_fescue_holds_and_a_thin_lawn_is_lost(
+        member in 0..1000u32,
+        height_mm in 76.0..=102.0f64,
+        at_jfk: bool,
+        late: bool,
+    ) {
+        let p = drawn(5, member);
+        let skies = one_season(&p, at_jfk, late);
+        let crew = |height_mm: f64| move |sky: &Sky, acts: &mut Vec<Act>| {
+            if (95..320).contains(&sky.day_of_year) && sky.day.0 % 7 == 0 {
+                acts.push(mow(height_mm));
+            }
+            water(sky, acts);
+            feed(sky, acts);
+        };
+        let fescue = |turf_cover: f64| Place { turf_cover, ..seeded(&loam(), 5000.0) }
+            .with(|l| l.lawn.grasses = vec![(Grass::TallFescue, 1.0)]);
+        let held = as_it_grows(&fescue(0.98), &p, &skies, crew(height_mm));
+        let lost = as_it_grows(&fescue(0.30), &p, &skies, crew(38.0));
+        let (held, lost) = (peak(&held.cover), peak(&lost.cover));
+        // The middle of the constants meets the trials; the worst draw still holds its most.
+        prop_assert!(held < 0.40, "dense turf lost {held}");
+        prop_assert!(lost > 0.5, "thin turf held, {lost}");
+        let central = CATALOGUE.central();
+        let skies = one_season(&central, at_jfk, late);
+        let held = peak(&as_it_grows(&fescue(0.98), &central, &skies, crew(height_mm)).cover);
+        prop_assert!(held < 0.15, "dense turf lost {held} at the central constants");
     }
 }

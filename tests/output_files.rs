@@ -21,7 +21,11 @@ fn inputs() -> Inputs {
     Inputs {
         source: ScenarioSource { name: "my lawn.toml".into(), text: "abc".into(), folder: None },
         checked: Checked { scenario: fabricated::scenario(), cautions: vec![] },
-        weather: WeatherText { source: WeatherSource::Carried("jfk".into()), text: String::new() },
+        weather: WeatherText {
+            source: WeatherSource::Carried("jfk".into()),
+            text: String::new(),
+            so_far: None,
+        },
         units: Units::Us,
     }
 }

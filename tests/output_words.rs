@@ -49,6 +49,8 @@ Usual care
   crabgrass at its worst  about 25 % (9 in 10 between 7 and 43)
   summer quality, 1-9     5.5
   turf cover at the end   70 %
+  visits                  70
+  missed or given up      none
   crew hours              20 h
   cost                    1,000 USD
   irrigation              2.8 in
@@ -59,6 +61,8 @@ Weekly cuts
   crabgrass at its worst  about 7 % (9 in 10 between 1 and 13)
   summer quality, 1-9     6.5
   turf cover at the end   70 %
+  visits                  70
+  missed or given up      none
   crew hours              32 h
   cost                    1,600 USD
   irrigation              2.8 in

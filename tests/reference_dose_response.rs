@@ -45,7 +45,13 @@ fn fits() -> Vec<Fit> {
 
 /// The model's law: the share that is stopped takes the response from d to c.
 fn response(x: f64, [b, c, d, e]: Law) -> f64 {
-    let active = Active { half_life_days: 60.0, ed50_kg_ha: e, slope: b, early_post: 0.0 };
+    let active = Active {
+        half_life_days: 60.0,
+        ed50_kg_ha: e,
+        slope: b,
+        early_post: 0.0,
+        grass_ed50_ratio: 1.0,
+    };
     d - (d - c) * dose_response(x, &active)
 }
 
@@ -143,7 +149,13 @@ fn fits_of_published_sets_agree() {
 /// No dose stops nothing, the ED50 half, and a tenfold dose with slope 1 ten elevenths.
 #[test]
 fn the_law_has_its_landmarks() {
-    let active = Active { half_life_days: 60.0, ed50_kg_ha: 0.2, slope: 1.0, early_post: 0.0 };
+    let active = Active {
+        half_life_days: 60.0,
+        ed50_kg_ha: 0.2,
+        slope: 1.0,
+        early_post: 0.0,
+        grass_ed50_ratio: 1.0,
+    };
     for (dose, want) in [(0.0, 0.0), (0.2, 0.5), (2.0, 10.0 / 11.0)] {
         assert!((dose_response(dose, &active) - want).abs() < 1e-12, "{dose}");
     }

@@ -174,7 +174,7 @@ const RYEGRASS: [(f64, f64); 24] = [
 ];
 
 fn active(ed50_kg_ha: f64, slope: f64) -> Active {
-    Active { half_life_days: 1.0, ed50_kg_ha, slope, early_post: 0.0 }
+    Active { half_life_days: 1.0, ed50_kg_ha, slope, early_post: 0.0, grass_ed50_ratio: 1.0 }
 }
 
 /// The model's dose-response law fitted to published data by least squares gives the published

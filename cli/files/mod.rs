@@ -3,6 +3,7 @@
 pub mod bands;
 pub mod contrasts;
 pub mod ledger;
+pub mod missed;
 pub mod outcomes;
 pub mod run;
 pub mod spread;

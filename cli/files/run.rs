@@ -17,6 +17,9 @@ pub struct RunRecord {
     pub scenario: Hashed,
     /// Weather as the scenario names it, with its hash.
     pub weather: Hashed,
+    /// The file with the weather so far, where there is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub weather_so_far: Option<Hashed>,
     /// Calendar years of record behind the weather.
     pub record_years: u32,
     /// Hash of the model's constants.

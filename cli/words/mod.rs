@@ -2,11 +2,13 @@
 
 pub mod caution;
 pub mod choice;
+pub mod event;
 pub mod figure;
 pub mod lines;
 pub mod name;
 pub mod odds;
 pub mod program;
+pub mod setback;
 pub mod spread;
 pub mod summary;
 

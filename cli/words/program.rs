@@ -8,6 +8,7 @@ use super::figure::Figure;
 use super::lines::wrap;
 use super::name::futures;
 use super::odds::Odds;
+use super::setback;
 use super::spread;
 use crate::units::Units;
 
@@ -91,12 +92,17 @@ pub fn tell(program: &ProgramResults, spread: &[Shares], units: Units, currency:
         ("crabgrass at its worst", "crabgrass_peak"),
         ("summer quality, 1-9", "quality_summer"),
         ("turf cover at the end", "turf_cover_end"),
+        ("visits", "visits"),
         ("crew hours", "crew_hours"),
         ("cost", "cost"),
         ("irrigation", "water_used"),
     ] {
         if let Some(text) = figure(key) {
             out.push_str(&format!("  {label:<23} {text}\n"));
+        }
+        if key == "visits" {
+            let line = format!("{:<23} {}", "missed or given up", setback::lost(program));
+            out.push_str(&wrap(&line, 2, 26));
         }
     }
     for claim in &CLAIMS {

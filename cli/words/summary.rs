@@ -6,7 +6,8 @@ use sim::scenario::{Scenario, Uncertain};
 
 use super::lines::wrap;
 use super::name::{futures, over, simulated};
-use super::{caution, choice, figure, program};
+use super::{caution, choice, event, figure, program};
+use crate::round;
 use crate::terminal::harmless;
 use crate::units::Units;
 
@@ -40,6 +41,7 @@ pub fn summary(told: &Told) -> String {
         out.push('\n');
         let spread = results.spread.get(at).map_or(&[][..], Vec::as_slice);
         out.push_str(&program::tell(each, spread, units, &scenario.crew.currency));
+        out.push_str(&event::tell(results, scenario, each));
     }
     let choices = choice::tell(results, scenario, units);
     if !choices.is_empty() {
@@ -80,9 +82,20 @@ fn opening(results: &Results, scenario: &Scenario) -> String {
 
 /// Whose cost it is, and what it holds.
 fn cost_means(scenario: &Scenario) -> String {
+    let crew = &scenario.crew;
+    let money = |sum: f64| figure::money(sum, &crew.currency);
+    let least = if crew.least_visit_minutes > 0.0 {
+        let minutes = round::spoken(crew.least_visit_minutes, 1.0);
+        format!(" A visit counts for {minutes} minutes at least.")
+    } else if crew.least_visit_cost > 0.0 {
+        format!(" A visit counts for {} at least.", money(crew.least_visit_cost))
+    } else {
+        String::new()
+    };
     format!(
         "Hours and cost add up {}. Cost is what the work costs whoever does it: crew time at {} \
-         an hour, travel and set-up counted in, with products and water; not a price to a client.",
+         an hour, travel and set-up counted in, with products and water; not a price to a \
+         client.{least}",
         over(scenario),
         hour(scenario)
     )
@@ -124,7 +137,7 @@ fn behind(results: &Results) -> String {
 }
 
 /// Files worth a look, the best to open first.
-const OPEN: [(&str, &str); 8] = [
+const OPEN: [(&str, &str); 9] = [
     ("report.html", "the whole result on one page, to send or print"),
     ("overview.png", "the programs side by side through the seasons"),
     ("scorecard.png", "results beside hours and cost"),
@@ -133,6 +146,7 @@ const OPEN: [(&str, &str); 8] = [
     ("outcomes.csv", "every outcome of every future, for a spreadsheet"),
     ("contrasts.csv", "the differences between programs"),
     ("work.csv", "dates, amounts, minutes and cost of the work"),
+    ("missed.csv", "work that was pushed, missed or given up, and why"),
 ];
 
 fn what_to_open(folder: &str, files: &[String]) -> String {

@@ -240,6 +240,41 @@ pub(crate) fn calendar(
     Ok(below + face.size + 6.0)
 }
 
+/// Draws the months of no year in particular under the line `top` and gives the y below them.
+pub(crate) fn months_of_a_year(
+    canvas: &mut Canvas<'_>,
+    dates: &Dates,
+    x: &Scale,
+    top: f64,
+) -> Result<f64, PlotError> {
+    let months = months(dates);
+    canvas.line((x.px.0, top), (x.px.1, top), Stroke::solid(QUIET, 1.2))?;
+    for m in months.iter().filter(|m| m.day > 0) {
+        let at = x.at(m.day as f64);
+        canvas.line((at, top), (at, top + 5.0), Stroke::solid(QUIET, 1.2))?;
+    }
+    month_names(canvas, &months, x, top)
+}
+
+/// The days among `dates` at which months begin, the first day left out.
+pub(crate) fn month_starts(dates: &Dates) -> Vec<usize> {
+    months(dates).iter().map(|m| m.day).filter(|day| *day > 0).collect()
+}
+
+/// Names of the twelve months in the middles of twelve columns; gives the y below them.
+pub(crate) fn twelve_months(
+    canvas: &mut Canvas<'_>,
+    x: &Scale,
+    top: f64,
+) -> Result<f64, PlotError> {
+    let face = SMALL.at(Anchor::Middle);
+    canvas.line((x.px.0, top), (x.px.1, top), Stroke::solid(QUIET, 1.2))?;
+    for (m, name) in NAMES.iter().enumerate() {
+        canvas.text(name, (x.at(m as f64 + 0.5), top + 6.0 + face.size), face)?;
+    }
+    Ok(top + 6.0 + face.size + 3.0)
+}
+
 /// Runs of at most this many days get days on their axis.
 const SHORT: usize = 75;
 

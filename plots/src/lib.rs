@@ -10,6 +10,8 @@
 //! | [`barrier()`] | how the barrier wears off, and the flush of crabgrass behind it |
 //! | [`dots()`] | one outcome as countable dots, a row a program |
 //! | [`scorecard()`] | outcomes beside cost and hours |
+//! | [`months()`] | twelve months: bars, bands, single years as dots, spreads as whiskers |
+//! | [`spans()`] | dates of the year: where they usually fall, and single years as dots |
 //!
 //! Each gives a [`Picture`]: SVG text, and PNG bytes of it on demand, in the same font. The same
 //! input gives the same bytes.
@@ -55,9 +57,11 @@ mod error;
 mod header;
 mod input;
 mod labels;
+mod months;
 mod overview;
 mod picture;
 mod scorecard;
+mod spans;
 mod strips;
 mod style;
 mod text;
@@ -67,7 +71,9 @@ pub use contrast::{ContrastPanel, ContrastPicture, contrast};
 pub use dots::{Better, DotRow, DotsPicture, dots, quantile_dots};
 pub use error::PlotError;
 pub use input::{BandSeries, Caption, Dates, Mark, ProgramStyle};
+pub use months::{MonthPanel, MonthsPicture, Spread, months};
 pub use overview::{Overview, Panel, overview};
 pub use picture::Picture;
 pub use scorecard::{ScoreCell, ScoreRow, Scorecard, scorecard};
+pub use spans::{SpanRow, SpansPicture, spans};
 pub use strips::PracticeTicks;

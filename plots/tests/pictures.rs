@@ -7,7 +7,8 @@ mod invented;
 use std::sync::Arc;
 
 use plots::{
-    BandSeries, Better, Caption, Dates, DotRow, DotsPicture, Mark, Picture, PlotError, ScoreCell,
+    BandSeries, Better, Caption, Dates, DotRow, DotsPicture, Mark, MonthPanel, MonthsPicture,
+    Picture, PlotError, ScoreCell, SpanRow, SpansPicture, Spread,
 };
 use resvg::{tiny_skia, usvg};
 
@@ -348,4 +349,96 @@ fn what_cannot_be_drawn_is_said() {
     let dates = Dates { first: jiff::civil::Date::MAX, days: usize::MAX };
     let contrast = plots::ContrastPicture { dates, ..invented::contrast() };
     assert!(matches!(plots::contrast(&contrast), Err(PlotError::Dates { .. })));
+}
+
+/// Twelve months of two panels, with so many single years.
+fn months(years: usize) -> MonthsPicture {
+    let wave = |m: usize| 10.0 - 12.0 * (m as f64 / 12.0 * std::f64::consts::TAU).cos();
+    let each = |add: f64| (0..12).map(|m| wave(m) + add).collect::<Vec<f64>>();
+    let year = |y: usize| (0..12).map(move |m| (m, 20.0 + ((y * 7 + m * 3) % 11) as f64));
+    MonthsPicture {
+        caption: Caption {
+            title: "What is usual at a station whose name is long, month by month".into(),
+            note: Some("Invented.".into()),
+            ..Caption::default()
+        },
+        bars: "rain, mean".into(),
+        dots: "a single year".into(),
+        spread: ["half of the simulated years".into(), "9 in 10".into()],
+        panels: vec![
+            MonthPanel {
+                title: "Temperature".into(),
+                unit: "°C".into(),
+                band: Some([(each(-4.0), "mean low".into()), (each(4.0), "mean high".into())]),
+                mark: Some(Mark { value: 0.0, label: "freezing, 0".into() }),
+                ..MonthPanel::default()
+            },
+            MonthPanel {
+                title: "Rain".into(),
+                unit: "mm a month".into(),
+                bars: Some(each(30.0)),
+                line: Some((each(40.0), "what grass can use".into())),
+                spread: Some(Spread {
+                    p05: each(22.0),
+                    p25: each(26.0),
+                    p50: each(30.0),
+                    p75: each(34.0),
+                    p95: each(38.0),
+                }),
+                dots: (0..years).flat_map(year).collect(),
+                ..MonthPanel::default()
+            },
+        ],
+    }
+}
+
+#[test]
+fn months_hold_few_years_many_and_none() {
+    for years in [0, 4, 60] {
+        let said = check("months", &plots::months(&months(years)).unwrap());
+        for words in ["Jan", "Dec", "mean low", "freezing, 0", "9 in 10"] {
+            assert!(said.iter().any(|text| text == words), "{words}: {said:?}");
+        }
+        assert_eq!(said.iter().any(|text| text == "a single year"), years > 0);
+    }
+    let mut gaps = months(4);
+    gaps.panels[1].bars = Some(vec![f64::NAN; 12]);
+    gaps.panels[1].line.as_mut().unwrap().0[11] = f64::NAN;
+    gaps.panels[0].band.as_mut().unwrap()[0].0[5] = f64::INFINITY;
+    check("months with gaps", &plots::months(&gaps).unwrap());
+    gaps.panels[1].spread.as_mut().unwrap().p25.pop();
+    let fault = plots::months(&gaps).unwrap_err();
+    assert!(matches!(fault, PlotError::Length { expected: 12, found: 11, .. }), "{fault}");
+    gaps.panels.clear();
+    assert_eq!(plots::months(&gaps).unwrap_err(), PlotError::Empty { what: "panels" });
+}
+
+#[test]
+fn dates_of_the_year_hold_few_years_many_and_none() {
+    let picture = |years: usize, spread: bool| SpansPicture {
+        caption: Caption { title: "When things happen".into(), ..Caption::default() },
+        dates: Dates { first: jiff::civil::date(2025, 3, 1), days: 122 },
+        spread: ["half of the simulated years".into(), "9 in 10".into()],
+        dots: "a year of the record".into(),
+        rows: (0..4)
+            .map(|row| SpanRow {
+                title: format!(
+                    "An event whose name is rather long, the {row}th of four (42 °F-days)"
+                ),
+                spread: spread.then_some([20.0, 30.0, 30.0, 30.0, 121.0]),
+                dots: (0..years).map(|y| ((y * 17 % 122) as f64, (1980 + y).to_string())).collect(),
+                told: "27 Mar to 16 Apr".into(),
+            })
+            .collect(),
+    };
+    for (years, spread) in [(0, true), (4, true), (4, false), (60, true)] {
+        let said = check("spans", &plots::spans(&picture(years, spread)).unwrap());
+        for words in ["Mar", "Jun", "27 Mar to 16 Apr"] {
+            assert!(said.iter().any(|text| text == words), "{words}: {said:?}");
+        }
+        assert!(!said.iter().any(|text| text == "2025"), "no year is meant: {said:?}");
+    }
+    let mut none = picture(1, true);
+    none.rows.clear();
+    assert_eq!(plots::spans(&none).unwrap_err(), PlotError::Empty { what: "rows" });
 }

@@ -43,6 +43,7 @@ fn plan(threads: usize) -> RunPlan<'static> {
     RunPlan {
         scenario: &SCENARIO,
         record: &RECORD,
+        so_far: None,
         catalogue: &CATALOGUE.entries,
         members: MEMBERS,
         seed: SEED,

@@ -47,6 +47,12 @@ impl Day {
         self.date().day_of_year() as u16
     }
 
+    /// Day of the week, Monday 0 to Sunday 6.
+    pub fn weekday(self) -> u8 {
+        // Day 0, 1 January 1970, was a Thursday.
+        (self.0 + 3).rem_euclid(7) as u8
+    }
+
     /// Month and day of the month; 29 February is given as 28 February.
     pub fn month_day(self) -> MonthDay {
         let (_, month, day) = self.ymd();
@@ -60,6 +66,49 @@ impl Day {
     /// The day `n` days later (earlier where `n` is negative).
     pub fn plus(self, n: i32) -> Day {
         Day(self.0 + n)
+    }
+}
+
+/// Days of the week, any of the seven.
+///
+/// ```
+/// use sim::calendar::{Day, Weekdays};
+///
+/// let tuesdays = Weekdays::NONE.with(1);
+/// let monday = Day::from_ymd(2026, 6, 1).unwrap();
+/// assert_eq!(tuesdays.next(monday), Some(monday.plus(1)));
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Weekdays(u8);
+
+impl Weekdays {
+    /// Every day.
+    pub const ALL: Weekdays = Weekdays(0b111_1111);
+    /// None.
+    pub const NONE: Weekdays = Weekdays(0);
+
+    /// These days and one more, Monday 0 to Sunday 6.
+    #[must_use]
+    pub fn with(self, weekday: u8) -> Weekdays {
+        Weekdays(self.0 | 1 << (weekday % 7))
+    }
+
+    /// These days but for those.
+    #[must_use]
+    pub fn without(self, those: Weekdays) -> Weekdays {
+        Weekdays(self.0 & !those.0)
+    }
+
+    /// Whether a day is one of them.
+    #[inline]
+    pub fn has(self, day: Day) -> bool {
+        self.0 >> day.weekday() & 1 == 1
+    }
+
+    /// The first of them on or after a day; `None` where there is none.
+    #[inline]
+    pub fn next(self, day: Day) -> Option<Day> {
+        (0..7).map(|n| day.plus(n)).find(|d| self.has(*d))
     }
 }
 

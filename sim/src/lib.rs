@@ -6,6 +6,7 @@
 #![deny(rustdoc::broken_intra_doc_links)]
 
 pub mod calendar;
+pub mod climate;
 pub mod draw;
 pub mod ensemble;
 pub mod lawn;

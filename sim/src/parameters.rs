@@ -10,7 +10,7 @@ use serde::Deserialize;
 use std::collections::HashMap;
 
 /// Pre-emergent active ingredients known to the model, in the order of [`crate::work::ActiveId`].
-pub const ACTIVES: [&str; 9] = [
+pub const ACTIVES: [&str; 10] = [
     "prodiamine",
     "dithiopyr",
     "pendimethalin",
@@ -20,6 +20,7 @@ pub const ACTIVES: [&str; 9] = [
     "siduron",
     "benefin",
     "benefin_trifluralin",
+    "mesotrione",
 ];
 
 /// The grasses' names in `parameters.toml`, in the order of [`Grass`].
@@ -157,12 +158,16 @@ pub struct Parameters {
     pub organic: Organic,
     pub barrier: Barrier,
     pub crabgrass: Crabgrass,
+    pub seeding: Seeding,
+    pub seedling: Seedling,
     pub quality: Quality,
     pub start: Start,
     /// In the order of [`GRASSES`].
     pub grasses: [GrassTraits; 4],
+    /// Their seed, in the same order.
+    pub grass_seeds: [GrassSeed; 4],
     /// In the order of [`ACTIVES`].
-    pub actives: [Active; 9],
+    pub actives: [Active; 10],
 }
 
 /// Looks values up by name and notes what is missing and what is never asked for.
@@ -251,9 +256,12 @@ impl Catalogue {
             organic: Organic::read("organic", g),
             barrier: Barrier::read("barrier", g),
             crabgrass: Crabgrass::read("crabgrass", g),
+            seeding: Seeding::read("seeding", g),
+            seedling: Seedling::read("seedling", g),
             quality: Quality::read("quality", g),
             start: Start::read("start", g),
             grasses: GRASSES.map(|(_, name)| GrassTraits::read(&format!("grass.{name}"), g)),
+            grass_seeds: GRASSES.map(|(_, name)| GrassSeed::read(&format!("seed.{name}"), g)),
             actives: ACTIVES.map(|name| Active::read(&format!("active.{name}"), g)),
         };
         if let Some(name) = get.missing.first() {

@@ -2,12 +2,12 @@
 
 use crate::calendar::Day;
 use crate::draw::Streams;
-use crate::ensemble::{Account, MEASURES};
+use crate::ensemble::{Account, Look, MEASURES, measure};
 use crate::outcomes::{Almanac, Tally};
-use crate::program::{Job, Orders, Runner, toll, travel};
-use crate::scenario::{Crew, Lawn as Place, Program, Scenario};
+use crate::program::{Job, Orders, Runner, Toll, toll_of, top_up, travel};
+use crate::scenario::{Crew, Hands, Lawn as Place, Program, Scenario};
 use crate::weather::Sky;
-use crate::work::{Act, Signs, WorkEntry};
+use crate::work::{Act, Setback, Signs, WorkEntry};
 
 /// The daily lawn, as the loop sees it.
 pub trait Lawn: Clone {
@@ -43,6 +43,8 @@ pub struct Script<'a> {
     orders: Orders,
     place: &'a Place,
     crew: &'a Crew,
+    /// Where in a track's rows the events' looks stand.
+    looks: Vec<usize>,
 }
 
 /// What remains of one track beside its rows.
@@ -50,6 +52,10 @@ pub struct Script<'a> {
 pub struct Track {
     /// The work log.
     pub work: Vec<WorkEntry>,
+    /// What did not go by the calendar.
+    pub setbacks: Vec<Setback>,
+    /// What was seen on the days of events, in the order of [`looks`].
+    pub looks: Vec<f32>,
     /// Water, nitrogen and carbon.
     pub accounts: [Account; 3],
     /// In the order of [`crate::outcomes::OUTCOMES`].
@@ -60,8 +66,15 @@ impl<'a> Script<'a> {
     /// Makes a scenario's program ready for a run's days.
     pub fn new(scenario: &'a Scenario, program: &'a Program, almanac: &Almanac) -> Script<'a> {
         let (first, last) = (almanac.first(), almanac.last());
+        let place_of = |look: &Look| {
+            let day = usize::try_from(look.day.0 - first.0).ok()?;
+            Some(day * MEASURES.len() + measure(look.measure)?)
+        };
         Script {
-            orders: Orders::new(program, &scenario.lawn, &scenario.slips, first, last),
+            orders: Orders::new(program, &scenario.lawn, &scenario.slips, first, last)
+                .under(&scenario.crew)
+                .around(&scenario.events),
+            looks: looks(scenario, almanac).iter().filter_map(place_of).collect(),
             program,
             place: &scenario.lawn,
             crew: &scenario.crew,
@@ -71,7 +84,7 @@ impl<'a> Script<'a> {
     /// The same program at one member's place, by its crew.
     pub fn of_member<'m>(&'m self, place: &'m Place, crew: &'m Crew) -> Script<'m> {
         let orders = self.orders.with_irrigation_efficiency(place.irrigation_efficiency);
-        Script { program: self.program, orders, place, crew }
+        Script { program: self.program, orders, place, crew, looks: self.looks.clone() }
     }
 
     /// The program.
@@ -104,15 +117,35 @@ pub fn play<L: Lawn>(
         if !jobs.is_empty() {
             acts.extend(jobs.iter().map(|job| job.act));
             let before = work.len();
-            log(script, mark.day, &jobs, &mut work);
+            let visit = log(script, mark.day, &jobs, &mut work);
             let today = &work[before..];
-            tally.work(today, today.iter().map(|entry| script.tap_mm(entry)).sum());
+            tally.work(today, visit, today.iter().map(|entry| script.tap_mm(entry)).sum());
         }
         signs = lawn.day(setting, sky, &acts);
         lawn.measures(setting, row);
         tally.day(mark, row);
     }
-    Track { work, accounts: lawn.accounts(), outcomes: tally.finish() }
+    let looks = script.looks.iter().map(|at| rows.get(*at).copied().unwrap_or(f32::NAN)).collect();
+    let (setbacks, accounts) = (crew.setbacks(), lawn.accounts());
+    Track { work, setbacks, looks, accounts, outcomes: tally.finish() }
+}
+
+/// What is looked at on the days of a scenario's events, in the order of the events: quality,
+/// crabgrass, and whatever else an event asks about.
+pub fn looks(scenario: &Scenario, almanac: &Almanac) -> Vec<Look> {
+    let mut looks = Vec::new();
+    for (event, what) in scenario.events.iter().enumerate() {
+        for day in what.days(almanac.first(), almanac.last()) {
+            let first = looks.len();
+            let asked = what.needs.iter().map(|need| need.measure);
+            for measure in ["quality", "crabgrass_cover"].into_iter().chain(asked) {
+                if !looks[first..].iter().any(|look: &Look| look.measure == measure) {
+                    looks.push(Look { event, day, measure });
+                }
+            }
+        }
+    }
+    looks
 }
 
 impl Script<'_> {
@@ -125,20 +158,32 @@ impl Script<'_> {
     }
 }
 
-/// Writes a morning's jobs into the work log. Travel goes with the first act of a visit; a day of
-/// watering alone is no visit.
-fn log(script: &Script, day: Day, jobs: &[Job], work: &mut Vec<WorkEntry>) {
-    let mut travelled = false;
+/// Writes a morning's jobs into the work log; whether they took a visit. Travel goes with the first
+/// act of a visit, and so does what is missing to the least that a visit counts for.
+fn log(script: &Script, day: Day, jobs: &[Job], work: &mut Vec<WorkEntry>) -> bool {
+    let mut travelled = None;
+    let mut visit = Toll::default();
     for job in jobs {
         let what = script.orders.what(job.practice);
-        let mut taken = toll(script.crew, script.place, what, job);
-        if !travelled && !matches!(job.act, Act::Wet { .. }) {
-            travelled = true;
-            let way = travel(script.crew);
-            taken.minutes += way.minutes;
-            taken.cost += way.cost;
+        let by = script.orders.by(job.practice);
+        let mut taken = toll_of(by, script.crew, script.place, what, job);
+        if by == Hands::Crew {
+            if travelled.is_none() {
+                travelled = Some(work.len());
+                let way = travel(script.crew);
+                taken.minutes += way.minutes;
+                taken.cost += way.cost;
+            }
+            visit.minutes += taken.minutes;
+            visit.cost += taken.cost;
         }
         let (minutes, cost) = (taken.minutes, taken.cost);
         work.push(WorkEntry { day, practice: job.practice, act: job.act, minutes, cost });
     }
+    if let Some(entry) = travelled.and_then(|first| work.get_mut(first)) {
+        let missing = top_up(script.crew, visit);
+        entry.minutes += missing.minutes;
+        entry.cost += missing.cost;
+    }
+    travelled.is_some()
 }

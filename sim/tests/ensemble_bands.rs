@@ -112,6 +112,8 @@ fn the_baseline_is_what_a_program_is_based_on() {
             bands: vec![],
             outcomes: vec![vec![at as f64 * 100.0; 4]; OUTCOMES.len()],
             work: vec![],
+            setbacks: vec![],
+            looks: vec![],
             ledgers: vec![],
             tracks: None,
         })

@@ -119,17 +119,46 @@ fn soil_temperature_must_stand_for_days_running_and_calls_once_a_year() {
 }
 
 #[test]
-fn soil_temperature_is_given_up_for_the_year_after_its_window() {
+fn a_visit_that_soil_temperature_called_for_is_made_after_its_window_unless_given_up() {
     let cue = Cue::SoilTemperature { at_least_c: 12.0, for_days: 3, from: on(3, 1), to: on(4, 10) };
     let mut barrier = practice("barrier", barrier(), cue);
     barrier.holds.push(Hold::Windy { m_s: 4.0 });
-    barrier.give_up_days = 60;
-    let log = done(vec![barrier], &NO_SLIPS, |today| {
+    let until_the_20th = |today: Day| {
         let windy = today < day(2026, 4, 20);
         let wind_yesterday_m_s = if windy { 5.0 } else { 1.0 };
         (Signs { wind_yesterday_m_s, soil_5cm_c: 15.0, ..mild() }, fair())
-    });
+    };
+    barrier.give_up_days = 60;
+    let log = done(vec![barrier.clone()], &NO_SLIPS, until_the_20th);
+    assert_eq!(days_of(&log, 0), [day(2026, 4, 20), day(2027, 3, 1)]);
+    barrier.give_up_days = 14;
+    let log = done(vec![barrier], &NO_SLIPS, until_the_20th);
     assert_eq!(days_of(&log, 0), [day(2027, 3, 1)]);
+}
+
+#[test]
+fn a_warm_december_calls_nobody_in_january() {
+    let cue = Cue::SoilTemperature { at_least_c: 12.0, for_days: 4, from: on(1, 1), to: on(6, 1) };
+    let log = done(vec![practice("barrier", barrier(), cue)], &NO_SLIPS, |today| {
+        // Warm to New Year's Eve, as the morning of 1 January sees it; then cold until March.
+        let cold = today.month_day() > on(1, 1) && today.month_day() < on(3, 1);
+        (Signs { soil_5cm_c: if cold { 4.0 } else { 14.0 }, ..mild() }, fair())
+    });
+    assert_eq!(days_of(&log, 0), [day(2026, 3, 4), day(2027, 3, 4)]);
+}
+
+#[test]
+fn a_late_visit_does_not_pass_the_end_of_its_year() {
+    let cue =
+        Cue::SoilTemperature { at_least_c: 3.0, for_days: 1, from: on(12, 20), to: on(12, 24) };
+    let mut feed = practice("feed", feed(), cue);
+    feed.holds.push(Hold::Windy { m_s: 4.0 });
+    feed.give_up_days = 60;
+    let log = done(vec![feed], &NO_SLIPS, |today| {
+        let calm = today.month_day() < on(12, 1);
+        (Signs { wind_yesterday_m_s: if calm { 1.0 } else { 5.0 }, ..mild() }, fair())
+    });
+    assert_eq!(days_of(&log, 0), []);
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! Results made up by hand, so that files and words can be checked against figures known before.
 
-use sim::calendar::{Day, MonthDay};
+use sim::calendar::{Day, MonthDay, Weekdays};
 use sim::ensemble::{Account, Band, Contrast, MEASURES, ProgramResults, Results};
 use sim::outcomes::OUTCOMES;
 use sim::scenario::*;
@@ -38,6 +38,8 @@ pub fn scenario() -> Scenario {
         weather: WeatherChoice {
             source: WeatherSource::Carried("jfk".into()),
             plan: WeatherPlan::WholeYears,
+            file: StationFile::default(),
+            so_far: None,
         },
         first_year: 2026,
         seasons: 1,
@@ -54,6 +56,7 @@ pub fn scenario() -> Scenario {
             unevenness_cv: 0.0,
         },
         doubts: Doubts::default(),
+        events: vec![],
         overrides: vec![],
     }
 }
@@ -70,6 +73,7 @@ fn program(id: &str, title: &str, based_on: Option<&str>, difference: &str) -> P
             cue: Cue::Dates(vec![MonthDay { month: 5, day: 1 }]),
             holds: vec![],
             give_up_days: 7,
+            by: Hands::Crew,
         }],
     }
 }
@@ -89,6 +93,10 @@ fn crew() -> Crew {
         topdress_minutes_per_100_m2_mm: 3.0,
         water_minutes: 5.0,
         water_price_m3: 1.5,
+        visit_days: Weekdays::ALL,
+        least_visit_minutes: 0.0,
+        least_visit_cost: 0.0,
+        rain_out: None,
     }
 }
 
@@ -111,6 +119,7 @@ pub fn results(members: u32) -> Results {
         members,
         seed: 7,
         record_years: 4,
+        looks: vec![],
         programs: vec![usual, weekly],
         contrasts,
     }
@@ -158,6 +167,8 @@ fn played(
         bands: vec![band; MEASURES.len()],
         outcomes,
         work: vec![vec![entry]; members as usize],
+        setbacks: vec![vec![]; members as usize],
+        looks: vec![],
         ledgers: vec![[account; 3]; members as usize],
         tracks: Some(vec![vec![0.5; DAYS * MEASURES.len()]; members as usize]),
     }

@@ -238,6 +238,7 @@ pub fn audit(state: &State, setting: &Setting) -> Result<(), String> {
     soil_stores(state, setting)?;
     plants(state, setting)?;
     weed(state)?;
+    sown(state, setting)?;
     ground(state)?;
     within("quality", state.quality, 1.0, 9.0)?;
     within("colour", state.colour, 1.0, 9.0)?;
@@ -263,6 +264,19 @@ fn within(name: &str, value: f64, low: f64, high: f64) -> Result<(), String> {
         return Ok(());
     }
     Err(format!("{name} is {value:e}, not in {low:e}..={high:e}"))
+}
+
+/// Seed and seedlings of turfgrass.
+fn sown(state: &State, setting: &Setting) -> Result<(), String> {
+    let stock = state.sown.stock(setting);
+    stores(0, &[("seed and seedlings, carbon", stock.c), ("the same, nitrogen", stock.n)])?;
+    for (i, c) in state.sown.cohorts[..state.sown.used].iter().enumerate() {
+        stores(i, &[("seed", c.seeds), ("moist degree-days", c.progress_dd)])?;
+        for part in c.parts {
+            stores(i, &[("seedlings", part.plants), ("mass of a seedling", part.mass_g)])?;
+        }
+    }
+    Ok(())
 }
 
 /// Finite and not below 0.

@@ -4,9 +4,9 @@ use super::bins::Bins;
 use super::run::KEPT_LOGS;
 use super::{Account, ProgramResults, Results, RunPlan, TrackRows, bands, contrasts};
 use crate::outcomes::{Almanac, OUTCOMES};
-use crate::season::Track;
+use crate::season::{Track, looks};
 use crate::weather::Record;
-use crate::work::WorkEntry;
+use crate::work::{Setback, WorkEntry};
 
 /// What a run keeps of one member: one entry a program.
 pub(super) struct Played {
@@ -28,6 +28,8 @@ struct Column {
     rows: Vec<TrackRows>,
     bins: Option<Bins>,
     work: Vec<Vec<WorkEntry>>,
+    setbacks: Vec<Vec<Setback>>,
+    looks: Vec<Vec<f32>>,
     ledgers: Vec<[Account; 3]>,
     outcomes: Vec<Vec<f64>>,
 }
@@ -47,6 +49,11 @@ impl<'a> Gathering<'a> {
                 column.ledgers.push(track.accounts);
                 if self.exact || column.work.len() < KEPT_LOGS {
                     column.work.push(track.work);
+                    column.setbacks.push(track.setbacks);
+                }
+                column.looks.resize(track.looks.len(), Vec::new());
+                for (values, value) in column.looks.iter_mut().zip(track.looks) {
+                    values.push(value);
                 }
                 for (values, value) in column.outcomes.iter_mut().zip(track.outcomes) {
                     values.push(value);
@@ -76,6 +83,8 @@ impl<'a> Gathering<'a> {
                 },
                 outcomes: column.outcomes,
                 work: column.work,
+                setbacks: column.setbacks,
+                looks: column.looks,
                 ledgers: column.ledgers,
                 tracks: plan.keep_tracks.then_some(column.rows),
             })
@@ -86,6 +95,7 @@ impl<'a> Gathering<'a> {
             members: plan.members,
             seed: plan.seed,
             record_years: record_years(plan.record),
+            looks: looks(plan.scenario, almanac),
             contrasts: contrasts(programs, &results),
             programs: results,
             spread: vec![],

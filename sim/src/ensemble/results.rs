@@ -2,7 +2,7 @@
 
 use super::spread::Shares;
 use crate::calendar::Day;
-use crate::work::WorkEntry;
+use crate::work::{Setback, WorkEntry};
 
 /// A daily quantity on a track.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -127,6 +127,10 @@ pub struct ProgramResults {
     pub outcomes: Vec<Vec<f64>>,
     /// Work log of each member; of the first 1,000 only in a run too large to hold every track.
     pub work: Vec<Vec<WorkEntry>>,
+    /// What did not go by the calendar, of the members whose work log is kept.
+    pub setbacks: Vec<Vec<Setback>>,
+    /// `looks[look][member]`, in the order of [`Results::looks`].
+    pub looks: Vec<Vec<f32>>,
     /// Ledger of each member: water, nitrogen, carbon.
     pub ledgers: Vec<[Account; 3]>,
     /// Full tracks of each member, where asked for.
@@ -154,6 +158,17 @@ pub struct Contrast {
     pub mean_se: f64,
 }
 
+/// One measure on the evening of an event's day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Look {
+    /// Index of the event in its scenario.
+    pub event: usize,
+    /// The day.
+    pub day: Day,
+    /// Key of the measure.
+    pub measure: &'static str,
+}
+
 /// Everything that a run gives back.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Results {
@@ -167,6 +182,8 @@ pub struct Results {
     pub seed: u64,
     /// Calendar years of record behind the weather.
     pub record_years: u32,
+    /// What was looked at on the days of events.
+    pub looks: Vec<Look>,
     /// One entry a program, in the scenario's order.
     pub programs: Vec<ProgramResults>,
     /// All contrasts.

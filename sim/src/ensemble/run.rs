@@ -17,7 +17,7 @@ use crate::outcomes::{Almanac, OUTCOMES};
 use crate::parameters::Entry;
 use crate::scenario::Scenario;
 use crate::season::{Lawn, Member, Script, play};
-use crate::weather::Record;
+use crate::weather::{Record, SoFar};
 
 /// Members that one thread plays before it looks for more work.
 const TILE: u32 = 32;
@@ -41,6 +41,8 @@ pub struct RunPlan<'a> {
     pub scenario: &'a Scenario,
     /// The station record that it names.
     pub record: &'a Record,
+    /// Weather observed since 1 January of the first year, the same in every member.
+    pub so_far: Option<&'a SoFar>,
     /// Constants of the model.
     pub catalogue: &'a [Entry],
     /// Number of members, 1 or more.

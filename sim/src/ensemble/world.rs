@@ -10,7 +10,7 @@ use crate::lawn::{LawnDraw, Setting, State, measures};
 use crate::outcomes::Almanac;
 use crate::parameters::Catalogue;
 use crate::season::{Lawn, Member};
-use crate::weather::{Record, Resampler, SiteTables, Sky, skies_at};
+use crate::weather::{Record, Resampler, SiteTables, Sky, SoFar, skies_at};
 use crate::work::{Act, Signs};
 use rand::RngExt;
 
@@ -78,9 +78,12 @@ impl World for StationWorld<'_> {
             organic_matter: facts.organic_matter,
         };
         let mut luck = streams.of_member(number, Purpose::Weather);
+        let (plan, first_year) = (scenario.weather.plan, scenario.first_year);
+        let nothing = SoFar::default();
+        let so_far = self.plan.so_far.unwrap_or(&nothing);
         let days = self
             .resampler
-            .draw(scenario.weather.plan, scenario.first_year, scenario.seasons, &mut luck)
+            .draw_after(plan, first_year, scenario.seasons, so_far, &mut luck)
             .map_err(|fault| fault.to_string())?;
         let mut luck = streams.of_member(number, Purpose::Forecast);
         let mut uniform = || luck.random::<f64>();
@@ -112,7 +115,7 @@ pub fn run(plan: &RunPlan, catalogue: &Catalogue, observer: Observer) -> Result<
     run_with(plan, &StationWorld::new(plan, catalogue)?, observer)
 }
 
-/// Which luck spreads a run's outcomes: see [`super::spread`].
+/// Which luck spreads a run's outcomes: see the module `spread`.
 ///
 /// # Errors
 /// See [`RunFault`].

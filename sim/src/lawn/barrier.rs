@@ -180,8 +180,8 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky) {
     drop_spent(&mut state.deposits);
 }
 
-/// How fast residue decays against the reference (20 C, field capacity): Q10 law times Walker's
-/// (1974) power law of moisture; frozen soil keeps everything.
+/// How fast residue decays against the reference (bare soil, 20 C, field capacity): Q10 law times
+/// Walker's (1974) power law of moisture, faster under turf; frozen soil keeps everything.
 fn decay_conditions(state: &State, setting: &Setting, sky: &Sky) -> f64 {
     if sky.frozen {
         return 0.0;
@@ -189,7 +189,8 @@ fn decay_conditions(state: &State, setting: &Setting, sky: &Sky) -> f64 {
     let b = &setting.p.barrier;
     let layer = &setting.layers[0];
     let moisture = (state.water[0] / layer.fc_mm).clamp(0.0, 1.0);
-    setting.residue.at(sky.soil_5cm_c) * power_of_share(moisture, b.moisture_power)
+    let turf = 1.0 + (b.turf_decay - 1.0) * state.turf_cover().min(1.0);
+    turf * setting.residue.at(sky.soil_5cm_c) * power_of_share(moisture, b.moisture_power)
 }
 
 fn drop_spent(d: &mut Deposits) {
@@ -216,6 +217,17 @@ const SIDES: [(f64, f64); 2] = [
 /// over the uneven residue. Passes of one active add up with independent gaps, so that two half
 /// passes are more even than one; different actives act independently (Bliss).
 pub(super) fn strength(state: &State, setting: &Setting) -> f64 {
+    stopped(state, setting, |_| 1.0)
+}
+
+/// The same of emerging turfgrass, which some actives spare: each active's ED50 is what it is for
+/// crabgrass times `grass_ed50_ratio`.
+pub(super) fn strength_on_grass(state: &State, setting: &Setting) -> f64 {
+    stopped(state, setting, |a| a.grass_ed50_ratio)
+}
+
+/// Share of emerging seedlings that are stopped when each active's ED50 is `ratio` times its own.
+fn stopped(state: &State, setting: &Setting, ratio: impl Fn(&Active) -> f64) -> f64 {
     let d = &state.deposits;
     if d.used == 0 {
         return 0.0;
@@ -234,7 +246,9 @@ pub(super) fn strength(state: &State, setting: &Setting) -> f64 {
             variance += (p.soil * p.cv) * (p.soil * p.cv);
         }
         if mean > GONE_KG_HA {
-            through *= 1.0 - over_uneven(mean, variance, &setting.p.actives[active]);
+            let a = &setting.p.actives[active];
+            let a = Active { ed50_kg_ha: a.ed50_kg_ha * ratio(a), ..*a };
+            through *= 1.0 - over_uneven(mean, variance, &a);
         }
     }
     1.0 - through
@@ -262,7 +276,13 @@ mod tests {
     use super::super::warmth::Q10;
     use super::*;
 
-    const A: Active = Active { half_life_days: 60.0, ed50_kg_ha: 0.1, slope: 2.0, early_post: 0.0 };
+    const A: Active = Active {
+        half_life_days: 60.0,
+        ed50_kg_ha: 0.1,
+        slope: 2.0,
+        early_post: 0.0,
+        grass_ed50_ratio: 1.0,
+    };
 
     /// Nine passes of two actives: nothing of either is lost or told as the other's.
     #[test]

@@ -9,6 +9,7 @@ pub use cohorts::seedling_light;
 pub(super) use loss::kill_smaller_than;
 pub use loss::pull_all;
 
+use super::room;
 use super::setting::Setting;
 use super::state::State;
 use crate::parameters::Crabgrass;
@@ -86,6 +87,7 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky) {
         return;
     }
     loss::frost(state, setting, sky);
+    room::read_leaks(state, setting);
     cohorts::grow(state, setting, sky);
     loss::seed(state, setting, sky);
 }

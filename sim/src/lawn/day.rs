@@ -5,7 +5,7 @@ use super::state::{State, Today};
 use super::warmth::Warmth;
 use super::{
     barrier, crabgrass, growth, measures, mowing, nitrogen, organic, quality, room, seedbed,
-    tillers, water,
+    seeding, tillers, water,
 };
 use crate::weather::Sky;
 use crate::work::{Act, Signs};
@@ -29,6 +29,7 @@ impl State {
         tillers::step(self, setting, sky, &warmth);
         mowing::recover(self, setting, &warmth);
         barrier::step(self, setting, sky);
+        seeding::step(self, setting, sky, &warmth);
         crabgrass::step(self, setting, sky);
         room::step(self, setting);
         self.close_books(setting);
@@ -48,6 +49,9 @@ impl State {
             Act::LayNitrogen(forms) => nitrogen::lay(self, setting, &forms),
             Act::Wet { water_mm } => self.today.irrigation_mm += water_mm.max(0.0),
             Act::LayCompost { depth_mm } => organic::lay_compost(self, setting, depth_mm),
+            Act::SowGrass { grass, seed_g_m2, pure_live_seed, method } => {
+                seeding::sow(self, setting, grass, seed_g_m2, pure_live_seed, method);
+            }
         }
     }
 

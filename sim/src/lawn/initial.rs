@@ -5,6 +5,7 @@ use super::crabgrass::Weed;
 use super::ledger::Ledger;
 use super::organic::ORGANIC_MATTER_PER_CARBON;
 use super::plant::Plant;
+use super::seeding::Sown;
 use super::setting::{LAYERS, LawnDraw, MAX_GRASSES, Setting};
 use super::state::{Evening, Granules, Pool, State, Today, Totals};
 
@@ -44,6 +45,7 @@ impl State {
             humus: Pool { c: carbon, n: carbon / organic.humus_cn },
             plants: [Plant::default(); MAX_GRASSES],
             weed: seed_bank(setting, lawn),
+            sown: Sown::default(),
             deposits: Deposits::default(),
             totals: Totals::default(),
             today: Today::default(),
@@ -104,10 +106,42 @@ fn plant(setting: &Setting, i: usize, cover: f64) -> Plant {
     plant
 }
 
-/// Seed in the ground: as stated, or what last August's crabgrass shed, with an old stock.
+/// Seed in the ground: as stated, or what last August's crabgrass shed with what is left of the
+/// seed of earlier years. Of those the walk-round saw nothing: they were in part like the last.
 fn seed_bank(setting: &Setting, lawn: &LawnDraw<'_>) -> Weed {
     let p = &setting.p.crabgrass;
-    let shed = p.seed_rain_m2 * lawn.crabgrass_last_august * p.entry_share;
-    let bank = lawn.seed_bank_m2.unwrap_or(p.background_bank_m2 + shed).max(0.0);
+    let seen = lawn.crabgrass_last_august.clamp(0.0, 1.0);
+    let earlier = p.likeness * seen + (1.0 - p.likeness) * p.usual_cover.min(1.0);
+    // Of a year's seed so much is still there a year later; older years add up as a series.
+    let kept = (1.0 - p.germinable_share) * p.bank_survival;
+    let worth = p.seed_rain_m2 * p.entry_share;
+    let bank = worth * (seen + earlier * kept / (1.0 - kept));
+    let bank = lawn.seed_bank_m2.unwrap_or(bank).max(0.0);
     Weed { bank, germinable: bank * p.germinable_share, ..Weed::default() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests_support::lawn;
+    use super::*;
+
+    /// A clean August leaves a bank of earlier years, and a small one: less than a tenth of what
+    /// an August at 45 % leaves; every bit of cover seen counts.
+    #[test]
+    fn last_augusts_cover_tells_the_bank() {
+        let (setting, _) = lawn();
+        let facts = super::super::tests_support::facts();
+        let bank = |cover: f64| {
+            let draw = LawnDraw {
+                facts: &facts,
+                turf_cover: 0.8,
+                crabgrass_last_august: cover,
+                seed_bank_m2: None,
+                organic_matter: 0.03,
+            };
+            seed_bank(&setting, &draw).bank
+        };
+        assert!(bank(0.0) > 0.0 && bank(0.0) < 0.1 * bank(0.45), "{} {}", bank(0.0), bank(0.45));
+        assert!(bank(0.02) > 1.3 * bank(0.0) && bank(0.10) > 2.0 * bank(0.02));
+    }
 }

@@ -19,6 +19,7 @@ mod root;
 mod roots;
 pub mod runoff;
 pub mod seedbed;
+pub mod seeding;
 mod setting;
 pub mod soil;
 mod state;

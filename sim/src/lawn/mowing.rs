@@ -43,6 +43,7 @@ pub(super) fn cut(
         remove(state, setting, sky, i, r, clippings);
     }
     smother(state, setting);
+    super::seeding::mown(state, setting, height_mm, clippings);
     if clippings == Clippings::Collect {
         state.deposits.carried_off(cut_share);
     }

@@ -77,7 +77,8 @@ fn decay(state: &mut State, setting: &Setting, pool: &mut Pool, share: f64) {
     }
 }
 
-/// Lays a compost layer: its carbon and nitrogen, a little of it mineral, and the water it holds.
+/// Lays a compost layer: its carbon and nitrogen, a little of it mineral. It comes without water; the
+/// room for water that it brings follows from its carbon ([`State::compost_depth_mm`]).
 pub fn lay_compost(state: &mut State, setting: &Setting, depth_mm: f64) {
     let p = &setting.p.compost;
     let grams = depth_mm.max(0.0) * p.bulk_density_kg_m3;

@@ -12,14 +12,14 @@ pub fn step(state: &mut State, setting: &Setting) {
     if area <= 0.0 && state.weed.cover <= 0.0 {
         return;
     }
-    let turf = state.turf_cover();
-    let leaks = leaks(state, setting);
+    let leaks = state.today.leaks;
     let leak: f64 = leaks.iter().sum();
-    let room = (1.0 - turf).max(0.0) + leak;
+    let room = in_reach(state);
     let wanted = if room > 0.0 { room * (1.0 - (-area / room).exp()) } else { 0.0 };
     state.weed.cover += (wanted - state.weed.cover).min(state.bare());
     let short = wanted - state.weed.cover;
     if short > 0.0 && leak > 0.0 {
+        let turf = state.turf_cover();
         let c = &setting.p.crabgrass;
         let pace = c.displacement * state.weed.cover * leak / turf;
         let take = short.min(pace).min(c.displacement_max * turf);
@@ -30,7 +30,16 @@ pub fn step(state: &mut State, setting: &Setting) {
     state.weed.cover = state.weed.cover.clamp(0.0, 1.0);
 }
 
-/// Ground under each grass that is light enough for crabgrass, 0..=1.
+/// Ground that crabgrass can hold, 0..=1: all that is not turf, and the turf that lets in light.
+pub(super) fn in_reach(state: &State) -> f64 {
+    (1.0 - state.turf_cover()).max(0.0) + state.today.leaks.iter().sum::<f64>()
+}
+
+/// Takes today's ground under each grass that is light enough for crabgrass, 0..=1.
+pub(super) fn read_leaks(state: &mut State, setting: &Setting) {
+    state.today.leaks = leaks(state, setting);
+}
+
 fn leaks(state: &State, setting: &Setting) -> [f64; MAX_GRASSES] {
     let dark = setting.p.crabgrass.invasion_light;
     std::array::from_fn(|i| {
@@ -68,6 +77,7 @@ mod tests {
             state.weed.cohorts[0] =
                 Cohort { in_gaps: plants, gap_area_m2: 0.01, ..Cohort::default() };
             for _ in 0..20 {
+                read_leaks(&mut state, &setting);
                 step(&mut state, &setting);
                 let sum = state.turf_cover() + state.weed.cover + state.bare();
                 assert!((sum - 1.0).abs() < 1e-9, "{plants} {sum}");
@@ -86,6 +96,7 @@ mod tests {
         state.weed.used = 1;
         state.weed.cohorts[0] = Cohort { in_gaps: 5000.0, gap_area_m2: 0.01, ..Cohort::default() };
         for _ in 0..20 {
+            read_leaks(&mut state, &setting);
             step(&mut state, &setting);
         }
         assert_eq!(state.plants[0].cover, before);

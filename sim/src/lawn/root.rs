@@ -19,10 +19,11 @@ pub(super) fn grow(state: &mut State, setting: &Setting, warmth: &Warmth, i: usi
     die(state, setting, warmth, i);
 }
 
-/// Old roots die, faster in warm soil; above the growth limit heat takes them.
+/// Old roots die, faster in warmth (the air's, as for respiration); in soil above the growth range
+/// heat takes more.
 fn die(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
     let s = &setting.p.sward;
-    let warm = warmth.respiration.max(s.root_ageing_min).min(s.root_ageing_max);
+    let warm = warmth.root_respiration.max(s.root_ageing_min).min(s.root_ageing_max);
     let heat = s.root_heat_loss * (1.0 - warmth.root) * (warm - 1.0).max(0.0);
     let share = (warm / s.root_life_days + heat).min(s.root_loss_max);
     let plant = &mut state.plants[i];

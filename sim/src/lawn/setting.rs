@@ -2,8 +2,8 @@
 
 use super::soil::{Hydraulics, MAX_ORGANIC_MATTER_PCT, saxton_rawls};
 use super::warmth::{Q10, REFERENCE_T_C};
-use crate::parameters::{GRASSES, GrassTraits, Parameters, Sward, Water};
-use crate::scenario::{Compaction, HydrologicGroup, Lawn, Soil};
+use crate::parameters::{GRASSES, GrassSeed, GrassTraits, Parameters, Sward, Water};
+use crate::scenario::{Compaction, Grass, HydrologicGroup, Lawn, Soil};
 use crate::weather::Sky;
 
 /// Number of soil layers: the surface (seeds and barrier), then down to 1 m.
@@ -67,11 +67,17 @@ pub struct Setting {
     pub p: Parameters,
     /// Traits of the lawn's grasses.
     pub grasses: Vec<GrassTraits>,
+    /// Which grasses they are.
+    pub species: Vec<Grass>,
+    /// Their seed.
+    pub seeds: Vec<GrassSeed>,
     /// The soil, from the top.
     pub layers: [Layer; LAYERS],
     /// How far a moist seedbed lets crabgrass seed go on, by its share of available water in
     /// 16 equal steps from 0 to 1.
     pub gate: [f64; GATE_STEPS + 1],
+    /// The same for the seed of turfgrasses.
+    pub grass_gate: [f64; GATE_STEPS + 1],
     /// Hydrologic group, one step worse where the subsoil is severely compacted.
     pub group: HydrologicGroup,
     /// Slope, m/m.
@@ -98,9 +104,18 @@ impl Setting {
     /// Pace of germination at a seedbed moisture 0..=1.
     #[inline]
     pub fn germination_pace(&self, moisture: f64) -> f64 {
-        let at = moisture.clamp(0.0, 1.0) * GATE_STEPS as f64;
-        let k = (at as usize).min(GATE_STEPS - 1);
-        self.gate[k] + (self.gate[k + 1] - self.gate[k]) * (at - k as f64)
+        on_gate(&self.gate, moisture)
+    }
+
+    /// The same of turfgrass seed.
+    #[inline]
+    pub fn grass_germination_pace(&self, moisture: f64) -> f64 {
+        on_gate(&self.grass_gate, moisture)
+    }
+
+    /// Where a grass stands in the lawn's list.
+    pub fn place_of(&self, grass: Grass) -> Option<usize> {
+        self.species.iter().position(|g| *g == grass)
     }
 
     /// Evaporative demand on the lawn, mm: the reference evapotranspiration, less in shade.
@@ -114,13 +129,14 @@ impl Setting {
         let soil = &lawn.facts.soil;
         let w = &p.water;
         let sun = lawn.facts.sun;
-        let grasses = lawn.facts.grasses.iter().take(MAX_GRASSES).map(|(grass, _)| {
-            let at = GRASSES.iter().position(|(g, _)| g == grass).unwrap_or(0);
-            in_shade(p.grasses[at], &p.sward, sun)
-        });
+        let listed = lawn.facts.grasses.iter().take(MAX_GRASSES).map(|(grass, _)| grass);
+        let places = listed.clone().map(|g| GRASSES.iter().position(|(k, _)| k == g).unwrap_or(0));
+        let grasses = places.clone().map(|at| in_shade(p.grasses[at], &p.sward, sun));
         let (top, sub) = profile(p, lawn);
         Setting {
             grasses: grasses.collect(),
+            species: listed.copied().collect(),
+            seeds: places.map(|at| p.grass_seeds[at]).collect(),
             layers: layers(
                 soil.topsoil_mm,
                 &top,
@@ -129,6 +145,7 @@ impl Setting {
                 w.redistribution_distance_mm,
             ),
             gate: moisture_gate(&top, p.crabgrass.gate_open_kpa, p.crabgrass.gate_shut_kpa),
+            grass_gate: moisture_gate(&top, p.seeding.gate_open_kpa, p.seeding.gate_shut_kpa),
             group: worse_if(soil.hydrologic_group, soil.compaction == Compaction::Severe),
             slope: lawn.facts.slope,
             sun,
@@ -143,6 +160,14 @@ impl Setting {
             p: p.clone(),
         }
     }
+}
+
+/// Reads a table of germination at a moisture 0..=1.
+#[inline]
+fn on_gate(gate: &[f64; GATE_STEPS + 1], moisture: f64) -> f64 {
+    let at = moisture.clamp(0.0, 1.0) * GATE_STEPS as f64;
+    let k = (at as usize).min(GATE_STEPS - 1);
+    gate[k] + (gate[k + 1] - gate[k]) * (at - k as f64)
 }
 
 /// A grass that grows in shade makes thinner leaf and more of the light it gets: powers of the
@@ -199,7 +224,8 @@ fn moisture_gate(soil: &Hydraulics, open_kpa: f64, shut_kpa: f64) -> [f64; GATE_
 }
 
 /// The layers from the top. Matric flow between neighbours is `pace` (1/day, for middles
-/// `distance_mm` apart; slower between thick layers) times the harmonic mean of what they hold.
+/// `distance_mm` apart; slower between thick layers) times a b/(a + b) of what they hold: their
+/// shares of available water close by `pace` of their difference in a day.
 fn layers(
     topsoil_mm: f64,
     top: &Hydraulics,

@@ -4,6 +4,7 @@ use super::barrier::Deposits;
 use super::crabgrass::Weed;
 use super::ledger::Ledger;
 use super::plant::Plant;
+use super::seeding::Sown;
 use super::setting::{LAYERS, MAX_GRASSES, Setting};
 
 /// Carbon and nitrogen of an organic pool, g/m2.
@@ -78,6 +79,8 @@ pub struct Today {
     pub flux_mm: [f64; LAYERS],
     /// Water supply over demand of crabgrass, 0..=1.
     pub weed_ks: f64,
+    /// Ground under each grass that is light enough for crabgrass, 0..=1; read while any stands.
+    pub leaks: [f64; MAX_GRASSES],
     /// Clippings lying in clumps, g DM/m2 (kept from day to day, decaying).
     pub clumps: f64,
     /// Crabgrass seedlings trying to come up today, 1/m2.
@@ -128,6 +131,8 @@ pub struct State {
     pub plants: [Plant; MAX_GRASSES],
     /// Crabgrass.
     pub weed: Weed,
+    /// Grass sown: its seed and seedlings.
+    pub sown: Sown,
     /// The barrier.
     pub deposits: Deposits,
     /// Running totals.
@@ -178,6 +183,7 @@ impl State {
         let s = &setting.p.sward;
         let plants: f64 = self.plants.iter().map(|p| p.dry_mass(s.tiller_mass_g)).sum();
         let weed = self.weed.dry_mass(&setting.p.crabgrass);
+        let sown = self.sown.stock(setting);
         let g = &self.granules;
         let pools =
             [self.litter, self.root_litter, self.organic_fertilizer, self.compost, self.humus];
@@ -187,8 +193,10 @@ impl State {
             + (g.urea + g.ammonium + g.nitrate + g.coated)
             + pools.iter().map(|p| p.n).sum::<f64>()
             + self.plants.iter().map(|p| p.nitrogen).sum::<f64>()
-            + weed * setting.p.crabgrass.nitrogen_share;
-        let carbon = pools.iter().map(|p| p.c).sum::<f64>() + (plants + weed) * s.carbon_share;
+            + weed * setting.p.crabgrass.nitrogen_share
+            + sown.n;
+        let carbon =
+            pools.iter().map(|p| p.c).sum::<f64>() + (plants + weed) * s.carbon_share + sown.c;
         [self.water.iter().sum(), nitrogen, carbon]
     }
 }

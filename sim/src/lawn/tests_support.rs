@@ -6,9 +6,9 @@ use crate::parameters::Catalogue;
 use crate::scenario::{Compaction, Grass, HydrologicGroup, Lawn, Soil, Uncertain};
 use crate::weather::{Forecast, Sky};
 
-/// A bluegrass lawn on loam at the constants' central values, on 1 January.
-pub fn lawn() -> (Setting, State) {
-    let facts = Lawn {
+/// The facts of a bluegrass lawn on loam.
+pub fn facts() -> Lawn {
+    Lawn {
         area_m2: 400.0,
         slope: 0.03,
         sun: 1.0,
@@ -26,7 +26,12 @@ pub fn lawn() -> (Setting, State) {
         crabgrass_last_august: Uncertain::Exact(0.1),
         seed_bank_m2: None,
         irrigation_efficiency: 1.0,
-    };
+    }
+}
+
+/// That lawn at the constants' central values, on 1 January.
+pub fn lawn() -> (Setting, State) {
+    let facts = facts();
     let draw = LawnDraw {
         facts: &facts,
         turf_cover: 0.8,

@@ -186,6 +186,7 @@ mod tests {
             soil: 1.0,
             root: 1.0,
             respiration: 1.0,
+            root_respiration: 1.0,
             spring: 1.0,
         };
         state.plants[0].reserves = state.plants[0].reserve_capacity(s);

@@ -21,6 +21,8 @@ pub struct Warmth {
     pub root: f64,
     /// Respiration factor, 1 at 20 C.
     pub respiration: f64,
+    /// The same of roots, on soil at 10 cm.
+    pub root_respiration: f64,
     /// Spring flush of leaf growth, 1 or more.
     pub spring: f64,
 }
@@ -91,6 +93,7 @@ impl Warmth {
                 s.root_t_high_c,
             ),
             respiration: setting.respiration.at(t) * rest,
+            root_respiration: setting.respiration.at(sky.soil_10cm_c),
             spring: 1.0 + (s.spring_flush - 1.0) * spring_day,
         }
     }

@@ -118,6 +118,8 @@ fn back_up(state: &mut State, setting: &Setting, sat0: f64, flux: &mut [f64; LAY
     }
     let over = state.water[0] - sat0;
     if over > 0.0 {
-        state.today.runoff_mm += state.ledger.water.leave(&mut state.water[0], over);
+        let back = state.ledger.water.leave(&mut state.water[0], over);
+        state.today.runoff_mm += back;
+        state.today.infiltration_mm = (state.today.infiltration_mm - back).max(0.0);
     }
 }

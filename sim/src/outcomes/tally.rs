@@ -72,17 +72,19 @@ impl Tally {
         }
     }
 
-    /// Takes all work of one day, and the water that left the tap for it, mm over the lawn.
-    pub fn work(&mut self, entries: &[WorkEntry], tap_mm: f64) {
-        let mut visit = false;
+    /// Takes all work of one day, whether it took a visit, and the water that left the tap for it,
+    /// mm over the lawn.
+    pub fn work(&mut self, entries: &[WorkEntry], visit: bool, tap_mm: f64) {
         for entry in entries {
             self.minutes += entry.minutes;
             self.cost += entry.cost;
-            visit |= !matches!(entry.act, Act::Wet { .. });
             match entry.act {
                 Act::Cut { .. } => self.mowings += 1,
                 Act::LayNitrogen(nitrogen) => self.n_applied += nitrogen.total_g_m2(),
-                Act::LayBarrier { .. } | Act::Wet { .. } | Act::LayCompost { .. } => {}
+                Act::LayBarrier { .. }
+                | Act::Wet { .. }
+                | Act::LayCompost { .. }
+                | Act::SowGrass { .. } => {}
             }
         }
         self.visits += u32::from(visit);

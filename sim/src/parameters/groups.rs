@@ -81,7 +81,7 @@ group! {
 group! {
     /// Compost laid on top.
     Compost {
-        field_capacity, wilting_point, bulk_density_kg_m3, carbon_share, nitrogen_share,
+        field_capacity, bulk_density_kg_m3, carbon_share, nitrogen_share,
         mineral_nitrogen_share,
     }
 }
@@ -151,7 +151,7 @@ group! {
     /// The pre-emergent barrier.
     Barrier {
         q10, moisture_power, leaf_spray, leaf_granule, leaf_half_life_days, wash_mm,
-        granule_release_mm, reference_t_c, early_post_area_m2,
+        granule_release_mm, reference_t_c, early_post_area_m2, turf_decay,
     }
 }
 
@@ -160,14 +160,38 @@ group! {
     Crabgrass {
         base_t_c, lag_dd, scale_dd, shape, late_share, late_scale_dd, gate_open_kpa,
         gate_shut_kpa, germinable_share, bank_survival, entry_share, seed_rain_m2,
-        background_bank_m2, seedling_area_m2, rgr, rgr_t_low_c, rgr_t_opt_c, rgr_t_high_c,
+        usual_cover, likeness, seed_area_m2, seed_full_day_length_h, seedling_area_m2, rgr, rgr_t_low_c, rgr_t_opt_c, rgr_t_high_c,
         light_half, light_compensation, plant_area_max_m2, escape_area_m2, escape_height_mm,
-        gap_mm, gap_open_mm, leaf_area_max, seedling_loss, shade_loss, dry_loss, thinning_loss,
+        gap_mm, gap_open_mm, leaf_area_max, seedling_loss, shade_loss, dry_loss,
         frost_mature_c, frost_seedling_c, displacement, invasion_light, leaf_g_m2,
         nitrogen_share, transpiration_factor, root_share, root_depth_mm, seed_day_length_h,
         seed_rate, decline_day_length_h, decline, rgr_t_opt_high_c, escape_height_min_mm,
         shade_gain, loss_max, displacement_max,
     }
+}
+
+group! {
+    /// Sowing, and seed in the ground.
+    Seeding {
+        seed_nitrogen, seedling_per_seed, seed_loss, gate_open_kpa, gate_shut_kpa,
+        emergence_shape, contact_broadcast, contact_raked, contact_slit, catch_broadcast,
+        catch_raked, catch_slit, slit_opening,
+    }
+}
+
+group! {
+    /// Seedlings of turfgrasses, until they tiller.
+    Seedling {
+        nitrogen_share, leaf_area_ratio, leaf_share, root_share, reserve_share, root_depth_mm, uptake_ratio,
+        light_half, light_compensation, light_full_mj_m2, moist_from, tender_g, loss, dry_loss,
+        shade_loss, shade_gain, heat_loss, frost_t_c, frost_loss_per_c, mow_loss, loss_max,
+        height_mm, tillering_shape, tillering_pace,
+    }
+}
+
+group! {
+    /// Seed of one grass.
+    GrassSeed { mass_mg, base_t_c, opt_t_c, high_t_c, emergence_dd, field_survival, growth_max }
 }
 
 group! {
@@ -198,5 +222,5 @@ group! {
 
 group! {
     /// One pre-emergent active ingredient.
-    Active { half_life_days, ed50_kg_ha, slope, early_post }
+    Active { half_life_days, ed50_kg_ha, slope, early_post, grass_ed50_ratio }
 }

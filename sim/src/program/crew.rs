@@ -1,13 +1,13 @@
 //! The crew: takes a program through one member's mornings.
 
 use super::cue::{CueState, End, Trigger};
-use super::hold::{ground_closed, holds};
+use super::hold::{ground_closed, holds, why};
 use super::slip::{Slip, week_of};
-use crate::calendar::Day;
+use crate::calendar::{Day, Weekdays};
 use crate::draw::{Streams, key};
-use crate::scenario::{Cue, Hold, Lawn, Program, Slips, What};
+use crate::scenario::{Crew, Cue, Event, Hands, Hold, Lawn, Program, RainLimit, Slips, What};
 use crate::weather::Forecast;
-use crate::work::{Act, Signs};
+use crate::work::{Act, Carrier, Fate, Setback, Signs, Why};
 
 /// One act of this morning, and whose it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,6 +28,8 @@ pub struct Orders {
     turns: Vec<u16>,
     slips: Slips,
     irrigation_efficiency: f64,
+    /// The run's days.
+    days: (Day, Day),
 }
 
 /// One practice of [`Orders`].
@@ -37,6 +39,13 @@ struct Standing {
     what: What,
     holds: Vec<Hold>,
     give_up_days: i32,
+    by: Hands,
+    /// Days of the week on which it may be done.
+    weekdays: Weekdays,
+    /// Stretches, both ends included, on which an event keeps everybody off.
+    quiet: Vec<(Day, Day)>,
+    /// Mornings on which a visit falls due for an event's sake, each with its last day.
+    besides: Vec<(Day, Day)>,
     key: u64,
     /// Practices that follow this one, and after how many days.
     followers: Vec<(u16, i32)>,
@@ -50,6 +59,7 @@ pub struct Runner<'a> {
     member: u32,
     cues: Vec<CueState>,
     waiting: Vec<Option<Visit>>,
+    setbacks: Vec<Setback>,
 }
 
 /// A visit that is due and not yet made.
@@ -62,6 +72,10 @@ struct Visit {
     /// The last day on which it may still be made.
     until: Day,
     rate_factor: f64,
+    /// What has stood in its way, last of all.
+    why: Option<Why>,
+    /// Whether an event asked for it, and not its cue.
+    besides: bool,
 }
 
 impl Orders {
@@ -79,6 +93,10 @@ impl Orders {
                 what: practice.what.clone(),
                 holds: practice.holds.clone(),
                 give_up_days: i32::try_from(practice.give_up_days).unwrap_or(i32::MAX / 4),
+                by: practice.by,
+                weekdays: Weekdays::ALL,
+                quiet: Vec::new(),
+                besides: Vec::new(),
                 key: key(&practice.key),
                 followers: Vec::new(),
             })
@@ -97,12 +115,54 @@ impl Orders {
             practices,
             slips: *slips,
             irrigation_efficiency: lawn.irrigation_efficiency,
+            days: (first, last),
         }
     }
 
     /// The same orders where another share of the tap's water, 0..=1, reaches the roots.
     pub fn with_irrigation_efficiency(&self, share: f64) -> Orders {
         Orders { irrigation_efficiency: share, ..self.clone() }
+    }
+
+    /// The same under a crew's habits: its visit days, and the rain that sends it away. Whatever
+    /// needs no visit keeps to its own.
+    #[must_use]
+    pub fn under(mut self, crew: &Crew) -> Orders {
+        for practice in self.practices.iter_mut().filter(|p| p.by == Hands::Crew) {
+            practice.weekdays = crew.visit_days;
+            let limit = crew.rain_out.and_then(|rain| match Work::of(&practice.what) {
+                Work::Mowing => Some(rain.mow),
+                Work::Spraying => Some(rain.spray),
+                Work::Spreading => Some(rain.spread),
+                Work::Watering => None,
+            });
+            if let Some(RainLimit { fallen_mm, coming_mm }) = limit {
+                practice.holds.push(Hold::Wet { mm: fallen_mm });
+                practice.holds.push(Hold::RainComing { mm: coming_mm });
+            }
+        }
+        self
+    }
+
+    /// The same around events: nobody works on their days, nobody sprays right before, and mowings
+    /// fall due ahead of them where they ask for that.
+    #[must_use]
+    pub fn around(mut self, events: &[Event]) -> Orders {
+        let (first, last) = self.days;
+        let before = |day: Day, days: u32| day.plus(-i32::try_from(days).unwrap_or(0));
+        for event in events {
+            for day in event.days(first, last) {
+                for practice in &mut self.practices {
+                    let work = Work::of(&practice.what);
+                    let off = if work == Work::Spraying { event.no_spray_days } else { 0 };
+                    practice.quiet.push((before(day, off), day));
+                    if let (Work::Mowing, Some(days)) = (work, event.mow_days) {
+                        practice.besides.push((before(day, days), day.plus(-1)));
+                    }
+                }
+            }
+        }
+        self
     }
 
     /// Number of practices.
@@ -118,6 +178,67 @@ impl Orders {
     /// What a practice does.
     pub fn what(&self, practice: u16) -> &What {
         &self.practices[usize::from(practice)].what
+    }
+
+    /// Whose hands do it.
+    pub fn by(&self, practice: u16) -> Hands {
+        self.practices[usize::from(practice)].by
+    }
+}
+
+/// Kinds of work that rain and events tell apart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Work {
+    Mowing,
+    Spraying,
+    Spreading,
+    Watering,
+}
+
+impl Work {
+    fn of(what: &What) -> Work {
+        match what {
+            What::Mow { .. } => Work::Mowing,
+            What::PreEmergent { carrier: Carrier::Spray, .. } => Work::Spraying,
+            What::Spread { product, .. } if product.liquid => Work::Spraying,
+            What::PreEmergent { .. } | What::Spread { .. } | What::Topdress { .. } => {
+                Work::Spreading
+            }
+            What::Water { .. } => Work::Watering,
+        }
+    }
+}
+
+impl Standing {
+    /// What keeps a visit from being made today; where it is no visit day, what did before.
+    fn obstacle(
+        &self,
+        visit: &Visit,
+        today: Day,
+        signs: &Signs,
+        forecast: &Forecast,
+    ) -> Option<Why> {
+        if !self.weekdays.has(today) {
+            return Some(visit.why.unwrap_or(Why::NoVisitDay));
+        }
+        if ground_closed(signs) {
+            return Some(Why::Frozen);
+        }
+        if self.quiet.iter().any(|(from, to)| (*from..=*to).contains(&today)) {
+            return Some(Why::Event);
+        }
+        self.holds.iter().find(|h| holds(h, today, signs, forecast)).map(why)
+    }
+
+    /// Whether what stood in the way means that the work was not wanted: grass too short to cut,
+    /// rain that spares a watering.
+    fn needless(&self, why: Option<Why>) -> bool {
+        let watering = matches!(self.what, What::Water { .. });
+        match why {
+            Some(Why::Short) => true,
+            Some(Why::RainComing | Why::Wet) => watering,
+            _ => false,
+        }
     }
 }
 
@@ -154,15 +275,22 @@ impl<'a> Runner<'a> {
             member,
             cues: orders.practices.iter().map(|p| p.trigger.start()).collect(),
             waiting: vec![None; orders.practices.len()],
+            setbacks: Vec::with_capacity(32),
         }
+    }
+
+    /// What did not go by the calendar so far, in the order in which it was settled.
+    pub fn setbacks(self) -> Vec<Setback> {
+        self.setbacks
     }
 
     /// Adds this morning's jobs to `out`. To be called every morning, in order of time.
     ///
     /// Each practice has at most one visit waiting; whatever falls due meanwhile falls together with
-    /// it. A visit waits while one of its holds stands or the ground is frozen or under snow, is
-    /// tried again every morning for `give_up_days`, and is then dropped. A practice with a window
-    /// makes no visit after its last day.
+    /// it. A visit waits for the crew's next visit day. From then on it waits while one of its holds
+    /// stands or the ground is frozen or under snow, is tried again on every visit day for
+    /// `give_up_days`, and is then dropped. A practice with a window makes no visit after its last
+    /// day, but for one that a soil temperature called for.
     #[inline]
     pub fn morning(&mut self, today: Day, signs: &Signs, forecast: &Forecast, out: &mut Vec<Job>) {
         let orders = self.orders;
@@ -171,32 +299,48 @@ impl<'a> Runner<'a> {
             let practice = &orders.practices[at];
             let visit = match self.waiting[at] {
                 Some(visit) => visit,
-                None if practice.trigger.due(&mut self.cues[at], today, signs) => {
-                    match self.slip(at, today) {
+                None => {
+                    let until = if practice.trigger.due(&mut self.cues[at], today, signs) {
+                        None
+                    } else if let Some((_, last)) = practice.besides.iter().find(|b| b.0 == today) {
+                        Some(*last)
+                    } else {
+                        continue;
+                    };
+                    match self.slip(turn, today, until) {
                         Some(visit) => visit,
                         None => continue,
                     }
                 }
-                None => continue,
             };
             self.attend(turn, visit, today, signs, forecast, out);
         }
     }
 
-    /// Draws the slip of a visit that falls due today; `None` where it is missed.
-    fn slip(&mut self, at: usize, today: Day) -> Option<Visit> {
+    /// Draws the slip of a visit that falls due today; `None` where it is missed. `besides` is the
+    /// last day of a visit that an event asked for.
+    fn slip(&mut self, turn: u16, today: Day, besides: Option<Day>) -> Option<Visit> {
+        let at = usize::from(turn);
         let practice = &self.orders.practices[at];
         let slips = &self.orders.slips;
         let slip = Slip::draw(slips, self.streams, self.member, practice.key, week_of(today));
         if slip.missed {
-            practice.trigger.settle(&mut self.cues[at], today, today, End::Missed);
+            if besides.is_none() {
+                practice.trigger.settle(&mut self.cues[at], today, today, End::Missed);
+            }
+            self.note(turn, today, today, Fate::Missed, Why::Forgotten);
             return None;
         }
+        let come = today.plus(slip.late_days);
+        let ready = practice.weekdays.next(come).unwrap_or(come);
+        let why = (slip.late_days > 0).then_some(Why::Late);
         Some(Visit {
             due: today,
-            ready: today.plus(slip.late_days),
-            until: practice.trigger.end(&self.cues[at]),
+            ready,
+            until: besides.unwrap_or_else(|| practice.trigger.last_chance(&self.cues[at])),
             rate_factor: slip.rate_factor,
+            why: why.or((ready > today).then_some(Why::NoVisitDay)),
+            besides: besides.is_some(),
         })
     }
 
@@ -204,7 +348,7 @@ impl<'a> Runner<'a> {
     fn attend(
         &mut self,
         turn: u16,
-        visit: Visit,
+        mut visit: Visit,
         today: Day,
         signs: &Signs,
         forecast: &Forecast,
@@ -212,15 +356,13 @@ impl<'a> Runner<'a> {
     ) {
         let at = usize::from(turn);
         let practice = &self.orders.practices[at];
-        let held = || {
-            ground_closed(signs) || practice.holds.iter().any(|h| holds(h, today, signs, forecast))
-        };
         let end = if today > visit.until {
             End::Dropped
         } else if today < visit.ready {
             self.waiting[at] = Some(visit);
             return;
-        } else if held() {
+        } else if let Some(why) = practice.obstacle(&visit, today, signs, forecast) {
+            visit.why = Some(why);
             let last = visit.ready.plus(practice.give_up_days).min(visit.until);
             if today < last {
                 self.waiting[at] = Some(visit);
@@ -235,7 +377,30 @@ impl<'a> Runner<'a> {
             End::Done
         };
         self.waiting[at] = None;
-        practice.trigger.settle(&mut self.cues[at], visit.due, today, end);
+        self.tell(turn, &visit, today, end);
+        // A mowing for an event's sake starts the next interval, and is no answer to other cues.
+        if !visit.besides || end == End::Done && practice.trigger.counts_from_done() {
+            practice.trigger.settle(&mut self.cues[at], visit.due, today, end);
+        }
+    }
+
+    /// Writes down what did not go by the calendar. Waiting for a visit day is no setback.
+    fn tell(&mut self, turn: u16, visit: &Visit, today: Day, end: End) {
+        let needless = self.orders.practices[usize::from(turn)].needless(visit.why);
+        let fate = match end {
+            End::Done if today == visit.due || needless || visit.why == Some(Why::NoVisitDay) => {
+                return;
+            }
+            End::Done => Fate::Pushed,
+            _ if needless => Fate::NotNeeded,
+            _ if today >= visit.until => Fate::WindowClosed,
+            _ => Fate::GivenUp,
+        };
+        self.note(turn, visit.due, today, fate, visit.why.unwrap_or(Why::NoVisitDay));
+    }
+
+    fn note(&mut self, practice: u16, due: Day, day: Day, fate: Fate, why: Why) {
+        self.setbacks.push(Setback { due, day, practice, fate, why });
     }
 
     /// What a visit does to the lawn.

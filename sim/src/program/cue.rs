@@ -7,12 +7,13 @@
 //! |---|---|
 //! | dates | on each of them, every year |
 //! | every n days | on the window's first day, then n days after it was last done; a missed or dropped visit waits for the next interval, counted from when it was due |
-//! | soil temperature | once a window, on the first morning in it after n evenings running at or above the value (evenings before the window count) |
+//! | soil temperature | once a window, on the first morning in it after n evenings running at or above the value (evenings before the window count, those of the year before do not: a warm December calls nobody in January) |
 //! | canopy height | when last evening's canopy has the height; n days must have passed since it was done or missed |
 //! | days after | n days after each time that the other practice was done |
 //! | dry soil | when last evening's available water is at or below the share; gap as for canopy height |
 //!
-//! A window may cross the new year. Where a run begins inside a window, its first day counts as the
+//! A window may cross the new year. A visit is not made after its window has closed; but one that a
+//! soil temperature called for is made late, within its calendar year, since it comes but once. Where a run begins inside a window, its first day counts as the
 //! window's.
 
 use std::collections::VecDeque;
@@ -24,11 +25,16 @@ use crate::work::Signs;
 /// A day that never comes.
 pub(super) const NEVER: Day = Day(i32::MAX);
 
+const LAST_OF_YEAR: MonthDay = MonthDay { month: 12, day: 31 };
+const SECOND_OF_YEAR: MonthDay = MonthDay { month: 1, day: 2 };
+
 /// First and last day of a stretch.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Window {
     start: Day,
     end: Day,
+    /// The first morning whose signs are of an evening in the year of the window's start.
+    new_year: Day,
 }
 
 /// A cue over the run's calendar.
@@ -160,7 +166,18 @@ impl Trigger {
     }
 
     /// The last day on which a visit that is due now may still be made.
-    pub(super) fn end(&self, state: &CueState) -> Day {
+    pub(super) fn last_chance(&self, state: &CueState) -> Day {
+        match self {
+            Trigger::SoilTemperature { .. } => match self.end(state) {
+                NEVER => NEVER,
+                end => LAST_OF_YEAR.in_year(end.ymd().0),
+            },
+            _ => self.end(state),
+        }
+    }
+
+    /// The last day of the window at hand.
+    fn end(&self, state: &CueState) -> Day {
         match self {
             Trigger::Dates(_) | Trigger::DaysAfter => NEVER,
             Trigger::Every { windows, .. }
@@ -190,6 +207,14 @@ impl Trigger {
         }
     }
 
+    /// Whether the next visit is counted from the last one made.
+    pub(super) fn counts_from_done(&self) -> bool {
+        matches!(
+            self,
+            Trigger::Every { .. } | Trigger::CanopyHeight { .. } | Trigger::DrySoil { .. }
+        )
+    }
+
     /// Sleeps until a day, or until the next window opens where that is later.
     fn wait(&self, state: &mut CueState, until: Day) {
         while self.end(state) < until {
@@ -206,7 +231,7 @@ impl Trigger {
             Trigger::Dates(days) => days.get(state.at).copied().unwrap_or(NEVER),
             Trigger::DaysAfter => NEVER,
             Trigger::SoilTemperature { for_days, windows, .. } => {
-                windows.get(state.at).map_or(NEVER, |w| w.start.plus(1 - for_days))
+                windows.get(state.at).map_or(NEVER, |w| w.start.plus(1 - for_days).max(w.new_year))
             }
             Trigger::Every { windows, .. }
             | Trigger::CanopyHeight { windows, .. }
@@ -239,9 +264,13 @@ fn dates_between(dates: &[MonthDay], first: Day, last: Day) -> Vec<Day> {
 fn windows(from: MonthDay, to: MonthDay, first: Day, last: Day) -> Vec<Window> {
     let crossing = i32::from(to < from);
     years(first, last)
-        .map(|year| Window { start: from.in_year(year), end: to.in_year(year + crossing) })
+        .map(|year| Window {
+            start: from.in_year(year),
+            end: to.in_year(year + crossing),
+            new_year: SECOND_OF_YEAR.in_year(year),
+        })
         .filter(|w| first <= w.end && w.start <= last)
-        .map(|w| Window { start: w.start.max(first), end: w.end })
+        .map(|w| Window { start: w.start.max(first), ..w })
         .collect()
 }
 

@@ -3,7 +3,7 @@
 use crate::calendar::{Day, MonthDay};
 use crate::scenario::Hold;
 use crate::weather::Forecast;
-use crate::work::Signs;
+use crate::work::{Signs, Why};
 
 /// Whether this hold keeps the crew from working this morning.
 ///
@@ -20,6 +20,19 @@ pub fn holds(hold: &Hold, today: Day, signs: &Signs, forecast: &Forecast) -> boo
         Hold::Windy { m_s } => signs.wind_yesterday_m_s >= m_s,
         Hold::Closed { from, to } => within(today.month_day(), from, to),
         Hold::ShorterThan { mm } => signs.canopy_height_mm <= mm,
+    }
+}
+
+/// What a hold is told as where it keeps the crew away.
+pub(super) fn why(hold: &Hold) -> Why {
+    match hold {
+        Hold::Hotter { .. } => Why::Heat,
+        Hold::RainComing { .. } | Hold::RainIn3Days { .. } => Why::RainComing,
+        Hold::Wet { .. } => Why::Wet,
+        Hold::Dormant => Why::Dormant,
+        Hold::Windy { .. } => Why::Wind,
+        Hold::Closed { .. } => Why::Closed,
+        Hold::ShorterThan { .. } => Why::Short,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::Job;
 use crate::quantity::rates;
-use crate::scenario::{Crew, Lawn, What};
+use crate::scenario::{Crew, Hands, Lawn, What};
 use crate::work::{Act, Carrier, Clippings};
 
 /// Minutes of one person and money, in the scenario's currency.
@@ -19,8 +19,8 @@ pub fn mowing_m2_per_minute(width_m: f64, speed_m_s: f64, efficiency: f64) -> f6
     rates::mowing_m2_per_h(width_m, speed_m_s, efficiency) / 60.0
 }
 
-/// Getting there and setting up, once for each day with a visit. A day on which the lawn is only
-/// watered is no visit: whoever lives there, or a timer, opens the tap.
+/// Getting there and setting up, once for each day with a visit, whatever is done there. What is
+/// not in the crew's hands ([`Hands`]) is no visit: whoever lives there, or a timer, opens the tap.
 pub fn travel(crew: &Crew) -> Toll {
     labour(crew, crew.visit_minutes)
 }
@@ -62,6 +62,23 @@ pub fn toll(crew: &Crew, lawn: &Lawn, what: &What, job: &Job) -> Toll {
             Toll { cost: base.cost + crew.water_price_m3 * volume_m3, ..base }
         }
     }
+}
+
+/// What a job takes in these hands, without travel: the client's cost no crew time.
+pub fn toll_of(by: Hands, crew: &Crew, lawn: &Lawn, what: &What, job: &Job) -> Toll {
+    if by == Hands::Client {
+        let unpaid = Crew { currency: String::new(), hour_cost: 0.0, ..*crew };
+        return Toll { minutes: 0.0, ..toll(&unpaid, lawn, what, job) };
+    }
+    toll(crew, lawn, what, job)
+}
+
+/// What is missing in a visit that took so much to the least that a visit counts for.
+pub fn top_up(crew: &Crew, taken: Toll) -> Toll {
+    let minutes = (crew.least_visit_minutes - taken.minutes).max(0.0);
+    let labour = labour(crew, minutes);
+    let cost = (crew.least_visit_cost - taken.cost - labour.cost).max(0.0);
+    Toll { minutes, cost: labour.cost + cost }
 }
 
 /// Water that leaves the tap in one watering of a practice, mm over the lawn.

@@ -32,6 +32,8 @@ pub enum Kind {
     Speed,
     /// A weight in a volume, kg/L.
     Density,
+    /// A sum of money, currency.
+    Money,
     /// Money for an hour, currency/h.
     MoneyPerHour,
     /// Money for a volume, currency/m3.
@@ -69,6 +71,7 @@ impl Kind {
             Kind::Minutes => "min",
             Kind::Speed => "m/s",
             Kind::Density => "kg/L",
+            Kind::Money => "$",
             Kind::MoneyPerHour => "$/h",
             Kind::MoneyPerVolume => "$/m3",
             Kind::MoneyPerArea => "$/m2",
@@ -97,6 +100,7 @@ impl Kind {
             Kind::Minutes => "a time",
             Kind::Speed => "a speed",
             Kind::Density => "a weight per volume",
+            Kind::Money => "a sum of money",
             Kind::MoneyPerHour => "money per hour",
             Kind::MoneyPerVolume => "money per volume",
             Kind::MoneyPerArea => "money per area",
@@ -125,6 +129,7 @@ impl Kind {
             Kind::Minutes => "\"15 min\" or \"0.5 h\"",
             Kind::Speed => "\"3 mph\" or \"1.3 m/s\"",
             Kind::Density => "\"10.58 lb/gal\" or \"1.27 kg/L\"",
+            Kind::Money => "\"45 $\"",
             Kind::MoneyPerHour => "\"25 $/h\"",
             Kind::MoneyPerVolume => "\"30 $/yd3\" or \"40 $/m3\"",
             Kind::MoneyPerArea => "\"0.6 $/1000 ft2\" or \"65 $/ha\"",
@@ -147,6 +152,7 @@ impl Kind {
             Kind::Duration | Kind::Minutes => unit::TIME,
             Kind::Speed => [1, 0, -1, 0, 0],
             Kind::Density => [-3, 1, 0, 0, 0],
+            Kind::Money => unit::MONEY,
             Kind::MoneyPerHour => [0, 0, -1, 1, 0],
             Kind::MoneyPerVolume => [-3, 0, 0, 1, 0],
             Kind::MoneyPerArea => [-2, 0, 0, 1, 0],

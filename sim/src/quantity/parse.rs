@@ -240,6 +240,8 @@ mod tests {
         close("3 mph", Kind::Speed, 1.341_12);
         close("4.8 km/h", Kind::Speed, 4.8 / 3.6);
         close("10.58 lb/gal", Kind::Density, 10.58 * 0.119_826_427_3);
+        close("45 $", Kind::Money, 45.0);
+        close("$45", Kind::Money, 45.0);
         close("25 $/h", Kind::MoneyPerHour, 25.0);
         close("$25/h", Kind::MoneyPerHour, 25.0);
         close("30 $/yd3", Kind::MoneyPerVolume, 30.0 / 0.764_554_857_984);

@@ -65,6 +65,7 @@ pub(super) fn unit_of(kind: Kind, units: Units) -> &'static str {
         Kind::Minutes => ("min", "min"),
         Kind::Speed => ("mph", "km/h"),
         Kind::Density => ("lb/gal", "kg/L"),
+        Kind::Money => ("$", "$"),
         Kind::MoneyPerHour => ("$/h", "$/h"),
         Kind::MoneyPerVolume => ("$/yd3", "$/m3"),
         Kind::MoneyPerArea => ("$/1000 ft2", "$/100 m2"),
@@ -83,7 +84,7 @@ pub(super) fn unit_of(kind: Kind, units: Units) -> &'static str {
 mod tests {
     use super::*;
 
-    const KINDS: [Kind; 22] = [
+    const KINDS: [Kind; 23] = [
         Kind::Length,
         Kind::Depth,
         Kind::Area,
@@ -97,6 +98,7 @@ mod tests {
         Kind::Minutes,
         Kind::Speed,
         Kind::Density,
+        Kind::Money,
         Kind::MoneyPerHour,
         Kind::MoneyPerVolume,
         Kind::MoneyPerArea,

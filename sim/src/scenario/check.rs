@@ -5,7 +5,7 @@ use super::products::{self, Products};
 use super::read::{self, Demand};
 use super::registry::ROOT;
 use super::value::{Reading, Value};
-use super::{Checked, Fault, Scenario, caution, crew, doubts, place, program};
+use super::{Checked, Fault, Scenario, caution, crew, doubts, event, place, program};
 use toml::de::DeTable;
 
 /// Codes that a broken text raises without the user's fault: they wait until it parses.
@@ -70,18 +70,23 @@ fn build(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Option
         Some(Value::Constants(all)) => all.clone(),
         _ => vec![],
     };
+    let (crew, slips) = (crew::crew(root, faults), crew::slips(root));
     let run = root.table("run")?;
+    let first_year = i32::try_from(run.whole("first-year")).ok()?;
+    let seasons = u32::try_from(run.whole("seasons")).ok()?;
+    let events = event::events(root, first_year, seasons, faults);
     Some(Scenario {
         title: root.text("title")?.to_string(),
         about: root.text("about").unwrap_or_default().to_string(),
         lawn: lawn?,
         weather: weather?,
-        first_year: i32::try_from(run.whole("first-year")).ok()?,
-        seasons: u32::try_from(run.whole("seasons")).ok()?,
+        first_year,
+        seasons,
         programs: programs.into_iter().map(|built| built.program).collect(),
-        crew: crew::crew(root),
-        slips: crew::slips(root),
+        crew,
+        slips,
         doubts: doubts::doubts(root),
+        events,
         overrides,
     })
 }

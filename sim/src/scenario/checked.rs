@@ -1,8 +1,9 @@
 //! The checked scenario: typed, in SI, with every fault already reported. What the members,
 //! programs and lawn read; nothing here knows about text.
 
-use crate::calendar::MonthDay;
-use crate::weather::WeatherPlan;
+use super::event::Event;
+use crate::calendar::{MonthDay, Weekdays};
+use crate::weather::{TableUnits, WeatherPlan};
 use crate::work::{ActiveId, Carrier, Clippings, NitrogenForms};
 
 /// A number that a person knows exactly, as a range, or as low / likely / high.
@@ -81,6 +82,8 @@ pub struct Scenario {
     pub slips: Slips,
     /// What is not known exactly of lawn and crew, beside what the walk-round left open.
     pub doubts: Doubts,
+    /// Days on which the lawn is looked at, in the order written.
+    pub events: Vec<Event>,
     /// Model constants set by the scenario: name in parameters.toml and value.
     pub overrides: Vec<(String, Uncertain)>,
 }
@@ -169,6 +172,34 @@ pub struct WeatherChoice {
     pub source: WeatherSource,
     /// How years are made.
     pub plan: WeatherPlan,
+    /// What is stated of a file that leaves it open.
+    pub file: StationFile,
+    /// Where the observed days of the run's own year come from, where there are any.
+    pub so_far: Option<SoFarSource>,
+}
+
+/// What a person states of a station file; all of it may be left open.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct StationFile {
+    /// Which station to take where a file holds several.
+    pub station: Option<String>,
+    /// The units of a table whose columns do not say them.
+    pub units: Option<TableUnits>,
+    /// Latitude, degrees north.
+    pub latitude_deg: Option<f64>,
+    /// Elevation, m.
+    pub elevation_m: Option<f64>,
+    /// First and last calendar year to read.
+    pub years: Option<(i32, i32)>,
+}
+
+/// Where the observed days of the run's own year come from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum SoFarSource {
+    /// The record itself reaches into the run's first year.
+    Record,
+    /// A daily CSV file, as written in the scenario.
+    File(String),
 }
 
 /// Where the record comes from.
@@ -208,6 +239,19 @@ pub struct Practice {
     pub holds: Vec<Hold>,
     /// Days that a held practice waits before it is dropped for this time.
     pub give_up_days: u32,
+    /// Whose hands do it.
+    pub by: Hands,
+}
+
+/// Whose hands do a practice, and so whether it needs a visit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Hands {
+    /// The crew, on a visit.
+    Crew,
+    /// Whoever lives there, on any day, with the minutes counted: watering, where nobody is named.
+    House,
+    /// The client, on any day: neither visit nor minutes; product and water are still paid.
+    Client,
 }
 
 /// What a practice does, resolved to SI amounts.
@@ -398,6 +442,35 @@ pub struct Crew {
     pub water_minutes: f64,
     /// Price of water, per m3.
     pub water_price_m3: f64,
+    /// Days of the week on which the crew may come; at least one.
+    pub visit_days: Weekdays,
+    /// Person-minutes that a visit takes at the least, travel included (0: no least).
+    pub least_visit_minutes: f64,
+    /// Cost of a visit at the least, product included (0: no least).
+    pub least_visit_cost: f64,
+    /// What rain keeps the crew from, besides the practices' own holds.
+    pub rain_out: Option<RainOut>,
+}
+
+/// Rain that keeps a crew from working, mm: more than `fallen` yesterday, or at least `coming`
+/// promised for today.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RainOut {
+    /// From mowing.
+    pub mow: RainLimit,
+    /// From spraying.
+    pub spray: RainLimit,
+    /// From spreading and topdressing.
+    pub spread: RainLimit,
+}
+
+/// One kind of work's limits of [`RainOut`].
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct RainLimit {
+    /// Rain that fell yesterday, mm.
+    pub fallen_mm: f64,
+    /// Rain promised for today, mm.
+    pub coming_mm: f64,
 }
 
 /// How reliably work is done: drawn per member, practice and week.

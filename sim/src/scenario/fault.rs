@@ -81,7 +81,7 @@ pub fn line_of(text: &str, span: &Range<usize>) -> usize {
 }
 
 /// The candidate nearest to a word that was perhaps meant.
-pub(super) fn near<'a>(word: &str, candidates: impl Iterator<Item = &'a str>) -> Option<String> {
+pub(crate) fn near<'a>(word: &str, candidates: impl Iterator<Item = &'a str>) -> Option<String> {
     let word = word.to_lowercase();
     let allowed = word.chars().count().div_ceil(3);
     candidates
@@ -96,7 +96,7 @@ pub(super) fn near<'a>(word: &str, candidates: impl Iterator<Item = &'a str>) ->
 }
 
 /// "did you mean ..?" for a word, or nothing.
-pub(super) fn did_you_mean<'a>(
+pub(crate) fn did_you_mean<'a>(
     word: &str,
     candidates: impl Iterator<Item = &'a str>,
 ) -> Option<String> {

@@ -57,6 +57,8 @@ pub(super) enum Shape {
     Dates,
     /// A list of holds.
     Holds,
+    /// One text or several, of at most so many characters each; the caller reads them.
+    Texts(usize),
     /// A table.
     Table(&'static Def),
     /// A list of tables.
@@ -111,6 +113,7 @@ impl Shape {
             Shape::Day => "a day of the year such as \"15 Apr\"".to_string(),
             Shape::Dates => "days of the year such as [\"15 Apr\", \"1 Jun\"]".to_string(),
             Shape::Holds => "a list of holds such as [\"hotter than 88 degF\", \"dormant\"]".into(),
+            Shape::Texts(_) => "a text in quotes, or a list of them".to_string(),
             Shape::Table(def) => format!("a table [{}]", def.name),
             Shape::Tables(def) => format!("tables [[{}]]", def.name),
             Shape::Later => "a table".to_string(),

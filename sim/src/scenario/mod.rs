@@ -11,6 +11,7 @@ mod crew;
 mod cue;
 mod day;
 mod doubts;
+mod event;
 mod fault;
 mod hold;
 mod key;
@@ -24,10 +25,12 @@ mod texture;
 mod value;
 
 pub use checked::*;
+pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
+pub(crate) use fault::{did_you_mean, near};
 pub use products::{Fertilizer, PreEmergentProduct, Products, Strength, products};
 pub use registry::{reference, schema};
-pub(crate) use texture::hydrologic_group;
+pub(crate) use texture::{CLASSES as TEXTURES, hydrologic_group, of_class as texture_class};
 
 use std::ops::Range;
 

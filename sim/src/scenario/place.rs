@@ -4,10 +4,10 @@ use super::fault::{Faults, did_you_mean};
 use super::key::quoted;
 use super::value::Reading;
 use super::{
-    Compaction, Grass, HydrologicGroup, Lawn, Soil, Uncertain, WeatherChoice, WeatherSource,
-    texture,
+    Compaction, Grass, HydrologicGroup, Lawn, SoFarSource, Soil, StationFile, Uncertain,
+    WeatherChoice, WeatherSource, texture,
 };
-use crate::weather::WeatherPlan;
+use crate::weather::{TableUnits, WeatherPlan};
 
 /// Keys of the carried station records.
 pub(super) const STATIONS: [&str; 2] = ["jfk", "seattle"];
@@ -178,7 +178,60 @@ pub(super) fn weather(root: &Reading<'_>, faults: &mut Faults) -> Option<Weather
             None,
         );
     }
-    Some(WeatherChoice { source: source?, plan: plan? })
+    let so_far = weather.text("so-far").map(|text| match text {
+        "record" => SoFarSource::Record,
+        path => SoFarSource::File(path.to_string()),
+    });
+    let file = station_file(weather, so_far.as_ref(), faults);
+    Some(WeatherChoice { source: source?, plan: plan?, file, so_far })
+}
+
+/// What is stated of station files, and refuses it where no file is named.
+fn station_file(
+    weather: &Reading<'_>,
+    so_far: Option<&SoFarSource>,
+    faults: &mut Faults,
+) -> StationFile {
+    let of_record = weather.has("file");
+    let of_any = of_record || matches!(so_far, Some(SoFarSource::File(_)));
+    let keys = [
+        ("file-units", of_any),
+        ("station-id", of_any),
+        ("latitude", of_record),
+        ("elevation", of_record),
+        ("from-year", of_record),
+        ("to-year", of_record),
+    ];
+    for (key, _) in keys.iter().filter(|(key, used)| weather.has(key) && !used) {
+        faults.error(
+            "stray-key",
+            &weather.span_of(key),
+            format!("`{key}` is about a station file, and none is named"),
+            "file = \"my.csv\" beside it, or no such key",
+            None,
+        );
+    }
+    let year = |key| i32::try_from(weather.whole(key)).ok().filter(|_| weather.has(key));
+    let years = match (year("from-year"), year("to-year")) {
+        (None, None) => None,
+        (from, to) => Some((from.unwrap_or(i32::MIN), to.unwrap_or(i32::MAX))),
+    };
+    if years.is_some_and(|(from, to)| from > to) {
+        faults.error(
+            "out-of-range",
+            &weather.span_of("to-year"),
+            "`to-year` is before `from-year`",
+            "years in their order",
+            None,
+        );
+    }
+    StationFile {
+        station: weather.text("station-id").map(str::to_string),
+        units: weather.text("file-units").and_then(TableUnits::of_word),
+        latitude_deg: weather.maybe("latitude"),
+        elevation_m: weather.maybe("elevation"),
+        years,
+    }
 }
 
 fn replay(root: &Reading<'_>, weather: &Reading<'_>, faults: &mut Faults) -> Option<WeatherPlan> {

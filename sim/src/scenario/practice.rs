@@ -4,7 +4,7 @@ use super::cue::{self, CueDraft};
 use super::fault::{Faults, did_you_mean};
 use super::products::Products;
 use super::value::{Reading, Value};
-use super::{Hold, What, bag, barrier};
+use super::{Hands, Hold, What, bag, barrier};
 use crate::work::Clippings;
 use std::ops::Range;
 
@@ -17,6 +17,7 @@ pub(super) struct Drafted {
     pub cue_span: Range<usize>,
     pub holds: Vec<Hold>,
     pub give_up_days: u32,
+    pub by: Hands,
     /// The table's head, for cautions.
     pub span: Range<usize>,
     /// Where the rate, height or depth stands, for cautions.
@@ -62,6 +63,11 @@ pub(super) fn draft(
         );
     }
     let usual = if matches!(reading.text("do"), Some("mow" | "water")) { 7 } else { 14 };
+    let by = match (reading.text("by"), &what) {
+        (Some("client"), _) => Hands::Client,
+        (None, Some(What::Water { .. })) => Hands::House,
+        _ => Hands::Crew,
+    };
     let way = cue::way(reading).unwrap_or("on");
     Some(Drafted {
         key: reading.text("key")?.to_string(),
@@ -73,6 +79,7 @@ pub(super) fn draft(
             _ => vec![],
         },
         give_up_days: whole(reading, "give-up").unwrap_or(usual),
+        by,
         span: reading.span.clone(),
         amount_span: reading.span_of(amount_key),
         label,

@@ -243,6 +243,7 @@ fn build(written: &Written<'_>, products: &Products, faults: &mut Faults) -> Opt
         cue,
         holds: draft.holds.clone(),
         give_up_days: draft.give_up_days,
+        by: draft.by,
     });
     let program = Program {
         id: written.id.clone(),

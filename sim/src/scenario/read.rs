@@ -102,6 +102,13 @@ fn value<'t>(key: &Key, node: &'t Node<'t>, faults: &mut Faults) -> Option<Value
         Shape::Day => ask.day(node).map(|d| Value::Days(vec![d])),
         Shape::Dates => ask.list(node, |ask, n| ask.day(n).map(Some)).map(Value::Days),
         Shape::Holds => ask.list(node, |ask, n| ask.hold(n)).map(Value::Holds),
+        Shape::Texts(most) => {
+            let list = match node.get_ref() {
+                DeValue::Array(all) => all.iter().map(|n| ask.text(n, most)).collect(),
+                _ => vec![ask.text(node, most)],
+            };
+            list.into_iter().collect::<Option<Vec<String>>>().map(Value::Texts)
+        }
         Shape::Table(def) => match node.get_ref() {
             DeValue::Table(inner) => {
                 Some(Value::Table(table(def, inner, node.span(), Demand::Whole, faults)))

@@ -4,7 +4,7 @@ use super::{Compaction, HydrologicGroup};
 
 /// Sand and clay by weight that stand for each texture class: the class values of Saxton & Rawls
 /// 2006, Soil Sci. Soc. Am. J. 70:1569, table 3 (from memory).
-const CLASSES: [(&str, f64, f64); 12] = [
+pub(crate) const CLASSES: [(&str, f64, f64); 12] = [
     ("sand", 0.88, 0.05),
     ("loamy sand", 0.80, 0.05),
     ("sandy loam", 0.65, 0.10),
@@ -20,7 +20,7 @@ const CLASSES: [(&str, f64, f64); 12] = [
 ];
 
 /// Sand and clay, mass fractions, of a texture class.
-pub(super) fn of_class(name: &str) -> Option<(f64, f64)> {
+pub(crate) fn of_class(name: &str) -> Option<(f64, f64)> {
     CLASSES.iter().find(|c| c.0 == name).map(|c| (c.1, c.2))
 }
 

@@ -15,11 +15,14 @@
 //! difference between the usual at the target date and at the source's, and at joins the date counts
 //! as well as the weather. Days follow one another through 29 February, so that a block may run a day
 //! ahead of or behind the calendar after it; the next join mends that.
+//!
+//! After observed days of the run's own year the first drawn day follows the last observed one as at
+//! any other join.
 
 use rand::{Rng, RngExt};
 
 use super::climatology::{Course, YEAR};
-use super::{Record, RecordDay};
+use super::{Record, RecordDay, SoFar};
 use crate::weather::years::{FEB_28, days_in_year, is_leap};
 
 /// Mean length of a block, days.
@@ -38,6 +41,15 @@ pub(super) const LEAST_DAYS: usize = 730;
 /// Low and high anomaly, sqrt(precipitation), wet or dry; all in comparable units.
 type Features = [f64; 4];
 
+/// The day that a join starts from.
+struct Here {
+    features: Features,
+    /// Its place in the record, where it is one of its days.
+    at: Option<usize>,
+    /// Whether a block ran into the end of the record here.
+    at_end: bool,
+}
+
 /// What is worked out once for a record.
 #[derive(Clone, Debug)]
 pub(super) struct Blocks {
@@ -45,6 +57,8 @@ pub(super) struct Blocks {
     /// Each day's index in a year of 365 days.
     calendar: Vec<u16>,
     features: Vec<Features>,
+    /// Standard deviation of sqrt(precipitation), sqrt(mm).
+    root_sd: f64,
     /// By day of the year: the days of any year within the window that have a successor.
     near: Vec<Vec<u32>>,
     low: Course,
@@ -72,29 +86,30 @@ impl Blocks {
         let root_variance =
             days.iter().map(|d| (d.precip_mm.sqrt() - root_mean).powi(2)).sum::<f64>() / n;
         let root_sd = root_variance.sqrt().max(0.1);
-        let features = days
-            .iter()
-            .zip(&calendar)
-            .map(|(d, &c)| {
-                let wet = if d.precip_mm >= WET_MM { 1.0 } else { 0.0 };
-                [
-                    low.anomaly(d.t_min_c, c),
-                    high.anomaly(d.t_max_c, c),
-                    d.precip_mm.sqrt() / root_sd,
-                    wet,
-                ]
-            })
-            .collect();
         let near = near_days(&calendar);
         let shifts = n / 365.25 < SHIFT_BELOW_YEARS;
-        Some(Blocks { days, calendar, features, near, low, high, shifts })
+        let mut blocks =
+            Blocks { days, calendar, features: vec![], root_sd, near, low, high, shifts };
+        let days = blocks.days.iter().zip(&blocks.calendar);
+        blocks.features = days.map(|(day, &c)| blocks.features_of(day, c)).collect();
+        Some(blocks)
     }
 
-    /// One path of so many calendar years.
+    fn features_of(&self, day: &RecordDay, calendar: u16) -> Features {
+        [
+            self.low.anomaly(day.t_min_c, calendar),
+            self.high.anomaly(day.t_max_c, calendar),
+            day.precip_mm.sqrt() / self.root_sd,
+            if day.precip_mm >= WET_MM { 1.0 } else { 0.0 },
+        ]
+    }
+
+    /// One path of so many calendar years, which begins with the days observed so far.
     pub(super) fn draw<R: Rng + ?Sized>(
         &self,
         first_year: i32,
         seasons: u32,
+        so_far: &SoFar,
         rng: &mut R,
     ) -> Vec<RecordDay> {
         let length: usize = (0..seasons as i32)
@@ -102,14 +117,30 @@ impl Blocks {
             .sum();
         let mut path = Vec::with_capacity(length);
         let mut scratch = vec![];
-        let start = &self.near[0];
-        let mut at = start[pick(start.len(), rng)] as usize;
+        let observed = &so_far.days[..so_far.days.len().min(length)];
+        path.extend_from_slice(observed);
+        let mut calendar = calendar_days(first_year).take(length);
+        let mut at = match observed.last() {
+            None => {
+                let start = &self.near[0];
+                start[pick(start.len(), rng)] as usize
+            }
+            Some(day) => {
+                let today = calendar.nth(observed.len() - 1).unwrap_or(0);
+                let features = self.features_of(day, today);
+                // At the end of the record the neighbours are those of any day.
+                let here = Here { features, at: so_far.last_in_record, at_end: false };
+                self.neighbour(&here, today, &mut scratch, rng) + 1
+            }
+        };
         let mut left = block_length(rng);
-        for today in calendar_days(first_year).take(length) {
+        for today in calendar {
             path.push(self.shifted(at, today));
             left -= 1;
-            if left == 0 || at + 1 == self.days.len() {
-                at = self.neighbour(at, today, &mut scratch, rng);
+            let at_end = at + 1 == self.days.len();
+            if left == 0 || at_end {
+                let here = Here { features: self.features[at], at: Some(at), at_end };
+                at = self.neighbour(&here, today, &mut scratch, rng);
                 left = block_length(rng);
             }
             at += 1;
@@ -132,30 +163,32 @@ impl Blocks {
     /// successor.
     fn neighbour<R: Rng + ?Sized>(
         &self,
-        at: usize,
+        here: &Here,
         today: u16,
         scratch: &mut Vec<(f64, u32)>,
         rng: &mut R,
     ) -> usize {
         let near = &self.near[usize::from(today)];
         let beginning = |j: usize| j <= 2 * WINDOW_DAYS;
-        let at_end = at + 1 == self.days.len();
         let start = near.iter().take_while(|&&j| beginning(j as usize)).count();
         scratch.clear();
-        if at_end && start > 0 {
-            scratch.extend(near[..start].iter().map(|&j| (self.unlike(at, today, j), j)));
+        if here.at_end && start > 0 {
+            scratch.extend(near[..start].iter().map(|&j| (self.unlike(here, today, j), j)));
         } else {
             // The day's own neighbourhood would only repeat what has just been. Drawing a day draws
             // its year, evenly also where a record's ends cut a window short.
             let apart = |a: usize, b: usize| a.abs_diff(b) > 2 * WINDOW_DAYS;
-            let others = near.iter().filter(|&&j| apart(j as usize, at)).count();
+            let elsewhere = |j: &&u32| here.at.is_none_or(|at| apart(**j as usize, at));
+            let others = near.iter().filter(elsewhere).count();
             let drawn = pick(others.max(1), rng);
-            let year = near.iter().filter(|&&j| apart(j as usize, at)).nth(drawn);
-            let year = year.map_or(at, |&j| j as usize);
+            let year = near.iter().filter(elsewhere).nth(drawn);
+            // Where the day's own neighbourhood is all there is, it has to do.
+            let own = near.first().map_or(0, |&j| j as usize);
+            let year = year.map_or(here.at.unwrap_or(own), |&j| j as usize);
             scratch.extend(
                 near.iter()
                     .filter(|&&j| !apart(j as usize, year))
-                    .map(|&j| (self.unlike(at, today, j), j)),
+                    .map(|&j| (self.unlike(here, today, j), j)),
             );
         }
         nearest(scratch, rng)
@@ -163,9 +196,9 @@ impl Blocks {
 
     /// How unlike a day of the record is to the one at hand: squared distance, with the date in short
     /// records.
-    fn unlike(&self, at: usize, today: u16, other: u32) -> f64 {
+    fn unlike(&self, here: &Here, today: u16, other: u32) -> f64 {
         let other = other as usize;
-        let weather = distance(&self.features[at], &self.features[other]);
+        let weather = distance(&here.features, &self.features[other]);
         if self.shifts {
             let away = days_apart(self.calendar[other], today) / DATE_SCALE_DAYS;
             weather + away * away

@@ -1,5 +1,7 @@
 //! The header of a plain daily table: which column holds what, in which unit.
 
+use super::noaa::unit_of;
+use super::options::{Ask, TableUnits};
 use super::record::RecordFault;
 
 /// What a plain table's header has to say.
@@ -16,7 +18,7 @@ impl Missing {
     pub(super) fn is(text: &str) -> bool {
         let lower = text.to_ascii_lowercase();
         matches!(lower.as_str(), "" | "na" | "n/a" | "nan" | "null" | "none" | "m" | "-" | "--")
-            || matches!(text.parse(), Ok(-9999.0 | -999.9 | -999.0))
+            || matches!(text.parse(), Ok(-9999.0 | -999.9 | -999.0 | -99.99))
     }
 }
 
@@ -29,6 +31,10 @@ pub(super) enum What {
     Wind,
     Radiation,
     Humidity,
+    /// Precipitation of several days.
+    Total,
+    /// The number of those days.
+    TotalDays,
 }
 
 /// A unit that a header may name, with its way to SI.
@@ -79,6 +85,16 @@ const KNOWN: [(&str, What, Unit); 10] = [
     ("wind_mph", What::Wind, Unit::MilePerHour),
 ];
 
+/// Names without a unit, for tables whose units are stated elsewhere.
+const BARE: [(&str, What); 6] = [
+    ("tmin", What::TMin),
+    ("tmax", What::TMax),
+    ("precip", What::Precip),
+    ("prcp", What::Precip),
+    ("rain", What::Precip),
+    ("wind", What::Wind),
+];
+
 /// A column that is read.
 #[derive(Clone, Debug)]
 pub(super) struct Measure {
@@ -98,16 +114,21 @@ pub(super) struct Columns {
     pub(super) wind: Option<Measure>,
     pub(super) rs: Option<Measure>,
     pub(super) rh: Option<Measure>,
+    /// Precipitation of several days, written on the last of them, and their number.
+    pub(super) total: Option<Measure>,
+    pub(super) total_days: Option<Measure>,
 }
 
 impl Columns {
-    /// Reads a header's fields. Columns that are not used are named in a note.
+    /// Reads a header's fields; `stated` holds for columns whose names leave their unit open. Columns
+    /// that are not used are named in a note.
     ///
     /// # Errors
     /// A needed column is missing or there twice, or the line is no header.
     pub(super) fn read(
         fields: &[String],
         line: usize,
+        stated: Option<TableUnits>,
         notes: &mut Vec<String>,
     ) -> Result<Columns, RecordFault> {
         let names: Vec<String> = fields.iter().map(|f| plain_name(f)).collect();
@@ -120,12 +141,12 @@ impl Columns {
                 if date.replace(index).is_some() {
                     return Err(twice("date", line));
                 }
-            } else if let Some(&(_, what, unit)) = KNOWN.iter().find(|(k, _, _)| k == name) {
+            } else if let Some((what, unit)) = known(name, stated) {
                 if measures.iter().any(|m| m.what == what) {
                     return Err(twice(name, line));
                 }
                 measures.push(Measure { index, what, unit });
-            } else if !name.is_empty() {
+            } else if !name.is_empty() && name != "station" && name != "name" {
                 unused.push(fields[index].clone());
             }
         }
@@ -139,6 +160,8 @@ impl Columns {
             wind: find(What::Wind),
             rs: find(What::Radiation),
             rh: find(What::Humidity),
+            total: None,
+            total_days: None,
             names,
         };
         if !unused.is_empty() {
@@ -182,7 +205,7 @@ impl Columns {
             return Ok(None);
         }
         // A trace: too little to measure.
-        if measure.what == What::Precip && text.eq_ignore_ascii_case("t") {
+        if matches!(measure.what, What::Precip | What::Total) && text.eq_ignore_ascii_case("t") {
             return Ok(Some(0.0));
         }
         let (low, high) = measure.what.range();
@@ -221,6 +244,8 @@ impl What {
         match self {
             What::TMin | What::TMax => (-60.0, 60.0),
             What::Precip => (0.0, 600.0),
+            What::Total => (0.0, 2000.0),
+            What::TotalDays => (1.0, 60.0),
             What::Wind => (0.0, 60.0),
             What::Radiation => (0.0, 45.0),
             What::Humidity => (0.0, 100.0),
@@ -245,6 +270,16 @@ impl Measure {
             _ => "",
         }
     }
+}
+
+/// What a column's name says that it holds, in which unit.
+fn known(name: &str, stated: Option<TableUnits>) -> Option<(What, Unit)> {
+    let with_unit = KNOWN.iter().find(|(k, _, _)| *k == name).map(|&(_, what, unit)| (what, unit));
+    let bare = || {
+        let (_, what) = BARE.iter().find(|(k, _)| *k == name)?;
+        Some((*what, unit_of(stated?, *what)))
+    };
+    with_unit.or_else(bare)
 }
 
 /// A header's cell as a plain name: "TMin (C)" is "tmin_c".
@@ -279,9 +314,10 @@ fn refuse_other_separators(fields: &[String], line: usize) -> Result<(), RecordF
 /// A needed column is not there: say what to do about it.
 fn lacking(key: &str, names: &[String], line: usize) -> RecordFault {
     let fault = RecordFault::new(format!("there is no column {key}"), header().to_owned()).at(line);
-    let stem = key.split('_').next().unwrap_or(key);
-    if names.iter().any(|n| n == stem) {
-        return fault.help(format!("'{stem}' needs its unit in its name: {key}"));
+    let wanted = KNOWN.iter().find(|(k, _, _)| *k == key).map(|(_, what, _)| *what);
+    let bare = |n: &&String| BARE.iter().any(|(k, what)| k == n && Some(*what) == wanted);
+    if let Some(stem) = names.iter().find(bare) {
+        return fault.help(format!("'{stem}' needs its unit in its name: {key}")).ask(Ask::Units);
     }
     let near = names
         .iter()

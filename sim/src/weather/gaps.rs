@@ -1,6 +1,7 @@
 //! From lines to a record without gaps: short ones are filled and noted, long ones refused.
 
 use super::RecordDay;
+use super::options::Ask;
 use super::record::{RecordFault, counted};
 use crate::calendar::Day;
 
@@ -10,7 +11,7 @@ const LONGEST_FILLED: i32 = 5;
 const NOTED_SINGLY: usize = 8;
 
 /// One line of a table, in SI.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Row {
     /// Line of the text, from 1.
     pub(super) line: usize,
@@ -26,22 +27,74 @@ pub(super) struct Row {
     pub(super) rs_mj_m2: Option<f64>,
     /// Mean relative humidity, %.
     pub(super) rh_pct: Option<f64>,
+    /// Precipitation of so many days that end with this one, mm.
+    pub(super) total: Option<(f64, i32)>,
 }
 
-/// A run of days on which something was not measured.
-struct Gap {
-    first: Day,
-    last: Day,
+impl Row {
+    /// A day of which nothing is known, told on a line.
+    fn blank(day: Day, line: usize) -> Row {
+        Row {
+            line,
+            day,
+            temperature: None,
+            precip_mm: None,
+            wind_m_s: None,
+            rs_mj_m2: None,
+            rh_pct: None,
+            total: None,
+        }
+    }
+}
+
+/// A run of days on which something was not measured, and what was put there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Gap {
+    /// The first day without a reading.
+    pub first: Day,
+    /// The last one.
+    pub last: Day,
+    /// What was not measured.
+    pub what: Filled,
     /// Line of the reading that ends it.
     line: usize,
 }
 
+/// What was put into a gap.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Filled {
+    /// Low and high, in a straight line between the days around it.
+    Temperature,
+    /// No rain.
+    Rain,
+}
+
+impl Filled {
+    /// What is missing.
+    fn subject(self) -> &'static str {
+        match self {
+            Filled::Temperature => "temperature",
+            Filled::Rain => "precipitation",
+        }
+    }
+
+    /// What was done about it.
+    pub fn in_words(self) -> &'static str {
+        match self {
+            Filled::Temperature => "temperature was interpolated",
+            Filled::Rain => "no rain was assumed",
+        }
+    }
+}
+
 impl Gap {
-    fn days(&self) -> i32 {
+    /// Length, days.
+    pub fn days(&self) -> i32 {
         self.last.0 - self.first.0 + 1
     }
 
-    fn dates(&self) -> String {
+    /// "2024-04-01 to 2024-04-03", or the one day.
+    pub fn dates(&self) -> String {
         if self.first == self.last {
             self.first.to_string()
         } else {
@@ -50,21 +103,55 @@ impl Gap {
     }
 }
 
-/// Fills the gaps of rows whose dates go up. Returns the first day and one entry a day.
+/// A record without gaps, and what was done for it.
+pub(super) struct Closed {
+    pub(super) first: Day,
+    pub(super) days: Vec<RecordDay>,
+    /// In the order of time, temperature first.
+    pub(super) filled: Vec<Gap>,
+}
+
+/// Fills the gaps of rows whose dates go up.
 ///
 /// # Errors
-/// No day with temperature, a table that is not daily, or a gap of more than five days.
-pub(super) fn close_gaps(
-    rows: &[Row],
-    notes: &mut Vec<String>,
-) -> Result<(Day, Vec<RecordDay>), RecordFault> {
+/// No day with temperature and rain, a table that is not daily, or a gap of more than five days.
+pub(super) fn close_gaps(rows: &[Row], notes: &mut Vec<String>) -> Result<Closed, RecordFault> {
     refuse_coarse(rows)?;
-    let rows = trim(rows, notes)?;
-    let heat = gaps(rows, "temperature", |row| row.temperature.is_some())?;
-    let rain = gaps(rows, "precipitation", |row| row.precip_mm.is_some())?;
-    note(&heat, "temperature was interpolated", notes);
-    note(&rain, "no rain was assumed", notes);
-    Ok((rows[0].day, fill(rows)))
+    let rows = spread_totals(rows, notes);
+    let rows = trim(&rows, notes)?;
+    let heat = gaps(rows, Filled::Temperature, |row| row.temperature.is_some());
+    let rain = gaps(rows, Filled::Rain, |row| row.precip_mm.is_some());
+    refuse_long(rows, &heat, &rain)?;
+    note(&heat, notes);
+    note(&rain, notes);
+    Ok(Closed { first: rows[0].day, days: fill(rows), filled: [heat, rain].concat() })
+}
+
+/// Puts the precipitation of several days, read on the last of them, evenly on those that have no
+/// reading of their own.
+fn spread_totals(rows: &[Row], notes: &mut Vec<String>) -> Vec<Row> {
+    let mut all = rows.to_vec();
+    let mut spread = 0;
+    for row in rows.iter().filter(|row| row.precip_mm.is_none()) {
+        let Some((total_mm, days)) = row.total.filter(|t| t.1 <= LONGEST_FILLED) else { continue };
+        spread += 1;
+        for day in (row.day.0.saturating_sub(days - 1)..=row.day.0).map(Day) {
+            let share_mm = Some(total_mm / f64::from(days));
+            match all.binary_search_by_key(&day, |r| r.day) {
+                Ok(at) => all[at].precip_mm = all[at].precip_mm.or(share_mm),
+                // Before the first line nothing is added.
+                Err(0) => {}
+                Err(at) => {
+                    all.insert(at, Row { precip_mm: share_mm, ..Row::blank(day, row.line) });
+                }
+            }
+        }
+    }
+    if spread > 0 {
+        let totals = counted(spread, "total");
+        notes.push(format!("{totals} of several days' rain: spread evenly over those days"));
+    }
+    all
 }
 
 /// A table whose lines are never a day apart is monthly, weekly or a sample.
@@ -86,57 +173,115 @@ fn refuse_coarse(rows: &[Row]) -> Result<(), RecordFault> {
     .column("date"))
 }
 
-/// Leaves off days without temperature at either end.
+/// Leaves off days at either end that lack temperature or rain.
 fn trim<'a>(rows: &'a [Row], notes: &mut Vec<String>) -> Result<&'a [Row], RecordFault> {
-    let measured = |row: &Row| row.temperature.is_some();
+    let measured = |row: &Row| row.temperature.is_some() && row.precip_mm.is_some();
     let Some((from, to)) = rows.iter().position(measured).zip(rows.iter().rposition(measured))
     else {
+        let lacks = if rows.iter().all(|row| row.temperature.is_none()) {
+            "both a low and a high"
+        } else {
+            "low, high and precipitation"
+        };
         return Err(RecordFault::new(
-            "no day has both a low and a high",
+            format!("no day has {lacks}"),
             "one line a day, with the day's low, high and precipitation",
         ));
     };
-    let off = from + rows.len() - 1 - to;
-    if off > 0 {
-        notes.push(format!("left off at the ends: {} without temperature", counted(off, "day")));
+    let off = &[&rows[..from], &rows[to + 1..]].concat();
+    if !off.is_empty() {
+        let cold = off.iter().filter(|row| row.temperature.is_none()).count();
+        let what = if cold == off.len() { "temperature" } else { "temperature or rain" };
+        notes.push(format!("left off at the ends: {} without {what}", counted(off.len(), "day")));
     }
     Ok(&rows[from..=to])
 }
 
 /// Runs of days without a reading, between rows that have it.
-fn gaps(rows: &[Row], what: &str, has: impl Fn(&Row) -> bool) -> Result<Vec<Gap>, RecordFault> {
+fn gaps(rows: &[Row], what: Filled, has: impl Fn(&Row) -> bool) -> Vec<Gap> {
     let mut found = vec![];
-    let Some(first) = rows.first() else { return Ok(found) };
-    // The day before the first, so that a run at the very start is seen too.
-    let mut last_measured = Day(first.day.0.saturating_sub(1));
-    let end = rows.last().map(|row| Row { day: Day(row.day.0.saturating_add(1)), ..*row });
-    let measured = rows.iter().filter(|row| has(row)).copied().chain(end);
-    for row in measured {
+    let Some(first) = rows.first() else { return found };
+    let mut last_measured = first.day;
+    for row in rows.iter().filter(|row| has(row)) {
         let gap = Gap {
             first: Day(last_measured.0.saturating_add(1)),
             last: Day(row.day.0.saturating_sub(1)),
+            what,
             line: row.line,
         };
-        if gap.days() > LONGEST_FILLED {
-            return Err(RecordFault::new(
-                format!("{what} is missing for {} days, {}", gap.days(), gap.dates()),
-                format!("gaps of at most {LONGEST_FILLED} days"),
-            )
-            .at(gap.line)
-            .help(
-                "begin the record after the gap or end it before, or fill these days from a \
-                 station nearby",
-            ));
-        }
-        if gap.days() > 0 {
+        if gap.last >= gap.first {
             found.push(gap);
         }
         last_measured = row.day;
     }
-    Ok(found)
+    found
 }
 
-fn note(gaps: &[Gap], done: &str, notes: &mut Vec<String>) {
+/// Gaps that a message names.
+const NAMED: usize = 4;
+
+/// Refuses gaps that are too long to fill, with the dates and the longest stretch between them.
+fn refuse_long(rows: &[Row], heat: &[Gap], rain: &[Gap]) -> Result<(), RecordFault> {
+    let mut long: Vec<&Gap> =
+        heat.iter().chain(rain).filter(|gap| gap.days() > LONGEST_FILLED).collect();
+    long.sort_by_key(|gap| gap.first);
+    let Some((worst, others)) = long.split_first() else { return Ok(()) };
+    let subject = worst.what.subject();
+    let mut message = format!("{subject} is missing for {} days, {}", worst.days(), worst.dates());
+    for gap in others.iter().take(NAMED - 1) {
+        message.push_str(&format!(
+            "; {} for {} days, {}",
+            gap.what.subject(),
+            gap.days(),
+            gap.dates()
+        ));
+    }
+    if others.len() >= NAMED {
+        message.push_str(&format!("; and {} more", counted(others.len() + 1 - NAMED, "such gap")));
+    }
+    let expected = format!("gaps of at most {LONGEST_FILLED} days");
+    let fault = RecordFault::new(message, expected).at(worst.line);
+    let (first, last) = longest_stretch(rows, &long);
+    let fill = "fill these days from a station nearby, or begin the record after the gap or end it \
+                before";
+    Err(match whole_years(first, last, rows[rows.len() - 1].day) {
+        Some((from, to)) => fault
+            .help(format!("{fill}; the longest stretch without such a gap is {first} to {last}"))
+            .ask(Ask::Years(from, to)),
+        None => fault.help(fill),
+    })
+}
+
+/// First and last day of the longest stretch of rows without a long gap.
+fn longest_stretch(rows: &[Row], long: &[&Gap]) -> (Day, Day) {
+    let mut start = rows[0].day;
+    let mut best = (start, start);
+    let mut take = |from: Day, to: Day| {
+        if to.0 - from.0 > best.1.0 - best.0.0 {
+            best = (from, to);
+        }
+    };
+    for gap in long {
+        take(start, gap.first.plus(-1));
+        start = start.max(gap.last.plus(1));
+    }
+    take(start, rows[rows.len() - 1].day);
+    best
+}
+
+/// The calendar years to read so that only this stretch is read: from the first that begins in it to
+/// the last that ends in it, or that the record itself ends in.
+fn whole_years(first: Day, last: Day, end: Day) -> Option<(i32, i32)> {
+    let (year, ..) = first.ymd();
+    let from = if first.day_of_year() == 1 { year } else { year + 1 };
+    let (year, ..) = last.ymd();
+    let ends = last == end || last.plus(1).day_of_year() == 1;
+    let to = if ends { year } else { year - 1 };
+    (from <= to).then_some((from, to))
+}
+
+fn note(gaps: &[Gap], notes: &mut Vec<String>) {
+    let Some(done) = gaps.first().map(|gap| gap.what.in_words()) else { return };
     notes.extend(gaps.iter().take(NOTED_SINGLY).map(|gap| format!("{}: {done}", gap.dates())));
     if gaps.len() > NOTED_SINGLY {
         let days: usize = gaps[NOTED_SINGLY..].iter().map(|gap| gap.days() as usize).sum();

@@ -7,12 +7,15 @@ mod csv_line;
 pub mod evapotranspiration;
 mod forecast;
 mod gaps;
+mod layout;
 mod noaa;
 #[cfg(test)]
 mod noaa_tests;
+mod options;
 mod parameters;
 mod preamble;
 pub mod radiation;
+mod readings;
 mod record;
 #[cfg(test)]
 mod record_tests;
@@ -24,7 +27,13 @@ mod resample_tests;
 mod site_tables;
 mod sky;
 mod snow;
+mod so_far;
+#[cfg(test)]
+mod so_far_tests;
 mod soil_temperature;
+mod stations;
+#[cfg(test)]
+mod stations_tests;
 #[cfg(test)]
 mod tests_support;
 mod years;
@@ -32,12 +41,16 @@ mod years;
 use crate::calendar::Day;
 
 pub use forecast::forecasts;
+pub use gaps::{Filled, Gap};
+pub use layout::Layout;
+pub use options::{Ask, ReadOptions, TableUnits};
 pub use parameters::WeatherParameters;
-pub use record::{ReadRecord, RecordFault, read_daily_csv};
+pub use record::{Account, ReadRecord, RecordFault, read_daily_csv, read_record};
 pub use resample::{PlanFault, Resampler, draw_days, record_years};
 pub use site_tables::{SiteDay, SiteTables};
 pub use sky::{skies, skies_at};
 pub use snow::{SnowDay, is_frozen, snow_day};
+pub use so_far::SoFar;
 pub use soil_temperature::SoilFilter;
 pub use years::{YearSpan, complete_years, days_in_year, is_leap};
 

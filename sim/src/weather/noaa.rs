@@ -1,71 +1,73 @@
-//! NOAA's daily tables, turned into the shape of a plain one: GHCN-Daily as one CSV a station
-//! (tenths), the daily summaries as ordered (US or metric units), and the long form with one reading
-//! a line.
+//! NOAA's daily tables with a column for each element: GHCN-Daily as one CSV a station (tenths), the
+//! daily summaries as ordered (US or metric units), and the older orders (tenths, -9999). The forms
+//! with one reading after another come here once they are laid out.
 //!
 //! Layouts: GHCN-Daily readme (NOAA NCEI) for elements, units and flags; real exports for the rest. A
 //! quality flag (the second attribute) means that the value failed a check: it is left out.
 
-use std::collections::BTreeMap;
-
 use super::Site;
 use super::columns::{Columns, Measure, Missing, Unit, What};
+use super::layout::{Layout, Table};
+use super::options::{Ask, TableUnits};
 use super::record::{RecordFault, counted};
 
-/// Elements that are read, with what they measure.
-const ELEMENTS: [(&str, What); 4] =
-    [("TMIN", What::TMin), ("TMAX", What::TMax), ("PRCP", What::Precip), ("AWND", What::Wind)];
+/// Elements that are read, with what they measure. MDPR is precipitation over several days, DAPR their
+/// number, RHAV the mean relative humidity in percent.
+pub(super) const ELEMENTS: [(&str, What); 7] = [
+    ("TMIN", What::TMin),
+    ("TMAX", What::TMax),
+    ("PRCP", What::Precip),
+    ("AWND", What::Wind),
+    ("RHAV", What::Humidity),
+    ("MDPR", What::Total),
+    ("DAPR", What::TotalDays),
+];
 
-/// The lines of a table with their numbers, the header first.
-type Table = Vec<(usize, Vec<String>)>;
-
-/// How to read a table that was recognized.
-pub(super) struct Export {
-    pub(super) columns: Columns,
-    pub(super) station: Station,
-}
+/// Integers beyond this are no temperature in whole degrees of either scale: tenths.
+const TENTHS_BEYOND: f64 = 130.0;
+/// Temperatures beyond this are Fahrenheit (or nonsense).
+const CELSIUS_BELOW: f64 = 60.0;
 
 /// What the table says of its station.
 #[derive(Default)]
 pub(super) struct Station {
     pub(super) name: Option<String>,
-    pub(super) site: Option<Site>,
+    pub(super) latitude_deg: Option<f64>,
+    pub(super) elevation_m: Option<f64>,
 }
 
-/// Recognizes NOAA's tables. The table is changed to a plain one: the long form is laid out with one
-/// line a day, readings that failed a check are blanked. `None` leaves another table as it was.
-///
-/// # Errors
-/// Several stations in one table, a needed element missing, or units that cannot be told.
-pub(super) fn recognize(
-    table: &mut Table,
-    notes: &mut Vec<String>,
-) -> Result<Option<Export>, RecordFault> {
-    let Some((_, first)) = table.first() else { return Ok(None) };
-    if is_long_line(first) {
-        *table = lay_out(table, notes)?;
-    } else if !is_header(first) {
-        return Ok(None);
+impl Station {
+    /// Its place, where both parts are known.
+    pub(super) fn site(&self) -> Option<Site> {
+        let (latitude_deg, elevation_m) = self.latitude_deg.zip(self.elevation_m)?;
+        Some(Site { latitude_deg, elevation_m })
     }
-    refuse_several_stations(table)?;
-    drop_failed(table, notes);
-    drop_impossible(table, notes);
-    let cells = Cells { table };
-    let heat = [cells.of("TMIN"), cells.of("TMAX")].concat();
-    let units = Units::tell(&heat, &cells.of("PRCP"), cells.tell_tenths())
-        .ok_or_else(|| ambiguous(table[0].0))?;
-    notes.push(format!("read as NOAA daily data in {}", units.in_words()));
-    Ok(Some(Export { columns: cells.columns(units)?, station: cells.station() }))
 }
 
 /// Whether a header is one of NOAA's: station and date, and an element under its own name.
-fn is_header(fields: &[String]) -> bool {
-    let has = |key: &str| fields.iter().any(|f| f.eq_ignore_ascii_case(key));
+pub(super) fn is_header(table: &Table) -> bool {
+    let has = |key: &str| table.position(key).is_some();
     has("STATION") && has("DATE") && ["TMIN", "TMAX", "PRCP"].into_iter().any(has)
 }
 
-/// Where a column is.
-fn position(table: &Table, key: &str) -> Option<usize> {
-    table[0].1.iter().position(|f| f.eq_ignore_ascii_case(key))
+/// Reads the header and leaves out what failed NOAA's checks. Gives the columns, the station and how
+/// many readings were left out.
+///
+/// # Errors
+/// A needed element missing, or units that cannot be told.
+pub(super) fn recognize(
+    table: &mut Table,
+    stated: Option<TableUnits>,
+    notes: &mut Vec<String>,
+) -> Result<(Columns, TableUnits, Station), RecordFault> {
+    drop_failed(table, notes);
+    drop_impossible(table, notes);
+    let cells = Cells { table };
+    let units = cells.units(stated)?;
+    notes.push(format!("read as {} in {}", table.layout.in_words(), units.in_words()));
+    let columns = cells.columns(units)?;
+    let station = cells.station();
+    Ok((columns, units, station))
 }
 
 /// A table's cells by column.
@@ -76,27 +78,91 @@ struct Cells<'a> {
 impl<'a> Cells<'a> {
     /// The cells of a column in which something was measured. Lines of another width than the header's
     /// are passed over: the reader of lines reports them.
-    fn of(&self, key: &str) -> Vec<&'a str> {
-        let width = self.table[0].1.len();
-        let Some(index) = position(self.table, key) else { return vec![] };
-        self.table[1..]
+    fn of(&self, key: &str) -> impl Iterator<Item = (usize, &'a str)> + use<'a> {
+        let width = self.table.header().len();
+        let index = self.table.position(key);
+        self.table
+            .rows()
             .iter()
-            .filter(|(_, fields)| fields.len() == width)
-            .map(|(_, fields)| fields[index].as_str())
-            .filter(|cell| !Missing::is(cell))
-            .collect()
+            .filter(move |(_, fields)| fields.len() == width)
+            .filter_map(move |(line, fields)| Some((*line, fields.get(index?)?.as_str())))
+            .filter(|(_, cell)| !Missing::is(cell))
     }
 
-    /// Attributes and the legacy form go with tenths, where the numbers are whole.
-    fn tell_tenths(&self) -> bool {
-        self.table[0].1.iter().any(|h| h.to_ascii_uppercase().ends_with("_ATTRIBUTES"))
-            || self.of("STATION").first().is_some_and(|s| s.starts_with("GHCND:"))
+    /// The units that were stated, or those that the table tells.
+    fn units(&self, stated: Option<TableUnits>) -> Result<TableUnits, RecordFault> {
+        if matches!(self.table.layout, Layout::Long | Layout::FixedWidth) {
+            return Ok(TableUnits::Tenths);
+        }
+        if stated == Some(TableUnits::Tenths) {
+            let heat = [("TMIN", self.of("TMIN")), ("TMAX", self.of("TMAX"))];
+            for (key, mut cells) in heat {
+                if let Some((line, cell)) = cells.find(|(_, c)| c.contains('.')) {
+                    return Err(RecordFault::new(
+                        format!("{cell} is not in tenths, which are whole numbers"),
+                        "the units of this table",
+                    )
+                    .at(line)
+                    .column(key)
+                    .ask(Ask::Units));
+                }
+            }
+        }
+        match stated {
+            Some(units) => Ok(units),
+            None => self.tell().ok_or_else(|| self.ambiguous()),
+        }
     }
 
-    fn columns(&self, units: Units) -> Result<Columns, RecordFault> {
-        let (line, header) = &self.table[0];
+    /// Metric orders write temperature with a decimal, US orders whole degrees and inches with two
+    /// decimals; tenths are whole numbers throughout, and either the table's form or their size tells
+    /// them. `None` where nothing does.
+    fn tell(&self) -> Option<TableUnits> {
+        let heat = || self.of("TMIN").chain(self.of("TMAX")).map(|(_, cell)| cell);
+        let beyond = |limit: f64| {
+            heat().any(|c| c.parse::<f64>().is_ok_and(|v| v.is_finite() && v.abs() > limit))
+        };
+        let places = |c: &str| c.split_once('.').map_or(0, |(_, part)| part.len());
+        if heat().any(|c| places(c) > 0) {
+            return Some(if beyond(CELSIUS_BELOW) { TableUnits::Us } else { TableUnits::Metric });
+        }
+        let rain = self.of("PRCP").map(|(_, c)| places(c)).max().unwrap_or(0);
+        if rain >= 2 || (rain == 1 && beyond(CELSIUS_BELOW)) {
+            Some(TableUnits::Us)
+        } else if rain == 0 && (self.tells_tenths() || beyond(TENTHS_BEYOND)) {
+            Some(TableUnits::Tenths)
+        } else {
+            None
+        }
+    }
+
+    /// Attributes and the older orders go with tenths, where the numbers are whole.
+    fn tells_tenths(&self) -> bool {
+        let attributes = |h: &String| h.to_ascii_uppercase().ends_with("_ATTRIBUTES");
+        self.table.header().iter().any(attributes)
+            || self.of("STATION").next().is_some_and(|(_, s)| s.starts_with("GHCND:"))
+    }
+
+    fn ambiguous(&self) -> RecordFault {
+        let line = self.table.lines.first().map_or(1, |(line, _)| *line);
+        let high = self.of("TMAX").filter_map(|(_, c)| c.parse::<f64>().ok()).reduce(f64::max);
+        let seen = high.map_or(String::new(), |high| {
+            format!(": its warmest day, {high}, could be {high} F, {high} C or {} C", high / 10.0)
+        });
+        RecordFault::new(
+            format!("nothing tells the units of this NOAA table{seen}"),
+            "temperatures with a decimal (metric), inches with decimals (US), or tenths with \
+             attributes",
+        )
+        .at(line)
+        .ask(Ask::Units)
+    }
+
+    fn columns(&self, units: TableUnits) -> Result<Columns, RecordFault> {
+        let line = self.table.lines.first().map_or(1, |(line, _)| *line);
         let measure = |(key, what): (&str, What)| {
-            position(self.table, key).map(|index| Measure { index, what, unit: units.of(what) })
+            let unit = unit_of(units, what);
+            self.table.position(key).map(|index| Measure { index, what, unit })
         };
         let need = |element: (&str, What)| {
             measure(element).ok_or_else(|| {
@@ -104,118 +170,64 @@ impl<'a> Cells<'a> {
                     format!("this NOAA table has no {}", element.0),
                     "the elements TMIN, TMAX and PRCP (AWND, wind, where measured)",
                 )
-                .at(*line)
-                .help("order the file again with these elements")
+                .at(line)
+                .help("order the file again with these elements, or take another station")
             })
         };
         Ok(Columns {
-            date: position(self.table, "DATE").unwrap_or(0),
+            date: self.table.position("DATE").unwrap_or(0),
             t_min: need(ELEMENTS[0])?,
             t_max: need(ELEMENTS[1])?,
             precip: need(ELEMENTS[2])?,
             wind: measure(ELEMENTS[3]),
             rs: None,
-            rh: None,
-            names: header.clone(),
+            rh: measure(ELEMENTS[4]),
+            total: measure(ELEMENTS[5]),
+            total_days: measure(ELEMENTS[6]),
+            names: self.table.header().to_vec(),
         })
     }
 
     fn station(&self) -> Station {
-        let first = |key: &str| self.of(key).first().copied();
+        let first = |key: &str| self.of(key).next().map(|(_, cell)| cell);
         let number = |key: &str| first(key).and_then(|cell| cell.parse::<f64>().ok());
         Station {
             name: first("NAME").or_else(|| first("STATION_NAME")).map(str::to_owned),
-            site: number("LATITUDE")
-                .zip(number("ELEVATION"))
-                .map(|(latitude_deg, elevation_m)| Site { latitude_deg, elevation_m }),
+            latitude_deg: number("LATITUDE"),
+            elevation_m: number("ELEVATION"),
         }
     }
 }
 
-/// The units of a whole table.
-#[derive(Clone, Copy)]
-enum Units {
-    Tenths,
-    Us,
-    Metric,
-}
-
-impl Units {
-    /// Metric orders write temperature with a decimal, US orders whole degrees and inches with
-    /// decimals; tenths are whole numbers throughout, and either the table's form or their size tells
-    /// them. `None` where nothing does.
-    fn tell(heat: &[&str], rain: &[&str], told_tenths: bool) -> Option<Units> {
-        let decimal = |cells: &[&str]| cells.iter().any(|c| c.contains('.'));
-        let large = |c: &&str| c.parse::<f64>().is_ok_and(|v| v.abs() > 130.0);
-        if decimal(heat) {
-            Some(Units::Metric)
-        } else if decimal(rain) {
-            Some(Units::Us)
-        } else if told_tenths || heat.iter().any(large) {
-            Some(Units::Tenths)
-        } else {
-            None
-        }
-    }
-
-    fn of(self, what: What) -> Unit {
-        match (self, what) {
-            (Units::Tenths, _) => Unit::Tenth,
-            (Units::Metric, _) => Unit::Si,
-            (Units::Us, What::TMin | What::TMax) => Unit::Fahrenheit,
-            (Units::Us, What::Precip) => Unit::Inch,
-            (Units::Us, _) => Unit::MilePerHour,
-        }
-    }
-
-    fn in_words(self) -> &'static str {
-        match self {
-            Units::Tenths => "tenths of C, mm and m/s",
-            Units::Us => "US units (F, inches, mph)",
-            Units::Metric => "metric units (C, mm, m/s)",
-        }
+/// The unit of a quantity in a table of these units.
+pub(super) fn unit_of(units: TableUnits, what: What) -> Unit {
+    match (units, what) {
+        (_, What::Humidity | What::TotalDays | What::Radiation) => Unit::Si,
+        (TableUnits::Tenths, _) => Unit::Tenth,
+        (TableUnits::Metric, _) => Unit::Si,
+        (TableUnits::Us, What::TMin | What::TMax) => Unit::Fahrenheit,
+        (TableUnits::Us, What::Precip | What::Total) => Unit::Inch,
+        (TableUnits::Us, What::Wind) => Unit::MilePerHour,
     }
 }
 
-fn ambiguous(line: usize) -> RecordFault {
-    RecordFault::new(
-        "nothing tells the units of this NOAA table",
-        "temperatures with a decimal (metric), inches with decimals (US), or tenths with attributes",
-    )
-    .at(line)
-    .help("name the columns date, tmin_c, tmax_c, precip_mm (or tmin_f, tmax_f, precip_in)")
-}
-
-fn refuse_several_stations(table: &Table) -> Result<(), RecordFault> {
-    let Some(index) = position(table, "STATION") else { return Ok(()) };
-    let mut rows = table[1..].iter().filter_map(|(line, f)| Some((*line, f.get(index)?)));
-    let Some((_, first)) = rows.next() else { return Ok(()) };
-    match rows.find(|(_, s)| *s != first) {
-        Some((line, other)) => Err(another_station(line, first, other)),
-        None => Ok(()),
-    }
-}
-
-fn another_station(line: usize, first: &str, other: &str) -> RecordFault {
-    RecordFault::new(
-        format!("another station begins here: {other} after {first}"),
-        "one station a file",
-    )
-    .at(line)
-    .column("STATION")
-    .help("keep the lines of one station")
-}
-
-/// Blanks readings whose attributes carry a quality flag.
+/// Blanks readings that carry a quality flag: the second part of the attributes, or in older orders a
+/// column of its own after the element's.
 fn drop_failed(table: &mut Table, notes: &mut Vec<String>) {
-    let width = table[0].1.len();
+    let width = table.header().len();
     for (element, _) in ELEMENTS {
-        let attributes = position(table, &format!("{element}_ATTRIBUTES"));
-        let Some((value, attributes)) = position(table, element).zip(attributes) else { continue };
+        let Some(value) = table.position(element) else { continue };
+        let attributes = table.position(&format!("{element}_ATTRIBUTES"));
+        let own = Some(value + 2).filter(|&i| {
+            table.header().get(i).is_some_and(|name| name.eq_ignore_ascii_case("Quality Flag"))
+        });
+        let Some(flags) = attributes.or(own) else { continue };
+        let part = usize::from(attributes.is_some());
         let mut dropped = 0;
-        for (_, fields) in table[1..].iter_mut().filter(|(_, f)| f.len() == width) {
-            let failed = fields[attributes].split(',').nth(1).is_some_and(|q| !q.trim().is_empty());
-            if failed && !Missing::is(&fields[value]) {
+        for (_, fields) in table.lines.iter_mut().skip(1).filter(|(_, f)| f.len() == width) {
+            let flag = fields[flags].split(',').nth(part).unwrap_or("").trim();
+            // Older orders write 9999 beside a missing value, and nothing or a blank for "passed".
+            if !flag.is_empty() && !Missing::is(&fields[value]) {
                 fields[value].clear();
                 dropped += 1;
             }
@@ -229,10 +241,10 @@ fn drop_failed(table: &mut Table, notes: &mut Vec<String>) {
 
 /// Blanks days whose high is below their low: the two come from different hours of observation.
 fn drop_impossible(table: &mut Table, notes: &mut Vec<String>) {
-    let Some((low, high)) = position(table, "TMIN").zip(position(table, "TMAX")) else { return };
+    let Some((low, high)) = table.position("TMIN").zip(table.position("TMAX")) else { return };
     let mut dropped = 0;
-    for (_, fields) in &mut table[1..] {
-        let value = |i: usize| fields.get(i).and_then(|c| c.parse::<f64>().ok());
+    for (_, fields) in table.lines.iter_mut().skip(1) {
+        let value = |i: usize| fields.get(i).filter(|c| !Missing::is(c))?.parse::<f64>().ok();
         if value(low).zip(value(high)).is_some_and(|(a, b)| b < a) {
             fields[low].clear();
             fields[high].clear();
@@ -243,58 +255,4 @@ fn drop_impossible(table: &mut Table, notes: &mut Vec<String>) {
         let days = counted(dropped, "day");
         notes.push(format!("{days} with a high below the low: both left out"));
     }
-}
-
-/// A line of the long form: station, YYYYMMDD, element, value, three flags and perhaps a time.
-fn is_long_line(fields: &[String]) -> bool {
-    (7..=8).contains(&fields.len())
-        && fields[1].len() == 8
-        && fields[1].bytes().all(|b| b.is_ascii_digit())
-        && fields[2].len() == 4
-        && fields[2].bytes().all(|b| b.is_ascii_uppercase() || b.is_ascii_digit())
-}
-
-/// Lays the long form out with one line a day, in tenths.
-fn lay_out(table: &Table, notes: &mut Vec<String>) -> Result<Table, RecordFault> {
-    let header = ["STATION", "DATE", "TMIN", "TMAX", "PRCP", "AWND"].map(str::to_owned).to_vec();
-    let mut days: BTreeMap<&str, (usize, Vec<String>)> = BTreeMap::new();
-    let (mut failed, mut wind) = (0, false);
-    for (line, fields) in table {
-        if !is_long_line(fields) {
-            return Err(RecordFault::new(
-                "this line is not like the ones before",
-                "station, YYYYMMDD, element, value and its flags",
-            )
-            .at(*line));
-        }
-        if fields[0] != table[0].1[0] {
-            return Err(another_station(*line, &table[0].1[0], &fields[0]));
-        }
-        let Some(element) = header[2..].iter().position(|e| *e == fields[2]) else { continue };
-        if !fields[5].is_empty() {
-            failed += 1;
-            continue;
-        }
-        wind |= element == 3;
-        let (_, day) = days.entry(&fields[1]).or_insert_with(|| {
-            let mut day = vec![String::new(); header.len()];
-            day[0] = fields[0].clone();
-            day[1] = fields[1].clone();
-            (*line, day)
-        });
-        day[element + 2] = fields[3].clone();
-    }
-    if failed > 0 {
-        notes.push(format!("{} failed NOAA's checks: left out", counted(failed, "reading")));
-    }
-    let mut laid = vec![(table[0].0, header)];
-    laid.extend(days.into_values());
-    // The form itself tells tenths, as attributes do.
-    for (i, (_, fields)) in laid.iter_mut().enumerate() {
-        fields.push(if i == 0 { "TMIN_ATTRIBUTES".to_owned() } else { String::new() });
-        if !wind {
-            fields.remove(5);
-        }
-    }
-    Ok(laid)
 }

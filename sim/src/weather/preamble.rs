@@ -3,6 +3,7 @@
 use std::iter::Peekable;
 
 use super::Site;
+use super::options::{Ask, ReadOptions};
 use super::record::RecordFault;
 
 /// What the comment lines before the header state.
@@ -40,26 +41,46 @@ impl Preamble {
         Ok(preamble)
     }
 
-    /// The station's place: as given, or else as the comments state it.
+    /// The station's place: as the options state it, or else the comments, or else the table.
     ///
     /// # Errors
-    /// Neither states it, or the place given lies outside the ranges.
-    pub(super) fn site(&self, given: Option<Site>) -> Result<Site, RecordFault> {
-        if let Some(site) = given {
-            in_range(LATITUDE, site.latitude_deg)?;
-            in_range(ELEVATION, site.elevation_m)?;
-            return Ok(site);
-        }
+    /// None of them states it, or what is stated lies outside the ranges.
+    pub(super) fn site(
+        &self,
+        options: &ReadOptions<'_>,
+        table: Option<Site>,
+    ) -> Result<Site, RecordFault> {
+        let given = options.site;
+        let first = |all: [Option<f64>; 4]| all.into_iter().flatten().next();
+        let latitude = first([
+            options.latitude_deg,
+            given.map(|s| s.latitude_deg),
+            self.latitude_deg,
+            table.map(|s| s.latitude_deg),
+        ]);
+        let elevation = first([
+            options.elevation_m,
+            given.map(|s| s.elevation_m),
+            self.elevation_m,
+            table.map(|s| s.elevation_m),
+        ]);
         let missing = |(key, example): (&str, &str)| {
             RecordFault::new(
                 format!("nothing says the station's {key}"),
                 format!("a line '# {key}: {example}' above the header"),
             )
             .help("radiation and day length depend on where the station lies")
+            .ask(Ask::Place)
         };
         Ok(Site {
-            latitude_deg: self.latitude_deg.ok_or_else(|| missing(("latitude_deg", "40.64")))?,
-            elevation_m: self.elevation_m.ok_or_else(|| missing(("elevation_m", "3")))?,
+            latitude_deg: in_range(
+                LATITUDE,
+                latitude.ok_or_else(|| missing(("latitude_deg", "40.64")))?,
+            )?,
+            elevation_m: in_range(
+                ELEVATION,
+                elevation.ok_or_else(|| missing(("elevation_m", "3")))?,
+            )?,
         })
     }
 }

@@ -4,9 +4,11 @@ use jiff::civil::Date;
 
 use super::columns::{Columns, Missing, header};
 use super::csv_line::CsvLine;
-use super::gaps::{Row, close_gaps};
+use super::gaps::{Closed, Gap, Row, close_gaps};
+use super::layout::{Layout, Table, is_month, refuse_other_products, refuse_page};
+use super::options::{Ask, ReadOptions, TableUnits};
 use super::preamble::Preamble;
-use super::{Record, Site, noaa};
+use super::{Record, Site, noaa, readings, stations};
 use crate::calendar::Day;
 
 /// A record that was read, and what was done to it on the way.
@@ -16,6 +18,61 @@ pub struct ReadRecord {
     pub record: Record,
     /// What a user should know: gaps that were filled, columns that were not used.
     pub notes: Vec<String>,
+    /// What the file was and how much of it was measured.
+    pub account: Account,
+}
+
+/// What a file was and how much of it was measured.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Account {
+    /// Its layout.
+    pub layout: Layout,
+    /// The station's key, where the file has one.
+    pub station: Option<String>,
+    /// The units of the whole table; `None` where each column names its own.
+    pub units: Option<TableUnits>,
+    /// Gaps that were filled.
+    pub filled: Vec<Gap>,
+    /// Days on which low and high were read.
+    pub temperature_days: usize,
+    /// Days on which precipitation was read.
+    pub precip_days: usize,
+    /// Days on which wind was read.
+    pub wind_days: usize,
+    /// Days on which solar radiation was read.
+    pub rs_days: usize,
+    /// Days on which relative humidity was read.
+    pub rh_days: usize,
+}
+
+impl Account {
+    fn of(
+        layout: Layout,
+        station: Option<String>,
+        units: Option<TableUnits>,
+        closed: &Closed,
+    ) -> Account {
+        let n = closed.days.len();
+        let (first, last) = (closed.first, closed.first.plus(n as i32 - 1));
+        let missing = |what| -> usize {
+            let all = closed.filled.iter().filter(|gap| gap.what == what);
+            all.map(|gap| (gap.last.min(last).0 - gap.first.max(first).0 + 1) as usize).sum()
+        };
+        let with = |has: &dyn Fn(&super::RecordDay) -> bool| {
+            closed.days.iter().filter(|day| has(day)).count()
+        };
+        Account {
+            layout,
+            station,
+            units,
+            filled: closed.filled.clone(),
+            temperature_days: n - missing(super::Filled::Temperature),
+            precip_days: n - missing(super::Filled::Rain),
+            wind_days: with(&|d| d.wind_m_s.is_some()),
+            rs_days: with(&|d| d.rs_mj_m2.is_some()),
+            rh_days: with(&|d| d.rh_pct.is_some()),
+        }
+    }
 }
 
 /// Why a record could not be read, and how to mend it.
@@ -24,13 +81,15 @@ pub struct RecordFault {
     /// Line of the text, counted from 1.
     pub line: Option<usize>,
     /// Column, as the header names it.
-    pub column: Option<String>,
+    pub column: Option<Box<str>>,
     /// What is wrong, with the value found.
     pub message: String,
     /// What was expected there.
     pub expected: String,
     /// How to mend it; may be empty.
     pub help: String,
+    /// The one thing that would settle it, where a person can just say it.
+    pub ask: Option<Ask>,
 }
 
 impl RecordFault {
@@ -42,6 +101,7 @@ impl RecordFault {
             message: message.into(),
             expected: expected.into(),
             help: String::new(),
+            ask: None,
         }
     }
 
@@ -52,7 +112,7 @@ impl RecordFault {
     }
 
     /// The same fault in a column.
-    pub(super) fn column(mut self, column: impl Into<String>) -> Self {
+    pub(super) fn column(mut self, column: impl Into<Box<str>>) -> Self {
         self.column = Some(column.into());
         self
     }
@@ -60,6 +120,12 @@ impl RecordFault {
     /// The same fault with a way to mend it.
     pub(super) fn help(mut self, help: impl Into<String>) -> Self {
         self.help = help.into();
+        self
+    }
+
+    /// The same fault with what would settle it.
+    pub(super) fn ask(mut self, ask: Ask) -> Self {
+        self.ask = Some(ask);
         self
     }
 }
@@ -83,70 +149,109 @@ impl std::fmt::Display for RecordFault {
     }
 }
 
-/// Reads a daily record: a plain table, or one of NOAA's exports.
-///
-/// A plain table is CSV with a header that names `date` (YYYY-MM-DD), `tmin_c`, `tmax_c` and `precip_mm`,
-/// and where they were measured `wind_m_s`, `rs_mj_m2` (solar radiation a day) and `rh_pct` (mean
-/// relative humidity), in any order; or in US units `tmin_f`, `tmax_f`, `precip_in`, `wind_mph`.
-/// Other columns are left aside with a note. Quotes, padding, a byte-order mark and any line ends are
-/// accepted. Lines that begin with `#` before the header may state `latitude_deg`, `elevation_m`,
-/// `name` and `anemometer_m` (height of the wind's measurement, 10 m where not stated) as
-/// `# key: value`; `site`, where given, goes before them, and `fallback_name` stands where the text has
-/// none.
-///
-/// NOAA's daily tables are known by their header (GHCN-Daily as one CSV a station, and the daily
-/// summaries as ordered in US or metric units), the long form by its lines. They bring their own name
-/// and, mostly, place; readings that failed NOAA's own checks are left out with a note.
-///
-/// Up to five days running without temperature or rain are filled (temperature by interpolation,
-/// rain by none) and noted. Days without temperature at either end are left off.
+/// As [`read_record`], with nothing settled but name and place.
 ///
 /// # Errors
-/// The first fault met: a missing or unknown header, a monthly or hourly table, a date or number that
-/// does not read, dates out of order or twice, a high below its low, a value that no station
-/// measures, a gap of more than five days, or a site that nobody stated.
+/// Those of [`read_record`].
 pub fn read_daily_csv(
     text: &str,
     fallback_name: &str,
     site: Option<Site>,
 ) -> Result<ReadRecord, RecordFault> {
+    read_record(text, &ReadOptions { name: fallback_name, site, ..ReadOptions::default() })
+}
+
+/// Reads a daily record: a plain table, or one of NOAA's.
+///
+/// A plain table is CSV with a header that names `date` (YYYY-MM-DD), `tmin_c`, `tmax_c` and `precip_mm`,
+/// and where they were measured `wind_m_s`, `rs_mj_m2` (solar radiation a day) and `rh_pct` (mean
+/// relative humidity), in any order; or in US units `tmin_f`, `tmax_f`, `precip_in`, `wind_mph`; or
+/// without units (`tmin`, `tmax`, `precip`, `wind`) where the options state them.
+/// Other columns are left aside with a note. Quotes, padding, a byte-order mark and any line ends are
+/// accepted. Lines that begin with `#` before the header may state `latitude_deg`, `elevation_m`,
+/// `name` and `anemometer_m` (height of the wind's measurement, 10 m where not stated) as
+/// `# key: value`; what the options state goes before them.
+///
+/// NOAA's daily tables are known by their header (GHCN-Daily as one CSV a station, and the daily
+/// summaries as ordered in US or metric units), the long and the fixed-width form by their lines. They
+/// bring their own name and, mostly, place; readings that failed NOAA's own checks are left out with a
+/// note, and rain read as the total of several days is spread over them.
+///
+/// Lines need not be in the order of their dates, and a day that is there twice with the same readings
+/// counts once; both are noted. Up to five days running without temperature or rain are filled
+/// (temperature by interpolation, rain by none) and noted. Days that lack either at the ends are left
+/// off.
+///
+/// # Errors
+/// The first fault met: a missing or unknown header, a monthly, hourly or otherwise other table, units
+/// or a station that nothing tells, a date or number that does not read, a day twice with different
+/// readings, a high below its low, a value that no station measures, gaps of more than five days, or a
+/// site that nobody stated.
+pub fn read_record(text: &str, options: &ReadOptions<'_>) -> Result<ReadRecord, RecordFault> {
     let mut lines = numbered_lines(text);
     let preamble = Preamble::read(&mut lines)?;
     let mut notes = vec![];
-    let mut line = CsvLine::default();
-    let mut table = vec![];
-    for (number, text) in lines {
-        if !text.trim_start().starts_with('#') {
-            table.push((number, line.split(text, number)?));
-        }
-    }
-    let exported = noaa::recognize(&mut table, &mut notes)?;
-    let station = exported.as_ref().map(|e| &e.station);
-    let site = preamble.site(site.or_else(|| station.and_then(|s| s.site)))?;
-    let name = preamble.name.or_else(|| station.and_then(|s| s.name.clone()));
-    let columns = match exported {
-        Some(export) => export.columns,
-        None => {
-            let Some((number, first)) = table.first() else {
-                return Err(RecordFault::new("there is no table in this file", header()));
-            };
-            Columns::read(first, *number, &mut notes)?
-        }
+    let mut table = tabulate(lines, &mut notes)?;
+    refuse_other_products(&table)?;
+    let station = stations::choose(&mut table, options.station)?;
+    let Some((header_line, _)) = table.lines.first() else {
+        return Err(RecordFault::new("there is no table in this file", header()));
     };
-
-    let mut rows: Vec<Row> = vec![];
-    for (number, fields) in &table[1..] {
-        rows.push(read_row(&columns, fields, *number, rows.last())?);
+    let header_line = *header_line;
+    if table.layout == Layout::Plain && noaa::is_header(&table) {
+        table.layout = Layout::Columns;
     }
-    let (first, days) = close_gaps(&rows, &mut notes)?;
+    let (columns, units, told) = if table.layout != Layout::Plain {
+        let (columns, units, told) = noaa::recognize(&mut table, options.units, &mut notes)?;
+        (columns, Some(units), told)
+    } else {
+        let columns = Columns::read(table.header(), header_line, options.units, &mut notes)?;
+        (columns, None, noaa::Station::default())
+    };
+    let site = preamble.site(options, told.site())?;
+    let mut rows = vec![];
+    for (number, fields) in table.rows() {
+        rows.push(read_row(&columns, fields, *number)?);
+    }
+    let rows = in_order(rows, &mut notes)?;
+    let rows = within(rows, options.years)?;
+    let closed = close_gaps(&rows, &mut notes)?;
+    let account = Account::of(table.layout, station, units, &closed);
     let record = Record {
-        name: name.unwrap_or_else(|| fallback_name.trim().to_owned()),
+        name: preamble.name.or(told.name).unwrap_or_else(|| options.name.trim().to_owned()),
         site,
         anemometer_m: preamble.anemometer_m.unwrap_or(10.0),
-        first,
-        days,
+        first: closed.first,
+        days: closed.days,
     };
-    Ok(ReadRecord { record, notes })
+    Ok(ReadRecord { record, notes, account })
+}
+
+/// The text as a table, whatever its form.
+fn tabulate<'a>(
+    mut lines: std::iter::Peekable<impl Iterator<Item = (usize, &'a str)>>,
+    notes: &mut Vec<String>,
+) -> Result<Table, RecordFault> {
+    if let Some(&(number, first)) = lines.peek() {
+        refuse_page(first, number)?;
+        if readings::is_fixed_line(first) {
+            return readings::lay_out_fixed(lines, notes);
+        }
+    }
+    let mut line = CsvLine::default();
+    let mut split = vec![];
+    for (number, text) in lines {
+        if !text.trim_start().starts_with('#') {
+            split.push((number, line.split(text, number)?));
+        }
+    }
+    let long = |(_, first): &(usize, Vec<String>)| {
+        readings::is_long_line(first) || readings::is_long_header(first)
+    };
+    if split.first().is_some_and(long) {
+        return readings::lay_out_long(&split, notes);
+    }
+    Ok(Table { lines: split, layout: Layout::Plain })
 }
 
 /// "1 day", "2 days".
@@ -166,13 +271,8 @@ fn numbered_lines(text: &str) -> std::iter::Peekable<impl Iterator<Item = (usize
         .peekable()
 }
 
-/// One line of the table, checked against the line before it.
-fn read_row(
-    columns: &Columns,
-    fields: &[String],
-    line: usize,
-    before: Option<&Row>,
-) -> Result<Row, RecordFault> {
+/// One line of the table.
+fn read_row(columns: &Columns, fields: &[String], line: usize) -> Result<Row, RecordFault> {
     if fields.len() != columns.width() {
         return Err(RecordFault::new(
             format!("{} fields", fields.len()),
@@ -182,9 +282,6 @@ fn read_row(
         .help("numbers need a point for decimals; a comma begins the next field"));
     }
     let day = read_date(columns.date(fields), line)?;
-    if let Some(before) = before {
-        check_order(before, day, line)?;
-    }
     let number = |measure| columns.number(fields, measure, line);
     let row = Row {
         line,
@@ -194,6 +291,10 @@ fn read_row(
         wind_m_s: columns.optional(fields, columns.wind.as_ref(), line)?,
         rs_mj_m2: columns.optional(fields, columns.rs.as_ref(), line)?,
         rh_pct: columns.optional(fields, columns.rh.as_ref(), line)?,
+        total: columns
+            .optional(fields, columns.total.as_ref(), line)?
+            .zip(columns.optional(fields, columns.total_days.as_ref(), line)?)
+            .map(|(mm, days)| (mm, days as i32)),
     };
     match row.temperature {
         Some((t_min, t_max)) if t_max < t_min => Err(RecordFault::new(
@@ -224,7 +325,7 @@ fn read_date(text: &str, line: usize) -> Result<Day, RecordFault> {
     let (y, m, d) = match parts[..] {
         [y, m, d] if y.len() == 4 && digits(y) && digits(m) && digits(d) => (y, m, d),
         [all] if all.len() == 8 && digits(all) => (&all[..4], &all[4..6], &all[6..]),
-        [y, m] if y.len() == 4 && digits(y) && m.len() <= 2 && digits(m) => {
+        _ if is_month(text) => {
             return Err(fault(format!("'{text}' is a month"))
                 .help("this looks like a monthly table; a daily one is needed"));
         }
@@ -246,28 +347,63 @@ fn read_date(text: &str, line: usize) -> Result<Day, RecordFault> {
         .ok_or_else(|| fault(format!("the calendar has no '{text}'")))
 }
 
-/// Dates go up, one line a day.
-fn check_order(before: &Row, day: Day, line: usize) -> Result<(), RecordFault> {
-    if day == before.day {
-        return Err(RecordFault::new(
-            format!("{day} is there twice (also on line {})", before.line),
-            "one line a day",
-        )
-        .at(line)
-        .column("date")
-        .help(
-            "remove one of the two; an hourly table or one of several stations cannot be read \
-             (take one station's daily values)",
+/// Rows in the order of their dates, one a day.
+///
+/// # Errors
+/// A day that is there twice with different readings.
+fn in_order(mut rows: Vec<Row>, notes: &mut Vec<String>) -> Result<Vec<Row>, RecordFault> {
+    if let Some(pair) = rows.windows(2).find(|pair| pair[1].day < pair[0].day) {
+        notes.push(format!(
+            "the lines are not in the order of their dates ({} on line {} after {}): sorted",
+            pair[1].day, pair[1].line, pair[0].day
+        ));
+        // Stable: of two lines of a day the upper one stays first.
+        rows.sort_by_key(|row| row.day);
+    }
+    let mut twice = 0;
+    for pair in rows.windows(2).filter(|pair| pair[0].day == pair[1].day) {
+        if (Row { line: pair[0].line, ..pair[1] }) != pair[0] {
+            return Err(two_readings(&pair[0], &pair[1]));
+        }
+        twice += 1;
+    }
+    if twice > 0 {
+        rows.dedup_by_key(|row| row.day);
+        notes.push(format!(
+            "{} there twice with the same readings: counted once",
+            counted(twice, "day")
         ));
     }
-    if day < before.day {
-        return Err(RecordFault::new(
-            format!("{day} comes after {}", before.day),
-            "dates that go up, line by line",
-        )
-        .at(line)
-        .column("date")
-        .help("sort the table by date"));
+    Ok(rows)
+}
+
+fn two_readings(first: &Row, second: &Row) -> RecordFault {
+    RecordFault::new(
+        format!(
+            "{} is there twice with different readings (also on line {})",
+            second.day, first.line
+        ),
+        "one line a day",
+    )
+    .at(second.line)
+    .column("date")
+    .help(
+        "remove one of the two; an hourly table cannot be read, and several stations need a column \
+         STATION that tells them apart",
+    )
+}
+
+/// The rows of the calendar years that were asked for.
+fn within(rows: Vec<Row>, years: Option<(i32, i32)>) -> Result<Vec<Row>, RecordFault> {
+    let Some((from, to)) = years else { return Ok(rows) };
+    let asked = |row: &Row| (from..=to).contains(&row.day.ymd().0);
+    let ends = rows.first().zip(rows.last()).map(|(a, b)| (a.day, b.day));
+    let kept: Vec<Row> = rows.into_iter().filter(asked).collect();
+    match ends {
+        Some((first, last)) if kept.is_empty() => Err(RecordFault::new(
+            format!("this file goes from {first} to {last}, beside the years asked for"),
+            "years that the file holds",
+        )),
+        _ => Ok(kept),
     }
-    Ok(())
 }

@@ -4,7 +4,7 @@ use rand::Rng;
 
 use super::blocks::{Blocks, LEAST_DAYS, pick};
 use super::years::{YearSpan, append_year, complete_years, is_leap};
-use super::{Record, RecordDay, WeatherPlan};
+use super::{Record, RecordDay, SoFar, WeatherPlan};
 
 /// Most calendar years in one run.
 const MOST_SEASONS: u32 = 200;
@@ -20,7 +20,7 @@ pub struct PlanFault {
 }
 
 impl PlanFault {
-    fn new(message: impl Into<String>, help: impl Into<String>) -> Self {
+    pub(super) fn new(message: impl Into<String>, help: impl Into<String>) -> Self {
         PlanFault { message: message.into(), help: help.into() }
     }
 }
@@ -79,14 +79,36 @@ impl Resampler {
         seasons: u32,
         rng: &mut R,
     ) -> Result<Vec<RecordDay>, PlanFault> {
+        self.draw_after(plan, first_year, seasons, &SoFar::default(), rng)
+    }
+
+    /// As [`Self::draw`], beginning with days that were observed. Matched blocks follow the last of
+    /// them as at any join; replayed and whole years go on at the next day of the calendar.
+    ///
+    /// # Errors
+    /// Those of [`Self::draw`].
+    pub fn draw_after<R: Rng + ?Sized>(
+        &self,
+        plan: WeatherPlan,
+        first_year: i32,
+        seasons: u32,
+        so_far: &SoFar,
+        rng: &mut R,
+    ) -> Result<Vec<RecordDay>, PlanFault> {
         if !(1..=MOST_SEASONS).contains(&seasons) {
             return Err(PlanFault::new(
                 format!("a run of {seasons} seasons cannot be drawn"),
                 format!("choose 1 to {MOST_SEASONS}"),
             ));
         }
+        let after = |mut path: Vec<RecordDay>| {
+            path.iter_mut().zip(&so_far.days).for_each(|(day, observed)| *day = *observed);
+            path
+        };
         match plan {
-            WeatherPlan::Replay { from_year } => self.replay(from_year, first_year, seasons),
+            WeatherPlan::Replay { from_year } => {
+                self.replay(from_year, first_year, seasons).map(after)
+            }
             WeatherPlan::WholeYears => {
                 if self.years.is_empty() {
                     return Err(PlanFault::new(
@@ -95,10 +117,10 @@ impl Resampler {
                     ));
                 }
                 let mut choose = |_| self.years[pick(self.years.len(), rng)];
-                Ok(self.join_years(first_year, (0..seasons).map(&mut choose)))
+                Ok(after(self.join_years(first_year, (0..seasons).map(&mut choose))))
             }
             WeatherPlan::MatchedBlocks => match &self.blocks {
-                Some(blocks) => Ok(blocks.draw(first_year, seasons, rng)),
+                Some(blocks) => Ok(blocks.draw(first_year, seasons, so_far, rng)),
                 None => Err(PlanFault::new(
                     format!(
                         "the record of {} has {} days, and matched blocks need {LEAST_DAYS}",

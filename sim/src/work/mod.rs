@@ -1,6 +1,11 @@
 //! The vocabulary that crew and lawn share: what is seen, what is done, what it took.
 
+mod setback;
+
+pub use setback::{Fate, Setback, Why};
+
 use crate::calendar::Day;
+use crate::scenario::Grass;
 
 /// What happens to clippings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -18,6 +23,17 @@ pub enum Carrier {
     Spray,
     /// Dry granules: most fall through to the soil.
     Granule,
+}
+
+/// How grass seed is brought to the ground.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sowing {
+    /// Thrown on top and left.
+    Broadcast,
+    /// Thrown on top, then raked in or topdressed.
+    Raked,
+    /// Drilled into slits, or thrown after coring or scarifying.
+    Slit,
 }
 
 /// Index of a pre-emergent active ingredient in [`crate::parameters::ACTIVES`].
@@ -96,6 +112,17 @@ pub enum Act {
     LayCompost {
         /// Depth of the layer, mm.
         depth_mm: f64,
+    },
+    /// Sow turfgrass.
+    SowGrass {
+        /// Which; a grass that the lawn does not list comes to nothing.
+        grass: Grass,
+        /// Seed as it comes out of the bag, g/m2.
+        seed_g_m2: f64,
+        /// Purity times germination, 0..=1.
+        pure_live_seed: f64,
+        /// How it is brought to the ground.
+        method: Sowing,
     },
 }
 

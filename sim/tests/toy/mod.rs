@@ -2,7 +2,7 @@
 //! no claim about grass.
 #![allow(dead_code, reason = "each test file uses its own part")]
 
-use sim::calendar::{Day, MonthDay};
+use sim::calendar::{Day, MonthDay, Weekdays};
 use sim::draw::{Purpose, Streams, standard_normal, uniform};
 use sim::ensemble::{Account, RunPlan, World, measure};
 use sim::outcomes::Almanac;
@@ -47,7 +47,8 @@ pub const SLIPS: Slips =
     Slips { missed: 0.1, late: 0.2, late_mean_days: 3.0, rate_cv: 0.15, unevenness_cv: 0.2 };
 
 pub fn practice(key: &str, what: What, cue: Cue) -> Practice {
-    Practice { key: key.into(), what, cue, holds: vec![], give_up_days: 5 }
+    let by = if matches!(what, What::Water { .. }) { Hands::House } else { Hands::Crew };
+    Practice { key: key.into(), what, cue, holds: vec![], give_up_days: 5, by }
 }
 
 pub fn mow() -> What {
@@ -145,6 +146,10 @@ pub fn crew() -> Crew {
         topdress_minutes_per_100_m2_mm: 10.0,
         water_minutes: 4.0,
         water_price_m3: 2.0,
+        visit_days: Weekdays::ALL,
+        least_visit_minutes: 0.0,
+        least_visit_cost: 0.0,
+        rain_out: None,
     }
 }
 
@@ -156,6 +161,8 @@ pub fn scenario(programs: Vec<Program>) -> Scenario {
         weather: WeatherChoice {
             source: WeatherSource::Carried("toy".into()),
             plan: WeatherPlan::WholeYears,
+            file: StationFile::default(),
+            so_far: None,
         },
         first_year: 2026,
         seasons: 2,
@@ -163,6 +170,7 @@ pub fn scenario(programs: Vec<Program>) -> Scenario {
         crew: crew(),
         slips: SLIPS,
         doubts: Doubts::default(),
+        events: vec![],
         overrides: vec![],
     }
 }
@@ -210,7 +218,16 @@ pub fn plan<'a>(
     catalogue: &'a [Entry],
     members: u32,
 ) -> RunPlan<'a> {
-    RunPlan { scenario, record, catalogue, members, seed: 11, threads: 2, keep_tracks: true }
+    RunPlan {
+        scenario,
+        record,
+        so_far: None,
+        catalogue,
+        members,
+        seed: 11,
+        threads: 2,
+        keep_tracks: true,
+    }
 }
 
 /// A member's toy weather, and what its forecasts said.
@@ -320,7 +337,7 @@ impl DailyLawn for Toy {
                     self.water_mm += water_mm;
                     self.entered_mm += water_mm;
                 }
-                Act::LayCompost { .. } => {}
+                Act::LayCompost { .. } | Act::SowGrass { .. } => {}
             }
         }
         self.entered_mm += sky.water_in_mm;

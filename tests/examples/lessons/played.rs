@@ -92,6 +92,7 @@ impl Ground {
         let plan = RunPlan {
             scenario: &checked.scenario,
             record: &self.record,
+            so_far: None,
             catalogue: &self.catalogue.entries,
             members: self.members,
             seed: self.seed,

@@ -1,6 +1,8 @@
 //! Cohorts: how crabgrass plants grow and thin in gaps and under turf.
 
 use super::super::nitrogen;
+use super::super::room;
+use super::super::seeding;
 use super::super::setting::Setting;
 use super::super::state::State;
 use super::super::warmth::trapezoid;
@@ -57,7 +59,7 @@ struct Conditions {
 }
 
 impl Conditions {
-    fn of(state: &State, setting: &Setting, sky: &Sky, leaf_area: f64) -> Conditions {
+    fn of(state: &State, setting: &Setting, sky: &Sky) -> Conditions {
         let p = &setting.p.crabgrass;
         let warm = trapezoid(
             sky.t_mean_c,
@@ -67,16 +69,12 @@ impl Conditions {
             p.rgr_t_high_c,
         );
         let late = sky.day_of_year > SOLSTICE_DAY && sky.day_length_h < p.decline_day_length_h;
-        // A closing crabgrass stand holds itself back.
-        let room = (1.0 - leaf_area / p.leaf_area_max).clamp(0.0, 1.0);
         let (in_gaps, in_turf) = seedling_light(state, setting);
         let height = state.canopy_height_mm().max(p.escape_height_min_mm) / p.escape_height_mm;
         Conditions {
-            pace: if late { 0.0 } else { p.rgr * warm * state.today.weed_ks.sqrt() * room },
-            loss: p.seedling_loss
-                + p.dry_loss * (1.0 - state.today.weed_ks)
-                + p.thinning_loss * (1.0 - room),
-            light: [in_gaps, in_turf],
+            pace: if late { 0.0 } else { p.rgr * warm * state.today.weed_ks.sqrt() },
+            loss: p.seedling_loss + p.dry_loss * (1.0 - state.today.weed_ks),
+            light: [in_gaps * seeding::light_below(state, setting), in_turf],
             escape_m2: p.escape_area_m2 * height * height,
             sun: setting.sun,
             decline: if late { p.decline } else { 0.0 },
@@ -90,10 +88,13 @@ impl Conditions {
 /// What happens today to the plants of one part of a cohort.
 #[derive(Clone, Copy, Debug, Default)]
 struct Rates {
-    /// Relative growth with all the nitrogen wanted, 1/day.
+    /// Relative growth of a plant with all the nitrogen wanted, 1/day.
     growth: f64,
     /// Plants lost, 1/day.
     loss: f64,
+    /// Share of that growth for which older and larger plants, and their own like, leave room;
+    /// below 0 where they leave less than none.
+    room: f64,
 }
 
 impl Rates {
@@ -114,6 +115,7 @@ impl Rates {
             Rates {
                 growth: c.pace * net[k].max(0.0) * size,
                 loss: (loss.min(p.loss_max) + c.decline).min(1.0),
+                room: 1.0,
             }
         })
     }
@@ -126,14 +128,21 @@ pub(super) fn grow(state: &mut State, setting: &Setting, sky: &Sky) {
         return;
     }
     let p = &setting.p.crabgrass;
-    let conditions = Conditions::of(state, setting, sky, leaf_area);
+    let conditions = Conditions::of(state, setting, sky);
+    // A closed stand's leaf area, over the ground that crabgrass can hold.
+    let full = p.leaf_area_max * room::in_reach(state);
+    let per_full = 1.0 / full.max(f64::MIN_POSITIVE);
     let mut rates = [[Rates::default(); 2]; MAX_COHORTS];
-    let mut wanted = 0.0;
+    let (mut wanted, mut older) = (0.0, 0.0);
     for (rates, c) in rates.iter_mut().zip(&state.weed.cohorts[..state.weed.used]) {
         // Both parts in one go, empty or not: the compiler works them out side by side.
         *rates = Rates::of([c.gap_area_m2, c.turf_area_m2], &conditions, p);
-        wanted += c.in_gaps * c.gap_area_m2 * rates[0].growth;
-        wanted += c.in_turf * c.turf_area_m2 * rates[1].growth;
+        let areas = [c.in_gaps * c.gap_area_m2, c.in_turf * c.turf_area_m2];
+        for (rate, area) in rates.iter_mut().zip(areas) {
+            older += area;
+            rate.room = (1.0 - older * per_full).max(-1.0);
+            wanted += area * rate.growth * rate.room.max(0.0);
+        }
     }
     let fed = feed(state, setting, sky, wanted, leaf_area);
     let dead = advance(state, &rates, fed);
@@ -156,7 +165,9 @@ fn feed(state: &mut State, setting: &Setting, sky: &Sky, wanted_m2: f64, leaf_ar
     taken / demand
 }
 
-/// Grows and thins every cohort; returns the leaf area of the dead, m2/m2, as large as they were
+/// Grows and thins every cohort. Crowding thins numbers and not the size of those who live (the
+/// self-thinning of even-aged stands: their leaf area nears a constant while fewer and larger
+/// plants hold it); the leaf of those who give way is their neighbours' gain. Returns the leaf area of the dead, m2/m2, as large as they were
 /// at the day's end.
 fn advance(state: &mut State, rates: &[[Rates; 2]; MAX_COHORTS], fed: f64) -> f64 {
     let mut dead = 0.0;
@@ -164,7 +175,10 @@ fn advance(state: &mut State, rates: &[[Rates; 2]; MAX_COHORTS], fed: f64) -> f6
     for (c, rates) in state.weed.cohorts[..used].iter_mut().zip(rates) {
         let parts = [(&mut c.in_gaps, &mut c.gap_area_m2), (&mut c.in_turf, &mut c.turf_area_m2)];
         for ((n, a), rate) in parts.into_iter().zip(rates) {
-            *a *= 1.0 + rate.growth * fed;
+            let growth = rate.growth * fed;
+            dead += *n * *a * growth * (-rate.room).max(0.0);
+            *n *= (1.0 + growth * rate.room) / (1.0 + growth);
+            *a *= 1.0 + growth;
             dead += *n * *a * rate.loss;
             *n *= 1.0 - rate.loss;
         }

@@ -17,13 +17,24 @@ pub(super) fn frost(state: &mut State, setting: &Setting, sky: &Sky) {
     }
 }
 
-/// Seed falls from plants in shortening days, per area that they cover.
+/// Seed falls in shortening days, more as they shorten, from leaf that stands on grown plants: a
+/// closed stand of them sheds the published seed of an area, whatever their number.
 pub(super) fn seed(state: &mut State, setting: &Setting, sky: &Sky) {
     let p = &setting.p.crabgrass;
-    if sky.day_of_year > SOLSTICE_DAY && sky.day_length_h < p.seed_day_length_h {
-        let w = &mut state.weed;
-        w.fresh += p.seed_rain_m2 * p.seed_rate * w.cover * p.entry_share;
+    if sky.day_of_year <= SOLSTICE_DAY || sky.day_length_h >= p.seed_day_length_h {
+        return;
     }
+    let ripe =
+        (p.seed_day_length_h - sky.day_length_h) / (p.seed_day_length_h - p.seed_full_day_length_h);
+    let w = &mut state.weed;
+    let grown = |n: f64, a: f64| n * a * a / (a + p.seed_area_m2);
+    let cohorts = &w.cohorts[..w.used];
+    let bearing: f64 = cohorts
+        .iter()
+        .map(|c| grown(c.in_gaps, c.gap_area_m2) + grown(c.in_turf, c.turf_area_m2))
+        .sum();
+    let shed = p.seed_rain_m2 * p.seed_rate * ripe.min(1.0) * bearing / p.leaf_area_max;
+    w.fresh += shed * p.entry_share;
 }
 
 /// Kills a share of the plants whose leaf area is under a size: an early post-emergent effect.
@@ -90,13 +101,32 @@ mod tests {
         assert_eq!(left(-5.0), (0.0, 0.0));
     }
 
-    #[test]
-    fn seed_falls_in_shortening_days_only() {
+    /// Seed shed in a day by some plants of some leaf area each, 1/m2.
+    fn shed(plants: f64, area_m2: f64, day_of_year: u16, day_length_h: f64) -> f64 {
         let (setting, mut state) = lawn();
-        state.weed.cover = 0.5;
-        seed(&mut state, &setting, &sky(20.0));
-        assert_eq!(state.weed.fresh, 0.0);
-        seed(&mut state, &setting, &Sky { day_of_year: 230, day_length_h: 13.5, ..sky(20.0) });
-        assert!(state.weed.fresh > 0.0);
+        state.weed.used = 1;
+        state.weed.cohorts[0] =
+            Cohort { in_gaps: plants, gap_area_m2: area_m2, ..Cohort::default() };
+        seed(&mut state, &setting, &Sky { day_of_year, day_length_h, ..sky(20.0) });
+        state.weed.fresh / setting.p.crabgrass.entry_share
+    }
+
+    #[test]
+    fn seed_falls_in_shortening_days_and_more_as_they_shorten() {
+        assert_eq!(shed(40.0, 0.05, 130, 14.0), 0.0);
+        assert_eq!(shed(40.0, 0.05, 175, 15.1), 0.0);
+        let (july, august) = (shed(40.0, 0.05, 205, 14.5), shed(40.0, 0.05, 235, 13.4));
+        assert!(july > 0.0 && august > 2.0 * july, "{july} {august}");
+    }
+
+    /// Grown plants of a closed stand shed about 10,000 seeds per ft2 (Patton) and a lone one some
+    /// thousands in two months; as much leaf on seedlings sheds next to none.
+    #[test]
+    fn seed_follows_the_size_of_plants() {
+        let season = |plants: f64, area_m2: f64| 60.0 * shed(plants, area_m2, 240, 13.0);
+        let stand = season(80.0, 0.05);
+        assert!((80_000.0..120_000.0).contains(&stand), "{stand}");
+        assert!((1_000.0..10_000.0).contains(&season(1.0, 0.08)), "{}", season(1.0, 0.08));
+        assert!(season(40_000.0, 0.0001) < 0.05 * stand);
     }
 }

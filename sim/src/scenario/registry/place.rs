@@ -16,6 +16,7 @@ pub(in crate::scenario) static ROOT: Def = Def {
         key("weather", Shape::Table(&WEATHER), MUST, "The station and how years are made."),
         key("run", Shape::Table(&RUN), MUST, "Which years are simulated."),
         key("crew", Shape::Table(&CREW), MAY, "What work takes and costs."),
+        key("event", Shape::Tables(&EVENT), MAY, "Days on which the lawn will be looked at."),
         key("slips", Shape::Table(&SLIPS), MAY, "How reliably work is done."),
         key("constants", Shape::Constants, MAY, "Constants of the model that you know better."),
         key("program", Shape::Tables(&PROGRAM), MUST, "The programs; the first is the baseline."),
@@ -143,6 +144,46 @@ static WEATHER: Def = Def {
             "How simulated years are made from the record.",
         ),
         key("replay-from", Shape::Whole(1800, 2200), MAY, "First year of the record to replay."),
+        key(
+            "so-far",
+            Shape::Text(400),
+            MAY,
+            "Weather observed since 1 January of `first-year`, the same in every future: a daily CSV \
+             file, or \"record\" where the record itself reaches into that year. Simulated weather \
+             follows the last observed day.",
+        ),
+        key(
+            "file-units",
+            Shape::Choice(&["us", "metric", "tenths"]),
+            MAY,
+            "Units of `file` and `so-far` where their columns do not say them: degF and inches, degC \
+             and mm, or tenths of these.",
+        ),
+        key(
+            "station-id",
+            Shape::Text(60),
+            MAY,
+            "Which station of `file` and `so-far`, of several.",
+        ),
+        key(
+            "latitude",
+            Shape::Number(-66.0, 66.0),
+            MAY,
+            "Degrees north; for a `file` that does not say it, or says it wrong.",
+        ),
+        key(
+            "elevation",
+            Shape::Quantity(Kind::Length, -430.0, 5000.0),
+            MAY,
+            "Above sea level; for a `file` that does not say it, or says it wrong.",
+        ),
+        key(
+            "from-year",
+            Shape::Whole(1750, 2200),
+            MAY,
+            "First year of `file` to read; all of them.",
+        ),
+        key("to-year", Shape::Whole(1750, 2200), MAY, "Last year of `file` to read."),
     ]],
 };
 
@@ -220,6 +261,116 @@ pub(in crate::scenario) static CREW: Def = Def {
             Need::Else("5 $/1000 gal"),
             "Price of water (D, from memory of US utility rates).",
         ),
+        key(
+            "visit-days",
+            Shape::Texts(20),
+            MAY,
+            "Days of the week on which the crew comes, such as [\"Tue\", \"Fri\"]; any day where \
+             left out. What is due waits for the next of them, and shares its travel.",
+        ),
+        key(
+            "days-off",
+            Shape::Texts(20),
+            MAY,
+            "Days of the week on which the crew never comes, such as [\"Sun\"].",
+        ),
+        key(
+            "minimum-visit",
+            Shape::AnyOf(&[Kind::Minutes, Kind::Money]),
+            MAY,
+            "Least that a visit counts for: minutes of one person, travel included, such as \
+             \"45 min\"; or a sum, product included, such as \"45 $\".",
+        ),
+        key(
+            "rain-out",
+            Shape::Table(&RAIN_OUT),
+            MAY,
+            "Rain that sends the crew away until its next visit day, besides the practices' own \
+             holds; never where the table is left out. An empty table takes all of its usual values.",
+        ),
+    ]],
+};
+
+const RAIN: Shape = Shape::Quantity(Kind::Depth, 0.0, 400.0);
+
+/// Rain that keeps a crew from working: what fell yesterday, as the ground shows it, and what the
+/// morning's forecast promises for today.
+static RAIN_OUT: Def = Def {
+    name: "crew.rain-out",
+    groups: &[&[
+        key(
+            "mow-wet",
+            RAIN,
+            Need::Else("0.5 in"),
+            "No mowing after more rain than this yesterday: the wheels mark soft ground (D).",
+        ),
+        key(
+            "mow-rain",
+            RAIN,
+            Need::Else("0.25 in"),
+            "No mowing with this much promised for today (D).",
+        ),
+        key(
+            "spray-wet",
+            RAIN,
+            Need::Else("0.5 in"),
+            "No spraying after more rain than this yesterday: standing wet runs off (D).",
+        ),
+        key(
+            "spray-rain",
+            RAIN,
+            Need::Else("0.1 in"),
+            "No spraying with this much promised for today: it washes off (C: labels ask for dry \
+             hours after a spray; the depth is D).",
+        ),
+        key(
+            "spread-wet",
+            RAIN,
+            Need::Else("0.5 in"),
+            "No spreading or topdressing after more rain than this yesterday: granules stick to \
+             wet leaves (D).",
+        ),
+        key(
+            "spread-rain",
+            RAIN,
+            Need::Else("0.5 in"),
+            "No spreading or topdressing with this much promised for today (C: local rules bar \
+             fertilizer ahead of heavy rain; the depth is D).",
+        ),
+    ]],
+};
+
+/// A day on which the lawn is looked at.
+static EVENT: Def = Def {
+    name: "event",
+    groups: &[&[
+        key(
+            "date",
+            Shape::Text(40),
+            MUST,
+            "The day: \"20 Jun 2026\", or \"20 Jun\" for each simulated year. Nobody works on it.",
+        ),
+        key("title", Shape::Text(60), MUST, "What it is, such as \"garden party\"."),
+        key(
+            "needs",
+            Shape::Texts(60),
+            MAY,
+            "What the lawn must be like, such as [\"quality >= 6\", \"crabgrass < 5 %\"]; quality \
+             of 6 or better where left out.",
+        ),
+        key(
+            "no-spray-before",
+            Shape::Days(0, 60),
+            MAY,
+            "Days before it without spraying: 1 where left out (D: labels keep people off until \
+             the spray has dried).",
+        ),
+        key(
+            "mow-before",
+            Shape::Days(1, 14),
+            MAY,
+            "Every mowing practice falls due once more, so many days before it.",
+        ),
     ]],
 };
 
@@ -263,5 +414,6 @@ static PROGRAM: Def = Def {
 };
 
 /// All tables but those of practices.
-pub(super) static TABLES: [&Def; 10] =
-    [&ROOT, &LAWN, &SOIL, &GRASS, &SEEN, &WEATHER, &RUN, &CREW, &SLIPS, &PROGRAM];
+pub(super) static TABLES: [&Def; 12] = [
+    &ROOT, &LAWN, &SOIL, &GRASS, &SEEN, &WEATHER, &RUN, &CREW, &RAIN_OUT, &SLIPS, &EVENT, &PROGRAM,
+];

@@ -14,6 +14,13 @@ const COMMON: &[Key] = &[
         "How long a held practice waits before it is dropped for this time: a week for mowing \
          and watering, two weeks for the rest, where left out (D).",
     ),
+    key(
+        "by",
+        Shape::Choice(&["crew", "client"]),
+        MAY,
+        "Whose hands do it. The client's need no visit and no visit day, and cost no crew time. \
+         The crew's where left out, but for watering, which is no visit unless this says crew.",
+    ),
 ];
 
 /// What a practice may do.
@@ -257,6 +264,7 @@ pub(super) const CHANGE_FORMS: &[Key] = &[
 const KEPT: &[Key] = &[
     key("hold", Shape::Holds, MAY, "When a due practice waits."),
     key("give-up", Shape::Days(0, 365), MAY, "How long a held practice waits."),
+    key("by", Shape::Choice(&["crew", "client"]), MAY, "Whose hands do it."),
 ];
 
 pub(super) static PRACTICES: [Def; 5] = [

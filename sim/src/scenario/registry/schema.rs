@@ -145,6 +145,9 @@ impl Definitions {
             Shape::Day => day(),
             Shape::Dates => one_or_more(day()),
             Shape::Holds => one_or_more(hold()),
+            Shape::Texts(most) => {
+                one_or_more(text().with([("maxLength", Json::Number(most as f64))]))
+            }
             Shape::Table(def) => self.refer(def),
             Shape::Tables(def) => one_or_more(self.refer(def)),
             Shape::Later => Json::object([("type", Json::text("object"))]),

@@ -1,13 +1,12 @@
 //! What a stretch of whole years is like: the statistics that the gates compare.
-#![allow(dead_code, reason = "each test file uses its own part")]
 
 use std::f64::consts::PI;
 
-use sim::calendar::Day;
-use sim::weather::{RecordDay, days_in_year};
+use crate::calendar::Day;
+use crate::weather::{RecordDay, days_in_year};
 
-/// A day counts as wet from this on, mm (0.01 inch).
-const WET_MM: f64 = 0.254;
+/// A day counts as wet from this on, mm (0.01 inch, the least that US gauges tell).
+pub const WET_MM: f64 = 0.254;
 /// A frost: 32.5 F. US records are in whole degrees F, and half of these stations' last frosts stand
 /// at 32 F sharp; between two readings a shift of some hundredths cannot undo a frost.
 const FROST_C: f64 = 0.28;
@@ -15,7 +14,7 @@ const FROST_C: f64 = 0.28;
 const DRY_BELOW_MM: f64 = 1.0;
 
 /// A day's place in its years.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Place {
     /// Years since the first.
     pub year: usize,
@@ -25,12 +24,14 @@ pub struct Place {
     pub day_of_year: u16,
 }
 
-/// The places of so many calendar years of days.
+/// The places of so many calendar years of days, as far as the calendar goes.
 pub fn places(first_year: i32, years: usize) -> Vec<Place> {
     (0..years)
-        .flat_map(|year| {
-            let calendar_year = first_year + year as i32;
-            let first = Day::from_ymd(calendar_year, 1, 1).expect("a year of our time");
+        .map_while(|year| {
+            let calendar_year = first_year.checked_add(i32::try_from(year).ok()?)?;
+            Some((year, calendar_year, Day::from_ymd(calendar_year, 1, 1)?))
+        })
+        .flat_map(|(year, calendar_year, first)| {
             (1..=days_in_year(calendar_year)).map(move |day_of_year| {
                 let (_, month, _) = first.plus(i32::from(day_of_year) - 1).ymd();
                 Place { year, month: usize::from(month) - 1, day_of_year }
@@ -40,7 +41,8 @@ pub fn places(first_year: i32, years: usize) -> Vec<Place> {
 }
 
 /// Statistics of some years of days.
-pub struct Climate {
+#[derive(Clone, Debug, PartialEq)]
+pub struct Statistics {
     /// Mean temperature by month, C.
     pub t_month_c: [f64; 12],
     /// Mean precipitation by month, mm.
@@ -59,26 +61,33 @@ pub struct Climate {
     pub lag_1: f64,
     /// Longest dry spell from April to October, mean over years, days.
     pub dry_spell_days: f64,
-    /// Day of the year of the last frost ([`FROST_C`]) before July, mean over years that have one.
+    /// Day of the year of the last frost (a low of at most 0.28 C) before July, mean over years that have one.
     pub last_frost_day: f64,
     /// The same with frosts at or below 0 C.
     pub last_frost_sharp_day: f64,
     /// All wet days' precipitation, mm.
     pub wet_mm: Vec<f64>,
+    /// Mean temperature of each year's months, C.
+    pub t_by_year_c: Vec<[f64; 12]>,
+    /// Precipitation of each year's months, mm.
+    pub p_by_year_mm: Vec<[f64; 12]>,
 }
 
-impl Climate {
+impl Statistics {
     /// Works them out; `days` are whole calendar years with these places.
-    pub fn of(days: &[RecordDay], places: &[Place]) -> Climate {
+    pub fn of(days: &[RecordDay], places: &[Place]) -> Statistics {
         let years = places.last().map_or(0, |p| p.year + 1);
         let mut totals = vec![[0.0; 12]; years];
+        let mut t_by_year = vec![[Mean::default(); 12]; years];
         let mut t_month = [Mean::default(); 12];
         let mut t_max = [Mean::default(); 12];
         let mut wet_days = [0.0; 12];
         let mut wet_mm = vec![];
         for (day, place) in days.iter().zip(places) {
             totals[place.year][place.month] += day.precip_mm;
-            t_month[place.month].add(0.5 * (day.t_min_c + day.t_max_c));
+            let t_mean = 0.5 * (day.t_min_c + day.t_max_c);
+            t_month[place.month].add(t_mean);
+            t_by_year[place.year][place.month].add(t_mean);
             t_max[place.month].add(day.t_max_c);
             if day.precip_mm >= WET_MM {
                 wet_days[place.month] += 1.0 / years as f64;
@@ -88,7 +97,7 @@ impl Climate {
         let by_month = |month: usize| totals.iter().map(move |year| year[month]);
         let p_year = totals.iter().map(|year| year.iter().sum::<f64>()).collect::<Mean>();
         let monthly: [Mean; 12] = std::array::from_fn(|m| by_month(m).collect());
-        Climate {
+        Statistics {
             t_month_c: t_month.map(|m| m.mean()),
             p_month_mm: monthly.map(|m| m.mean()),
             wet_days,
@@ -101,12 +110,14 @@ impl Climate {
             last_frost_day: last_frost(days, places, years, FROST_C),
             last_frost_sharp_day: last_frost(days, places, years, 0.0),
             wet_mm,
+            t_by_year_c: t_by_year.iter().map(|year| year.map(|m| m.mean())).collect(),
+            p_by_year_mm: totals,
         }
     }
 }
 
 /// Mean and variance of what was added.
-#[derive(Clone, Copy, Default)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Mean {
     n: f64,
     sum: f64,
@@ -114,17 +125,19 @@ pub struct Mean {
 }
 
 impl Mean {
+    /// Takes a value in.
     pub fn add(&mut self, value: f64) {
         self.n += 1.0;
         self.sum += value;
         self.squares += value * value;
     }
 
+    /// The mean; not a number where nothing was added.
     pub fn mean(&self) -> f64 {
         self.sum / self.n
     }
 
-    /// With n - 1.
+    /// The variance, with n - 1.
     pub fn variance(&self) -> f64 {
         ((self.squares - self.sum * self.sum / self.n) / (self.n - 1.0)).max(0.0)
     }
