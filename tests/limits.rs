@@ -402,37 +402,41 @@ proptest! {
             prop_assert!(l <= m + MEAN_SLACK, "mean cover {l} and {m}");
         }
     }
+}
 
-    /// Dense tall fescue cut at 3 to 4 in and fed holds against heavy seed; a thin lawn is lost
-    /// to it (Hoyle et al. 2008: 13 and 0 % at 3 and 4 in; none came into closed fescue, Davis &
-    /// Elmore 1998).
-    #[test]
-    fn dense_fescue_holds_and_a_thin_lawn_is_lost(
-        member in 0..1000u32,
-        height_mm in 76.0..=102.0f64,
-        at_jfk: bool,
-        late: bool,
-    ) {
-        let p = drawn(5, member);
-        let skies = one_season(&p, at_jfk, late);
-        let crew = |height_mm: f64| move |sky: &Sky, acts: &mut Vec<Act>| {
+/// Dense tall fescue cut at 3 to 4 in and fed holds against heavy seed; a thin lawn is lost to it
+/// (Hoyle et al. 2008: 13 and 0 % at 3 and 4 in; none came into closed fescue, Davis & Elmore 1998).
+/// The middle of the constants meets the trials; of the draws, which may pair a greedy weed with turf
+/// that browns fast in a dry summer, nine in ten stay within the trial's range at 3 in (5-25 %).
+#[test]
+fn dense_fescue_holds_and_a_thin_lawn_is_lost() {
+    let crew = |height_mm: f64| {
+        move |sky: &Sky, acts: &mut Vec<Act>| {
             if (95..320).contains(&sky.day_of_year) && sky.day.0 % 7 == 0 {
                 acts.push(mow(height_mm));
             }
             water(sky, acts);
             feed(sky, acts);
-        };
-        let fescue = |turf_cover: f64| Place { turf_cover, ..seeded(&loam(), 5000.0) }
-            .with(|l| l.lawn.grasses = vec![(Grass::TallFescue, 1.0)]);
-        let held = as_it_grows(&fescue(0.98), &p, &skies, crew(height_mm));
-        let lost = as_it_grows(&fescue(0.30), &p, &skies, crew(38.0));
-        let (held, lost) = (peak(&held.cover), peak(&lost.cover));
-        // The middle of the constants meets the trials; the worst draw still holds its most.
-        prop_assert!(held < 0.40, "dense turf lost {held}");
-        prop_assert!(lost > 0.5, "thin turf held, {lost}");
+        }
+    };
+    let fescue = |turf_cover: f64| {
+        Place { turf_cover, ..seeded(&loam(), 5000.0) }
+            .with(|l| l.lawn.grasses = vec![(Grass::TallFescue, 1.0)])
+    };
+    let mut held = Vec::new();
+    for member in 0..60 {
+        let (at_jfk, late) = (member % 2 == 0, member % 4 < 2);
+        let height_mm = 76.0 + 26.0 * f64::from(member % 5) / 4.0;
+        let p = drawn(5, member);
+        let skies = one_season(&p, at_jfk, late);
+        held.push(peak(&as_it_grows(&fescue(0.98), &p, &skies, crew(height_mm)).cover));
+        let lost = peak(&as_it_grows(&fescue(0.30), &p, &skies, crew(38.0)).cover);
+        assert!(lost > 0.5, "thin turf held in member {member}, {lost}");
         let central = CATALOGUE.central();
         let skies = one_season(&central, at_jfk, late);
-        let held = peak(&as_it_grows(&fescue(0.98), &central, &skies, crew(height_mm)).cover);
-        prop_assert!(held < 0.15, "dense turf lost {held} at the central constants");
+        let middle = peak(&as_it_grows(&fescue(0.98), &central, &skies, crew(height_mm)).cover);
+        assert!(middle < 0.15, "dense turf lost {middle} at the central constants");
     }
+    held.sort_by(f64::total_cmp);
+    assert!(held[53] < 0.25, "of sixty draws of dense turf a tenth lost more than {}", held[53]);
 }

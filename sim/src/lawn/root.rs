@@ -19,8 +19,7 @@ pub(super) fn grow(state: &mut State, setting: &Setting, warmth: &Warmth, i: usi
     die(state, setting, warmth, i);
 }
 
-/// Old roots die, faster in warmth (the air's, as for respiration); in soil above the growth range
-/// heat takes more.
+/// Old roots die, faster in warm soil; above the growth range heat takes more.
 fn die(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
     let s = &setting.p.sward;
     let warm = warmth.root_respiration.max(s.root_ageing_min).min(s.root_ageing_max);

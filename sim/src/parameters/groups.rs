@@ -163,7 +163,7 @@ group! {
         usual_cover, likeness, seed_area_m2, seed_full_day_length_h, seedling_area_m2, rgr, rgr_t_low_c, rgr_t_opt_c, rgr_t_high_c,
         light_half, light_compensation, plant_area_max_m2, escape_area_m2, escape_height_mm,
         gap_mm, gap_open_mm, leaf_area_max, seedling_loss, shade_loss, dry_loss,
-        frost_mature_c, frost_seedling_c, displacement, invasion_light, leaf_g_m2,
+        frost_mature_c, frost_seedling_c, displacement, invasion_light, brown_shade, leaf_g_m2,
         nitrogen_share, transpiration_factor, root_share, root_depth_mm, seed_day_length_h,
         seed_rate, decline_day_length_h, decline, rgr_t_opt_high_c, escape_height_min_mm,
         shade_gain, loss_max, displacement_max,

@@ -24,7 +24,11 @@ pub fn seedling_light(state: &State, setting: &Setting) -> (f64, f64) {
         .iter()
         .zip(&state.plants)
         .filter(|(_, plant)| plant.cover > 0.0)
-        .map(|(traits, plant)| plant.leaf * traits.specific_leaf_area)
+        .map(|(traits, plant)| {
+            // Leaf that has browned where it stands still shades in part.
+            let brown = (plant.full_leaf(traits, s) - plant.leaf).max(0.0);
+            (plant.leaf + p.brown_shade * brown) * traits.specific_leaf_area
+        })
         .sum();
     let shade = s.extinction * (leaf_area / cover + s.stubble_area_index);
     let height = state.canopy_height_mm();
