@@ -16,6 +16,7 @@ pub const MEMBERS_MAX: i64 = 100_000;
 #[command(
     name = "swardplay",
     version,
+    args_conflicts_with_subcommands = true,
     after_help = "With no command, the carried example lawn is played into ./swardplay-out.\n\
                   Exit codes: 0 done, 2 something in the input needs mending, 1 anything else."
 )]
@@ -23,6 +24,9 @@ pub struct Cli {
     /// The command; none plays the carried example.
     #[command(subcommand)]
     pub command: Option<Command>,
+    /// How to play the carried example, where there is no command.
+    #[command(flatten)]
+    pub example: PlayOptions,
 }
 
 /// One command.
@@ -32,6 +36,8 @@ pub enum Command {
     Play(PlayArgs),
     /// Check a scenario file without playing it
     Vet(VetArgs),
+    /// Write a scenario of your own lawn from a few answers
+    Init(Box<InitArgs>),
     /// List the numbers that the model stands on, with where each one comes from
     Facts(FactsArgs),
     /// Tell what a station's weather record is like, and whether seasons can be drawn from it
@@ -43,8 +49,19 @@ pub enum Command {
 pub struct PlayArgs {
     /// The scenario: a file that you wrote, or the name of a carried example
     /// (thin-front-lawn, new-build-lot). For a file of the same name, write ./NAME
-    #[arg(default_value = "thin-front-lawn")]
+    #[arg(default_value = EXAMPLE)]
     pub scenario: String,
+    /// How to play it.
+    #[command(flatten)]
+    pub options: PlayOptions,
+}
+
+/// The scenario that is played where none is named.
+pub const EXAMPLE: &str = "thin-front-lawn";
+
+/// How to play a scenario, whichever it is.
+#[derive(Clone, Debug, Args)]
+pub struct PlayOptions {
     /// Folder for tables and pictures; made if it is not there
     #[arg(long, value_name = "DIR", default_value = "swardplay-out")]
     pub out: PathBuf,
@@ -66,10 +83,9 @@ pub struct PlayArgs {
     pub tracks: bool,
 }
 
-impl Default for PlayArgs {
-    fn default() -> PlayArgs {
-        PlayArgs {
-            scenario: "thin-front-lawn".to_string(),
+impl Default for PlayOptions {
+    fn default() -> PlayOptions {
+        PlayOptions {
             out: PathBuf::from("swardplay-out"),
             members: 1000,
             seed: 1,
@@ -77,6 +93,13 @@ impl Default for PlayArgs {
             units: None,
             tracks: false,
         }
+    }
+}
+
+impl PlayArgs {
+    /// The carried example, played with these options.
+    pub fn example(options: PlayOptions) -> PlayArgs {
+        PlayArgs { scenario: EXAMPLE.to_string(), options }
     }
 }
 
@@ -88,6 +111,68 @@ pub struct VetArgs {
     /// Units in words; those of the scenario if not given
     #[arg(long, value_enum)]
     pub units: Option<Units>,
+}
+
+/// Arguments of `init`: every answer may be given as a flag.
+#[derive(Clone, Debug, Args)]
+pub struct InitArgs {
+    /// The file to write
+    #[arg(default_value = "my-lawn.toml")]
+    pub file: PathBuf,
+    /// Replace the file if it is there
+    #[arg(long)]
+    pub force: bool,
+    /// Ask nothing: what no flag says takes its usual answer
+    #[arg(long)]
+    pub yes: bool,
+    /// The answers.
+    #[command(flatten)]
+    pub answers: InitAnswers,
+}
+
+/// Answers of `init`, as typed.
+#[derive(Clone, Debug, Default, Args)]
+#[command(next_help_heading = "Answers (a range such as \"50 % to 60 %\" where you are unsure)")]
+pub struct InitAnswers {
+    /// Area of turf: "6000 ft2", "560 m2"
+    #[arg(long, value_name = "AREA")]
+    pub area: Option<String>,
+    /// One or two grasses: "tall fescue", "Kentucky bluegrass 60 %, perennial ryegrass 40 %"
+    #[arg(long, value_name = "GRASSES")]
+    pub grass: Option<String>,
+    /// Share of the ground under live grass: "50 % to 60 %"
+    #[arg(long, value_name = "SHARE")]
+    pub cover: Option<String>,
+    /// Share of the lawn under crabgrass last August: "10 % to 40 %"
+    #[arg(long, value_name = "SHARE")]
+    pub crabgrass: Option<String>,
+    /// Sun: full, most, half, or a share such as "80 %"
+    #[arg(long, value_name = "SHARE")]
+    pub sun: Option<String>,
+    /// Soil texture: loam, "silt loam", ..., or "sand 40 %, clay 20 %" from a soil test
+    #[arg(long, value_name = "TEXTURE")]
+    pub soil: Option<String>,
+    /// Organic matter of the topsoil: "2 %", "1.5 % to 3 %"
+    #[arg(long, value_name = "SHARE")]
+    pub organic_matter: Option<String>,
+    /// Compaction below the topsoil: none, moderate, severe
+    #[arg(long, value_name = "HOW")]
+    pub compaction: Option<String>,
+    /// Weather: a carried station's name (jfk, seattle), or a daily CSV file of your own
+    #[arg(long, value_name = "STATION")]
+    pub weather: Option<String>,
+    /// How often the lawn is mowed now: "14 days"
+    #[arg(long, value_name = "DAYS")]
+    pub mow_every: Option<String>,
+    /// How high it is cut: "3 in", "75 mm"
+    #[arg(long, value_name = "HEIGHT")]
+    pub height: Option<String>,
+    /// What a person-hour of work costs: "25 $/h"
+    #[arg(long, value_name = "MONEY")]
+    pub hour_cost: Option<String>,
+    /// What to compare with the usual care, such as "often, barrier, split"
+    #[arg(long, value_name = "NAMES")]
+    pub compare: Option<String>,
 }
 
 /// Arguments of `facts`.
@@ -166,7 +251,21 @@ mod tests {
         let Some(Command::Play(typed)) = Cli::parse_from(["swardplay", "play"]).command else {
             panic!("`play` is a command");
         };
-        let bare = PlayArgs::default();
+        let bare = PlayArgs::example(Cli::parse_from(["swardplay"]).example);
         assert_eq!(format!("{typed:?}"), format!("{bare:?}"));
+        let usual = PlayArgs::example(PlayOptions::default());
+        assert_eq!(format!("{typed:?}"), format!("{usual:?}"));
+    }
+
+    #[test]
+    fn the_program_alone_takes_the_options_of_play() {
+        let options = ["--members", "3", "--seed", "9", "--tracks"];
+        let bare = Cli::parse_from(["swardplay"].iter().chain(&options)).example;
+        let Some(Command::Play(typed)) =
+            Cli::parse_from(["swardplay", "play"].iter().chain(&options)).command
+        else {
+            panic!("`play` is a command");
+        };
+        assert_eq!(format!("{:?}", typed.options), format!("{bare:?}"));
     }
 }

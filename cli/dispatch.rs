@@ -6,7 +6,7 @@ use clap::Parser;
 
 use crate::args::{Cli, Command, PlayArgs};
 use crate::failure::Failure;
-use crate::{climate, facts, play, terminal, vet};
+use crate::{climate, facts, init, play, terminal, vet};
 
 /// Runs the program on the process's arguments.
 pub fn main() -> ExitCode {
@@ -18,7 +18,7 @@ pub fn main() -> ExitCode {
             return ExitCode::from(if error.use_stderr() { 2 } else { 0 });
         }
     };
-    match run(cli.command) {
+    match run(cli) {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => {
             terminal::complain(&failure);
@@ -27,11 +27,12 @@ pub fn main() -> ExitCode {
     }
 }
 
-fn run(command: Option<Command>) -> Result<(), Failure> {
-    match command {
-        None => play::run(&PlayArgs::default()),
+fn run(cli: Cli) -> Result<(), Failure> {
+    match cli.command {
+        None => play::run(&PlayArgs::example(cli.example)),
         Some(Command::Play(args)) => play::run(&args),
         Some(Command::Vet(args)) => vet::run(&args),
+        Some(Command::Init(args)) => init::run(&args),
         Some(Command::Facts(args)) => facts::run(&args),
         Some(Command::Climate(args)) => climate::run(&args),
     }

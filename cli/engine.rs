@@ -6,7 +6,7 @@ use sim::parameters::{self, Catalogue, Entry, Parameters};
 use sim::scenario::{self, Checked, Fault, Scenario, SoFarSource, WeatherSource};
 use sim::weather::{self, ReadOptions, Record, SoFar};
 
-use crate::args::PlayArgs;
+use crate::args::PlayOptions;
 use crate::carried;
 use crate::failure::Failure;
 use crate::scenario_source::WeatherText;
@@ -59,6 +59,9 @@ pub fn read_weather(weather: &WeatherText, scenario: &Scenario) -> Result<Weathe
     };
     let fault = |name: &str, fault| Failure::Input(told(name, &fault, Says::Keys));
     let read = weather::read_record(&weather.text, &options).map_err(|f| fault(name, f))?;
+    ensemble::northern(&read.record).map_err(|fault| {
+        Failure::Input(format!("the weather record `{}`: {fault}", terminal::harmless(name)))
+    })?;
     let mut out = Weather { record: read.record, notes: read.notes, so_far: None };
     let observed = match (&scenario.weather.so_far, &weather.so_far) {
         (Some(SoFarSource::Record), _) => Some((name, out.record.clone())),
@@ -94,7 +97,7 @@ pub fn read_weather(weather: &WeatherText, scenario: &Scenario) -> Result<Weathe
 pub fn play(
     scenario: &Scenario,
     weather: &Weather,
-    args: &PlayArgs,
+    options: &PlayOptions,
     observer: Observer,
 ) -> Result<Results, Failure> {
     let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
@@ -103,10 +106,10 @@ pub fn play(
         record: &weather.record,
         so_far: weather.so_far.as_ref(),
         catalogue: &catalogue.entries,
-        members: args.members,
-        seed: args.seed,
+        members: options.members,
+        seed: options.seed,
         // 0 takes one for each processor.
-        threads: args.threads.unwrap_or(0) as usize,
+        threads: options.threads.unwrap_or(0) as usize,
         keep_tracks: true,
     };
     ensemble::run_explained(&plan, &catalogue, observer).map_err(failure)

@@ -1,6 +1,7 @@
 //! `facts`: every constant of the model with its value, spread, unit, source and grade.
 
 use sim::parameters::{Entry, Spread};
+use sim::quantity::show_number;
 
 use crate::args::FactsArgs;
 use crate::engine;
@@ -22,7 +23,31 @@ pub fn run(args: &FactsArgs) -> Result<(), Failure> {
         None => entries.iter().collect(),
         Some(name) => choose(&entries, name)?,
     };
-    terminal::say(&listing(&chosen))
+    let mut out = listing(&chosen);
+    if args.name.is_some()
+        && let Some(entry) = chosen.first()
+    {
+        out.push_str(&how_to_override(entry));
+    }
+    terminal::say(&out)
+}
+
+/// How a scenario says another value, in its three forms.
+pub fn how_to_override(entry: &Entry) -> String {
+    let Entry { name, value, .. } = entry;
+    let (low, high) = match entry.spread {
+        Spread::Uniform(low, high) | Spread::Triangular(low, high) => (low, high),
+        Spread::Normal(sd) => (value - sd, value + sd),
+        Spread::LogNormal(gsd) => (value / gsd, value * gsd),
+        Spread::Fixed => (0.9 * value, 1.1 * value),
+    };
+    let (low, high) = (show_number(low.min(high)), show_number(high.max(low)));
+    format!(
+        "\nYou know better? In a scenario, in the unit above and without quotes, one of:\n\n  \
+         [constants]\n  \"{name}\" = {value}\n  \"{name}\" = [{low}, {high}]\n  \"{name}\" = {{ low = \
+         {low}, likely = {value}, high = {high} }}\n\nA range is drawn evenly in every future, three \
+         values with the likeliest in the middle.\n"
+    )
 }
 
 /// The entry of this name, or all that it begins, or all that hold it.
@@ -126,6 +151,14 @@ mod tests {
             failure.to_string().contains("did you mean `water.crop_coefficient`?"),
             "{failure}"
         );
+    }
+
+    #[test]
+    fn an_override_is_shown_in_its_three_forms() {
+        let text = how_to_override(&entry("water.crop_coefficient"));
+        for form in ["= 0.8\n", "= [0.7, 0.9]\n", "= { low = 0.7, likely = 0.8, high = 0.9 }\n"] {
+            assert!(text.contains(&format!("\"water.crop_coefficient\" {form}")), "{text}");
+        }
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! The door: arguments in, files and words out; no science.
 //!
 //! [`args`] is what a person types, [`dispatch`] sends it to one file a command, [`engine`] is the
-//! only place that calls the model, [`outdir`] is the only place that writes, [`input`] the only
+//! only place that calls the model, [`outdir`] and [`outfile`] are the only places that write, [`input`] the only
 //! one that reads. Results go to files and stdout, progress and complaints to stderr.
 #![deny(rustdoc::broken_intra_doc_links)]
 
@@ -15,9 +15,11 @@ pub mod engine;
 pub mod facts;
 pub mod failure;
 pub mod files;
+pub mod init;
 pub mod input;
 pub mod interrupt;
 pub mod outdir;
+pub mod outfile;
 pub mod pictures;
 pub mod play;
 pub mod progress;

@@ -6,7 +6,7 @@ use sim::ensemble::{Continue, Results};
 use sim::parameters;
 use sim::scenario::{Checked, WeatherSource};
 
-use crate::args::PlayArgs;
+use crate::args::{PlayArgs, PlayOptions};
 use crate::carried;
 use crate::engine::Weather;
 use crate::failure::Failure;
@@ -43,17 +43,17 @@ pub fn run(args: &PlayArgs) -> Result<(), Failure> {
     let source = scenario_source::read(&args.scenario)?;
     let checked = vet::check(&source)?;
     let weather = scenario_source::read_weather(&source, &checked.scenario.weather)?;
-    let units = args.units.unwrap_or_else(|| units::of_text(&source.text));
+    let units = args.options.units.unwrap_or_else(|| units::of_text(&source.text));
     let inputs = Inputs { source, checked, weather, units };
     let record = engine::read_weather(&inputs.weather, &inputs.checked.scenario)?;
     interrupt::listen();
-    let mut out = OutDir::open(&args.out)?;
+    let mut out = OutDir::open(&args.options.out)?;
     watch.lap("read");
 
-    let results = play(&inputs, &record, args)?;
+    let results = play(&inputs, &record, &args.options)?;
     watch.lap("play");
 
-    let files = write(&inputs, args, &results, &mut out, watch)?;
+    let files = write(&inputs, &args.options, &results, &mut out, watch)?;
     out.commit()?;
     let catalogue = engine::catalogue()?;
     terminal::say(&words::summary(&Told {
@@ -62,18 +62,18 @@ pub fn run(args: &PlayArgs) -> Result<(), Failure> {
         units,
         catalogue: &catalogue,
         cautions: &caution_lines(&inputs.checked, &record),
-        folder: &args.out.display().to_string(),
+        folder: &args.options.out.display().to_string(),
         files: &files,
     }))
 }
 
-fn play(inputs: &Inputs, record: &Weather, args: &PlayArgs) -> Result<Results, Failure> {
-    let progress = Progress::new(args.members);
+fn play(inputs: &Inputs, record: &Weather, options: &PlayOptions) -> Result<Results, Failure> {
+    let progress = Progress::new(options.members);
     let observer = |done: u32| {
         progress.at(done);
         if interrupt::asked() { Continue::No } else { Continue::Yes }
     };
-    let played = engine::play(&inputs.checked.scenario, record, args, &observer);
+    let played = engine::play(&inputs.checked.scenario, record, options, &observer);
     progress.finish();
     interrupt::check()?;
     played
@@ -85,7 +85,7 @@ fn play(inputs: &Inputs, record: &Weather, args: &PlayArgs) -> Result<Results, F
 /// [`Failure::Machine`] where one cannot be written, [`Failure::Stopped`] after Ctrl-C.
 pub fn write(
     inputs: &Inputs,
-    args: &PlayArgs,
+    options: &PlayOptions,
     results: &Results,
     out: &mut OutDir,
     mut watch: Stopwatch,
@@ -105,7 +105,7 @@ pub fn write(
     out.write("work.csv", |w| files::work::write(results, scenario, w))?;
     out.write("missed.csv", |w| files::missed::write(results, scenario, w))?;
     out.write("ledger.csv", |w| files::ledger::write(results, w))?;
-    if args.tracks {
+    if options.tracks {
         out.write("tracks.csv", |w| files::tracks::write(results, w))?;
     }
     watch.lap("tables");
@@ -115,12 +115,17 @@ pub fn write(
     let mut names: Vec<String> = out.names().map(str::to_string).collect();
     names.push(INDEX.to_string());
     names.sort();
-    let record = record(inputs, args, results, names.clone());
+    let record = record(inputs, options, results, names.clone());
     out.write(INDEX, |w| files::run::write(&record, w))?;
     Ok(names)
 }
 
-fn record(inputs: &Inputs, args: &PlayArgs, results: &Results, files: Vec<String>) -> RunRecord {
+fn record(
+    inputs: &Inputs,
+    options: &PlayOptions,
+    results: &Results,
+    files: Vec<String>,
+) -> RunRecord {
     let weather = match &inputs.weather.source {
         WeatherSource::Carried(key) => key.as_str(),
         WeatherSource::File(name) => name.as_str(),
@@ -129,7 +134,7 @@ fn record(inputs: &Inputs, args: &PlayArgs, results: &Results, files: Vec<String
     let (first_date, last_date) = files::run::span(results.first, results.days);
     RunRecord {
         swardplay: env!("CARGO_PKG_VERSION"),
-        repeat: repeat(inputs, args),
+        repeat: repeat(inputs, options),
         scenario: Hashed::new(&inputs.source.name, &inputs.source.text),
         weather: Hashed::new(weather, &inputs.weather.text),
         weather_so_far: so_far.map(|(name, text)| Hashed::new(name, text)),
@@ -147,7 +152,7 @@ fn record(inputs: &Inputs, args: &PlayArgs, results: &Results, files: Vec<String
 }
 
 /// The command line that makes the same files. The thread count and the folder do not matter.
-fn repeat(inputs: &Inputs, args: &PlayArgs) -> String {
+fn repeat(inputs: &Inputs, options: &PlayOptions) -> String {
     let name = &inputs.source.name;
     let plain = |c: char| c.is_alphanumeric() || "-_./\\:".contains(c);
     let name = if name.chars().all(plain) {
@@ -157,11 +162,11 @@ fn repeat(inputs: &Inputs, args: &PlayArgs) -> String {
     };
     let mut line = format!(
         "swardplay play {name} --members {} --seed {} --units {}",
-        args.members,
-        args.seed,
+        options.members,
+        options.seed,
         inputs.units.key()
     );
-    if args.tracks {
+    if options.tracks {
         let _ = write!(line, " --tracks");
     }
     line

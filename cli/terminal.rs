@@ -20,6 +20,17 @@ pub fn note(text: &str) {
     let _ = writeln!(io::stderr().lock(), "{text}");
 }
 
+/// Asks a question on stderr and leaves the cursor behind it.
+pub fn prompt(text: &str) {
+    let mut err = io::stderr().lock();
+    let _ = write!(err, "{text}").and_then(|()| err.flush());
+}
+
+/// Whether a person may type answers: stdin is a terminal.
+pub fn can_ask() -> bool {
+    io::stdin().is_terminal()
+}
+
 /// Tells why a command did not finish, on stderr.
 pub fn complain(failure: &Failure) {
     match failure {

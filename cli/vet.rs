@@ -3,6 +3,7 @@
 use sim::scenario::{Checked, Practice, Program, Scenario, What};
 
 use crate::args::VetArgs;
+use crate::engine::Weather;
 use crate::failure::Failure;
 use crate::round;
 use crate::scenario_source::{self, ScenarioSource};
@@ -19,8 +20,7 @@ use crate::{diagnostic, engine};
 pub fn run(args: &VetArgs) -> Result<(), Failure> {
     let source = scenario_source::read(&args.scenario)?;
     let checked = check(&source)?;
-    let weather = scenario_source::read_weather(&source, &checked.scenario.weather)?;
-    let weather = engine::read_weather(&weather, &checked.scenario)?;
+    let weather = weather(&source, &checked)?;
     let units = args.units.unwrap_or_else(|| units::of_text(&source.text));
     let mut out = String::new();
     if !checked.cautions.is_empty() {
@@ -33,6 +33,15 @@ pub fn run(args: &VetArgs) -> Result<(), Failure> {
     }
     out.push_str(&verdict(&source.name, &checked.scenario, units));
     terminal::say(&out)
+}
+
+/// Reads the weather that a scenario names.
+///
+/// # Errors
+/// [`Failure::Input`] where it is not there or cannot be used.
+pub fn weather(source: &ScenarioSource, checked: &Checked) -> Result<Weather, Failure> {
+    let text = scenario_source::read_weather(source, &checked.scenario.weather)?;
+    engine::read_weather(&text, &checked.scenario)
 }
 
 /// Checks a scenario; its faults come back rendered, errors first.

@@ -74,6 +74,8 @@ fn a_mistyped_argument_is_the_inputs_fault() {
         (&["play", "--threads", "0"], "1..=1024"),
         (&["play", "--units", "furlongs"], "us, metric"),
         (&["vet"], "required"),
+        (&["--members", "0"], "1..=100000"),
+        (&["--members", "3", "vet"], "--members"),
     ] {
         let (code, out, err) = swardplay(folder.path(), args);
         assert_eq!(code, 2, "{args:?}: {err}");
@@ -83,12 +85,25 @@ fn a_mistyped_argument_is_the_inputs_fault() {
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
 }
 
+/// The model's year is the northern one: nothing is played on the other half.
+#[test]
+fn a_station_south_of_the_equator_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let record = include_str!("../scenarios/weather/jfk_2012_2015.csv");
+    let placed = format!("# latitude_deg: -37.8\n# elevation_m: 3\n{record}");
+    fs::write(folder.path().join("south.csv"), placed).unwrap();
+    let lawn = include_str!("../scenarios/thin-front-lawn.toml")
+        .replace("station = \"jfk\"", "file = \"south.csv\"");
+    fs::write(folder.path().join("lawn.toml"), lawn).unwrap();
+    refused(folder.path(), "lawn.toml", "`south.csv`: its station lies at latitude -37.8, south");
+}
+
 #[test]
 fn help_names_every_command_in_plain_words() {
     let folder = tempfile::tempdir().unwrap();
     let (code, out, err) = swardplay(folder.path(), &["--help"]);
     assert_eq!((code, err.as_str()), (0, ""));
-    for command in ["play", "vet", "facts", "climate"] {
+    for command in ["play", "vet", "init", "facts", "climate"] {
         assert!(out.contains(&format!("  {command} ")), "{out}");
         let (code, out, _) = swardplay(folder.path(), &[command, "--help"]);
         assert_eq!(code, 0);

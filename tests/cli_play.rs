@@ -206,3 +206,62 @@ fn a_reader_that_leaves_early_still_gets_its_files() {
     assert_eq!((end.status.code(), end.stderr.len()), (Some(0), 0));
     assert!(folder.path().join("swardplay-out/run.json").exists());
 }
+
+/// Ranges of lawn and crew facts are drawn in every future, the same for any number of threads; what
+/// leaves the tap is what the program says, however much of it is lost.
+#[test]
+fn ranges_of_lawn_and_crew_are_drawn_in_every_future() {
+    let folder = tempfile::tempdir().unwrap();
+    let exact = "\n[[program]]\nid = \"wet\"\nbased-on = \"usual\"\n[program.change.add]\nkey = \"water\"\n\
+                 do = \"water\"\ndepth = \"20 mm\"\non = [\"1 Jul\"]\n";
+    let exact = format!("{}{exact}", example());
+    let ranges = [
+        ("slope = \"3 %\"", "slope = \"3 %\"\nirrigation-efficiency = [\"40 %\", \"80 %\"]"),
+        ("sun = \"full\"", "sun = [\"half\", \"full\"]"),
+        ("topsoil = \"6 in\"", "topsoil = [\"3 in\", \"8 in\"]"),
+        ("hour-cost = \"25 $/h\"", "hour-cost = [\"20 $/h\", \"30 $/h\"]"),
+        ("mower-speed = \"3 mph\"", "mower-speed = [\"2 mph\", \"4 mph\"]"),
+    ];
+    let unsure = ranges.iter().fold(exact.clone(), |text, (from, to)| {
+        assert!(text.contains(from), "{from}");
+        text.replacen(from, to, 1)
+    });
+    let play = |name: &str, text: &str, threads: &str| -> (String, String) {
+        fs::write(folder.path().join("lawn.toml"), text).unwrap();
+        let args = ["play", "lawn.toml", "--members", "12", "--threads", threads, "--out", name];
+        let (code, out, err) = swardplay(folder.path(), &args);
+        assert_eq!(code, 0, "{err}");
+        (fs::read_to_string(folder.path().join(name).join("work.csv")).unwrap(), out)
+    };
+    let (sure, _) = play("sure", &exact, "2");
+    let (drawn, out) = play("drawn", &unsure, "2");
+    assert_eq!(drawn, play("again", &unsure, "1").0);
+    assert!(out.contains("$20 to $30"), "{out}");
+    let column = |text: &str, key: &str, at: usize| -> BTreeSet<String> {
+        let rows = text.lines().map(|line| line.split(',').collect::<Vec<_>>());
+        rows.filter(|row| row[3] == key).map(|row| row[at].to_string()).collect()
+    };
+    for text in [&sure, &drawn] {
+        let water = column(text, "water", 4);
+        assert!(water.iter().all(|mm| mm.parse() == Ok(20.0)), "{water:?}");
+    }
+    // With the mower's speed drawn each future takes its own time, and else all take the same.
+    let minutes = |text: &str| column(text, "mow", 6).len();
+    assert!(minutes(&sure) <= 2, "{}", minutes(&sure));
+    assert!(minutes(&drawn) >= 12, "{}", minutes(&drawn));
+}
+
+/// The options of `play` go with the program's bare name too.
+#[test]
+fn the_bare_program_takes_the_options_of_play() {
+    let folder = tempfile::tempdir().unwrap();
+    let options = ["--members", "3", "--seed", "5", "--units", "metric", "--out"];
+    let (code, bare, err) = swardplay(folder.path(), &[&options[..], &["a"]].concat());
+    assert_eq!((code, err.as_str()), (0, ""));
+    let (_, typed, _) = swardplay(folder.path(), &[&["play"], &options[..], &["b"]].concat());
+    assert_eq!(bare.replace("in a\n", "in b\n").lines().count(), typed.lines().count());
+    let read = |out: &str, name: &str| fs::read(folder.path().join(out).join(name)).unwrap();
+    for name in ["run.json", "outcomes.csv", "work.csv"] {
+        assert!(read("a", name) == read("b", name), "{name}");
+    }
+}

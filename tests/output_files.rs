@@ -10,7 +10,7 @@ use std::path::Path;
 use sim::ensemble::MEASURES;
 use sim::outcomes::OUTCOMES;
 use sim::scenario::{Checked, WeatherSource};
-use swardplay::args::PlayArgs;
+use swardplay::args::PlayOptions;
 use swardplay::files::timing::Stopwatch;
 use swardplay::outdir::OutDir;
 use swardplay::play::{self, Inputs};
@@ -32,7 +32,8 @@ fn inputs() -> Inputs {
 
 fn write(target: &Path, members: u32, tracks: bool) {
     let mut out = OutDir::open(target).unwrap();
-    let args = PlayArgs { members, tracks, seed: 7, threads: Some(members), ..PlayArgs::default() };
+    let args =
+        PlayOptions { members, tracks, seed: 7, threads: Some(members), ..PlayOptions::default() };
     let results = fabricated::results(members);
     play::write(&inputs(), &args, &results, &mut out, Stopwatch::start()).unwrap();
     out.commit().unwrap();

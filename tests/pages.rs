@@ -17,6 +17,15 @@ fn the_page_of_keys_is_the_registrys_own() {
     );
 }
 
+#[test]
+fn the_schema_for_editors_is_the_registrys_own() {
+    let kept = include_str!("../scenarios/scenario.schema.json");
+    assert!(
+        kept == sim::scenario::schema(),
+        "scenarios/scenario.schema.json is stale: cargo run --example keys -- --write"
+    );
+}
+
 /// The parts of the page for clients, from the text of tests/STUDIES.md.
 fn belief(results: &str) -> Vec<(&'static str, String)> {
     let catalogue = Catalogue::embedded();

@@ -3,7 +3,8 @@
 use std::io::{self, Write};
 
 use sim::ensemble::Results;
-use sim::scenario::{Lawn, Scenario};
+use sim::program::tap_mm;
+use sim::scenario::{Scenario, What};
 use sim::work::Act;
 
 use super::table::Table;
@@ -22,7 +23,7 @@ pub fn write(results: &Results, scenario: &Scenario, out: &mut dyn Write) -> io:
         for (member, entries) in program.work.iter().enumerate() {
             for entry in entries {
                 let practice = practices.get(usize::from(entry.practice));
-                let (amount, unit) = amount(&entry.act, &scenario.lawn);
+                let (amount, unit) = amount(&entry.act, practice.map(|p| &p.what));
                 table.text(&program.id)?;
                 table.count(member + 1)?;
                 table.text(&entry.day.to_string())?;
@@ -40,15 +41,12 @@ pub fn write(results: &Results, scenario: &Scenario, out: &mut dyn Write) -> io:
 
 /// The amount of an act that a crew would name, and its unit in files. Watering is what leaves the
 /// tap: the act itself holds what reaches the roots.
-fn amount(act: &Act, lawn: &Lawn) -> (f64, &'static str) {
+fn amount(act: &Act, what: Option<&What>) -> (f64, &'static str) {
     match act {
         Act::Cut { height_mm, .. } => (*height_mm, "mm"),
         Act::LayBarrier { rate_kg_ha, .. } => (*rate_kg_ha, "kg ai/ha"),
         Act::LayNitrogen(forms) => (forms.total_g_m2(), "g N/m2"),
-        Act::Wet { water_mm } if lawn.irrigation_efficiency > 0.0 => {
-            (*water_mm / lawn.irrigation_efficiency, "mm")
-        }
-        Act::Wet { water_mm } => (*water_mm, "mm"),
+        Act::Wet { water_mm } => (what.map_or(*water_mm, tap_mm), "mm"),
         Act::LayCompost { depth_mm } => (*depth_mm, "mm"),
         Act::SowGrass { seed_g_m2, .. } => (*seed_g_m2, "g seed/m2"),
     }

@@ -2,7 +2,7 @@
 
 use sim::ensemble::Results;
 use sim::parameters::Entry;
-use sim::scenario::Scenario;
+use sim::scenario::{Scenario, Uncertain};
 
 use super::lines::wrap;
 use super::name::{futures, over, simulated};
@@ -98,8 +98,19 @@ fn cost_means(scenario: &Scenario) -> String {
          an hour, travel and set-up counted in, with products and water; not a price to a \
          client.{least}",
         over(scenario),
-        money(crew.hour_cost)
+        hour(scenario)
     )
+}
+
+/// The cost of an hour, or its range.
+fn hour(scenario: &Scenario) -> String {
+    let money = |amount| figure::money(amount, &scenario.crew.currency);
+    match scenario.doubts.hour_cost {
+        Some(Uncertain::Range(low, high) | Uncertain::Triple(low, _, high)) => {
+            format!("{} to {}", money(low), money(high))
+        }
+        _ => money(scenario.crew.hour_cost),
+    }
 }
 
 /// A warning where the members are too few; empty otherwise.

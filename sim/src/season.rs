@@ -99,6 +99,19 @@ impl<'a> Script<'a> {
         }
     }
 
+    /// The same program at one member's place, by its crew.
+    pub fn of_member<'m>(&'m self, place: &'m Place, crew: &'m Crew) -> Script<'m> {
+        let here = |orders: &Orders| orders.with_irrigation_efficiency(place.irrigation_efficiency);
+        Script {
+            program: self.program,
+            orders: here(&self.orders),
+            followed: self.followed.as_ref().map(here),
+            place,
+            crew,
+            looks: self.looks.clone(),
+        }
+    }
+
     /// The program.
     pub fn program(&self) -> &Program {
         self.program

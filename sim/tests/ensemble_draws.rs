@@ -2,10 +2,10 @@
 mod toy;
 
 use sim::draw::*;
-use sim::ensemble::facts::{Constants, Facts, constant, uncertain};
+use sim::ensemble::facts::{Constants, Facts, constant, settle, uncertain};
 use sim::parameters::{Entry, Spread};
-use sim::scenario::Uncertain;
-use toy::{catalogue, lawn};
+use sim::scenario::{Doubts, Uncertain};
+use toy::{catalogue, lawn, scenario};
 
 const N: usize = 40_000;
 
@@ -201,4 +201,36 @@ fn spreads_stay_inside_their_ends() {
             assert!((low..=high).contains(&value), "{spread:?} gave {value}");
         }
     }
+}
+
+/// Each doubt has its own stream, inside its range; another doubt or fact shifts none.
+#[test]
+fn doubts_are_drawn_one_stream_each() {
+    let streams = Streams::new(11);
+    let mut one = scenario(vec![]);
+    one.doubts.sun = Some(Uncertain::Range(0.4, 0.8));
+    let mut all = one.clone();
+    all.doubts = Doubts {
+        slope: Some(Uncertain::Range(0.0, 0.1)),
+        irrigation_efficiency: Some(Uncertain::Range(0.5, 0.9)),
+        topsoil_mm: Some(Uncertain::Triple(50.0, 100.0, 300.0)),
+        sand: Some(Uncertain::Range(0.2, 0.7)),
+        hour_cost: Some(Uncertain::Range(20.0, 30.0)),
+        group_by_texture: true,
+        ..one.doubts.clone()
+    };
+    let mut groups = std::collections::HashSet::new();
+    let mut suns = vec![];
+    for member in 0..200 {
+        let (a, b) = (settle(&one, &streams, member), settle(&all, &streams, member));
+        assert_eq!(a.0.sun, b.0.sun);
+        assert_eq!((a.0.slope, &a.1), (one.lawn.slope, &one.crew));
+        assert!((0.4..=0.8).contains(&a.0.sun) && (50.0..=300.0).contains(&b.0.soil.topsoil_mm));
+        assert!((20.0..=30.0).contains(&b.1.hour_cost));
+        groups.insert(format!("{:?}", b.0.soil.hydrologic_group));
+        suns.push(a.0.sun);
+        assert_eq!(Facts::draw(&a.0, &streams, member), Facts::draw(&b.0, &streams, member));
+    }
+    near(mean(&suns), 0.6, 0.03);
+    assert!(groups.len() > 1, "the group follows the drawn texture: {groups:?}");
 }

@@ -57,6 +57,7 @@ pub fn scenario() -> Scenario {
             rate_cv: 0.0,
             unevenness_cv: 0.0,
         },
+        doubts: Doubts::default(),
         events: vec![],
         overrides: vec![],
     }

@@ -121,3 +121,120 @@ fn every_cue_that_names_nobody_is_told() {
         ["unknown-practice", "unknown-practice"]
     );
 }
+
+/// A variant of the minimal scenario: its difference, or its one error and what the error points at.
+fn variant(base: &str, change: &str) -> String {
+    format!("{base}\n[[program]]\nid = \"b\"\nbased-on = \"a\"\n[program.change]\n{change}\n")
+}
+
+#[test]
+fn a_key_may_be_taken_out() {
+    let held = MINIMAL.replace("every = 7", "every = 7\nhold = [\"dormant\"]\ngive-up = 3");
+    let checked = good(&variant(&held, "practice = \"mow\"\nwithout = \"hold\""));
+    assert_eq!(checked.scenario.programs[1].difference, "mow: no hold");
+    assert!(checked.scenario.programs[1].practices[0].holds.is_empty());
+    let checked = good(&variant(&held, "practice = \"mow\"\nwithout = \"give-up\""));
+    assert_eq!(checked.scenario.programs[1].practices[0].give_up_days, 7);
+    // Back from a split to the whole, which is the program before it again.
+    let whole = swapped(
+        THIN,
+        "split = \"8 weeks\"",
+        "split = \"8 weeks\"\n[[program]]\nid = \"whole\"\nbased-on = \"split\"\n[[program.change]]\npractice = \"barrier\"\nwithout = \"split\"",
+    );
+    let programs = good(&whole).scenario.programs;
+    assert_eq!(programs[3].practices, programs[1].practices);
+    assert_eq!(programs[3].difference, "barrier: all at once instead of in two halves");
+}
+
+#[test]
+fn what_cannot_be_taken_out_is_told() {
+    let cases = [
+        ("practice = \"mow\"\nwithout = \"hold\"", "unknown-key", "`mow` has no `hold`"),
+        ("practice = \"mow\"\nwithout = \"height\"", "unknown-key", "cannot be without `height`"),
+        ("practice = \"mow\"\nwithout = \"evry\"", "unknown-key", "`mow` has no `evry`"),
+        (
+            "practice = \"mow\"\nwithout = \"every\"\nevery = 3",
+            "more-than-one-change",
+            "two changes",
+        ),
+        ("practice = \"mow\"\nwithout = 3", "wrong-type", "`without` is not a text"),
+        ("practice = \"mow\"\ndo = \"water\"", "more-than-one-change", "another practice"),
+        ("practice = \"mow\"\nkey = \"cut\"", "more-than-one-change", "another practice"),
+        ("drop = \"mwo\"", "unknown-practice", "no practice \"mwo\""),
+        ("drop = \"mow\"\nevery = 3", "unknown-key", "`every`"),
+        ("add = \"mow\"", "wrong-type", "not a practice"),
+        (
+            "add = { key = \"mow\", do = \"water\", depth = \"1 in\", on = \"1 Jul\" }",
+            "duplicate-id",
+            "already",
+        ),
+        ("add = { key = \"w\", do = \"water\", on = \"1 Jul\" }", "missing-key", "`depth`"),
+        ("add = { key = \"w\", do = \"water\", depth = \"1 in\" }", "no-cue", "when it happens"),
+        ("drop = \"mow\"\nadd = { key = \"w\" }", "more-than-one-change", "changes of their own"),
+        ("every = 3", "no-change", "does not say what it changes"),
+    ];
+    for (change, code, words) in cases {
+        let (fault, _) = only_error(&variant(MINIMAL, change));
+        assert_eq!(fault.code, code, "{change}: {}", fault.message);
+        assert!(fault.message.contains(words), "{change}: {}", fault.message);
+    }
+    let (fault, at) = only_error(&variant(MINIMAL, "practice = \"mow\"\nwithout = \"evry\""));
+    assert_eq!((fault.help.as_deref(), at.as_str()), (Some("did you mean \"every\"?"), "\"evry\""));
+}
+
+/// No care at all is a program; dropping the only practice makes it.
+#[test]
+fn the_last_practice_may_go() {
+    let checked = good(&variant(MINIMAL, "drop = \"mow\""));
+    assert!(checked.scenario.programs[1].practices.is_empty());
+    assert_eq!(checked.scenario.programs[1].difference, "no mow");
+}
+
+/// Every key of every practice can be the one change, where it has another value.
+#[test]
+fn each_key_of_a_practice_can_be_the_one_change() {
+    let feed = "key = \"feed\"\ndo = \"spread\"\nproduct = \"blend-24-0-11\"\nnitrogen = \"0.75 lb N/1000 ft2\"\non = \"1 Sep\"";
+    let coat = "key = \"coat\"\ndo = \"topdress\"\ndepth = \"1/4 in\"\non = \"1 Sep\"";
+    let wet = "key = \"wet\"\ndo = \"water\"\ndepth = \"1 in\"\ndry-soil = \"40 %\"\nfrom = \"1 Jun\"\nto = \"31 Aug\"";
+    let bar = "key = \"bar\"\ndo = \"pre-emergent\"\nproduct = \"dithiopyr-liquid-2\"\nrate = \"0.5 lb ai/ac\"\nsoil-temperature = \"50 degF\"\nfrom = \"1 Mar\"\nto = \"10 May\"";
+    let base = [feed, coat, wet, bar]
+        .iter()
+        .fold(MINIMAL.to_string(), |all, one| format!("{all}[[program.practice]]\n{one}\n"));
+    for (practice, new) in [
+        ("feed", "product = \"urea-46-0-0\""),
+        ("feed", "analysis = \"30-0-4\""),
+        ("feed", "nitrogen = \"0.5 lb N/1000 ft2\""),
+        ("feed", "rate = \"2 lb/1000 ft2\""),
+        ("feed", "on = [\"1 May\", \"1 Sep\"]"),
+        ("feed", "slow = \"80 %\""),
+        ("feed", "water-in = \"0.25 in\""),
+        ("feed", "price = \"3 $/lb N\""),
+        ("feed", "days-after = { practice = \"bar\", days = 30 }"),
+        ("coat", "depth = \"1/2 in\""),
+        ("coat", "price = \"45 $/yd3\""),
+        ("wet", "depth = \"0.5 in\""),
+        ("wet", "dry-soil = \"60 %\""),
+        ("wet", "at-least-apart = 4"),
+        ("wet", "hold = [\"rain in 3 days 0.5 in\"]"),
+        ("bar", "product = \"prodiamine-wg-65\"\nrate = \"0.65 lb ai/ac\""),
+        ("bar", "active = \"prodiamine\"\ncarrier = \"granule\"\nstrength = \"0.43 %\""),
+        ("bar", "rate = \"0.4 lb ai/ac\""),
+        ("bar", "split = 56"),
+        ("bar", "soil-temperature = \"55 degF\""),
+        ("bar", "for = 5"),
+        ("bar", "from = \"1 Apr\""),
+        ("bar", "on = \"1 Apr\""),
+        ("bar", "give-up = 5"),
+        ("bar", "label = { once = \"0.5 lb ai/ac\" }"),
+    ] {
+        let text = variant(&base, &format!("practice = \"{practice}\"\n{new}"));
+        let scenario = good(&text).scenario;
+        let [a, b] = &scenario.programs[..] else { panic!("two programs") };
+        assert!(b.difference.starts_with(&format!("{practice}: ")), "{new}: {}", b.difference);
+        let kept = |p: &&sim::scenario::Practice| !p.key.starts_with(practice);
+        let others = |p: &sim::scenario::Program| {
+            p.practices.iter().filter(kept).cloned().collect::<Vec<_>>()
+        };
+        assert_eq!(others(a), others(b), "{new}");
+    }
+}

@@ -326,3 +326,89 @@ fn a_broken_products_text_is_a_fault_not_a_panic() {
     assert_eq!(faults[0].code, "products-file");
     assert!(faults[0].message.contains("line"), "{}", faults[0].message);
 }
+
+#[test]
+fn an_override_takes_three_forms_and_keeps_to_its_bounds() {
+    let over =
+        |value: &str| format!("{MINIMAL}[constants]\n\"water.crop_coefficient\" = {value}\n");
+    for (value, read) in [
+        ("1", Uncertain::Exact(1.0)),
+        ("[0.8, 1.1]", Uncertain::Range(0.8, 1.1)),
+        ("{ low = 0.8, likely = 0.9, high = 1.1 }", Uncertain::Triple(0.8, 0.9, 1.1)),
+    ] {
+        let scenario = good(&over(value)).scenario;
+        assert_eq!(scenario.overrides, [("water.crop_coefficient".to_string(), read)]);
+    }
+    let nested = format!(
+        "{MINIMAL}[constants.water]\ncrop_coefficient = {{ low = 0.8, likely = 0.9, high = 1 }}\n"
+    );
+    assert_eq!(good(&nested).scenario.overrides[0].1, Uncertain::Triple(0.8, 0.9, 1.0));
+    for (value, code) in [
+        ("\"0.9\"", "wrong-type"),
+        ("true", "wrong-type"),
+        ("-1", "out-of-range"),
+        ("nan", "wrong-type"),
+        ("[0.9]", "wrong-type"),
+        ("[1.1, 0.9]", "reversed-range"),
+        ("{ low = 0.8, high = 1.1 }", "missing-key"),
+        ("{ low = 0.8, likley = 0.9, high = 1.1 }", "missing-key unknown-key"),
+        ("0.9\nwater.crop_coefficient = 0.8", "duplicate-id"),
+    ] {
+        let mut got: Vec<_> = errors(&over(value)).into_iter().map(|e| e.1).collect();
+        got.sort_unstable();
+        assert_eq!(got.join(" "), code, "{value}");
+    }
+    let share = format!("{MINIMAL}[constants]\n\"sward.par_share\" = 1.2\n");
+    assert_eq!(only_error(&share).0.code, "out-of-range");
+    let far: Vec<_> = good(&over("9")).cautions;
+    let far = far.iter().find(|c| c.code == "far-from-known").expect("nine is far");
+    assert!(far.help.as_ref().unwrap().contains("swardplay facts water.crop_coefficient"));
+}
+
+#[test]
+fn a_constant_without_its_group_is_found() {
+    for name in ["crop_coefficient", "soil.crop_coefficient", "water.crop_coeficient"] {
+        let (fault, _) = only_error(&format!("{MINIMAL}[constants]\n\"{name}\" = 1\n"));
+        assert_eq!(fault.code, "unknown-constant");
+        assert_eq!(
+            fault.help.as_deref(),
+            Some("did you mean \"water.crop_coefficient\"?"),
+            "{name}"
+        );
+    }
+}
+
+/// What a person may be unsure of takes a range; the plain field holds its likeliest value.
+#[test]
+fn facts_of_lawn_and_crew_may_be_ranges() {
+    let text = swapped(
+        THIN,
+        "slope = \"3 %\"",
+        "slope = [\"2 %\", \"6 %\"]\nirrigation-efficiency = [\"50 %\", \"80 %\"]",
+    );
+    let text = swapped(&text, "sun = \"full\" ", "sun = [\"half\", \"most\"] ");
+    let text = swapped(
+        &text,
+        "topsoil = \"6 in\"",
+        "topsoil = { low = \"3 in\", likely = \"4 in\", high = \"6 in\" }",
+    );
+    let text =
+        swapped(&text, "texture = \"loam\" ", "sand = [\"30 %\", \"50 %\"]\nclay = \"20 %\" ");
+    let text = swapped(&text, "hour-cost = \"25 $/h\"", "hour-cost = [\"20 $/h\", \"30 $/h\"]");
+    let text = swapped(&text, "mower-speed = \"3 mph\"", "mower-speed = [\"2 mph\", \"3 mph\"]");
+    let s = good(&text).scenario;
+    assert_eq!(s.doubts.sun, Some(Uncertain::Range(0.5, 0.75)));
+    assert_eq!(s.doubts.irrigation_efficiency, Some(Uncertain::Range(0.5, 0.8)));
+    assert!(matches!(s.doubts.topsoil_mm, Some(Uncertain::Triple(..))));
+    assert_eq!(s.doubts.clay, None);
+    assert!(s.doubts.group_by_texture);
+    close(s.lawn.sun, 0.625);
+    close(s.lawn.slope, 0.04);
+    close(s.lawn.soil.topsoil_mm, 101.6);
+    close(s.lawn.soil.sand, 0.4);
+    close(s.crew.hour_cost, 25.0);
+    let plain = good(THIN).scenario.doubts;
+    assert_eq!(plain, sim::scenario::Doubts { group_by_texture: true, ..Default::default() });
+    let much = swapped(&text, "[\"30 %\", \"50 %\"]", "[\"30 %\", \"90 %\"]");
+    assert_eq!(only_error(&much).0.code, "shares-do-not-add-up");
+}

@@ -5,7 +5,7 @@ use rand::Rng;
 
 use crate::draw::{Purpose, Streams, key, log_normal, normal, triangular, uniform_between};
 use crate::parameters::{Entry, Spread};
-use crate::scenario::{Lawn, Uncertain};
+use crate::scenario::{Crew, Doubts, Lawn, Scenario, Uncertain, hydrologic_group};
 
 /// One member's draw of what the walk-round left uncertain.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -33,6 +33,40 @@ impl Facts {
             organic_matter: fact("organic_matter", &lawn.soil.organic_matter),
         }
     }
+}
+
+/// One member's place and crew: the scenario's own, with every doubt drawn. One stream a doubt.
+pub fn settle(scenario: &Scenario, streams: &Streams, member: u32) -> (Lawn, Crew) {
+    let (mut lawn, mut crew) = (scenario.lawn.clone(), scenario.crew.clone());
+    let Doubts {
+        slope,
+        sun,
+        irrigation_efficiency,
+        topsoil_mm,
+        sand,
+        clay,
+        group_by_texture,
+        hour_cost,
+        mower_speed_m_s,
+    } = &scenario.doubts;
+    let draw = |name: &str, doubt: &Option<Uncertain>, field: &mut f64| {
+        if let Some(known) = doubt {
+            *field = uncertain(known, &mut streams.keyed(member, Purpose::Facts, key(name), 0));
+        }
+    };
+    draw("slope", slope, &mut lawn.slope);
+    draw("sun", sun, &mut lawn.sun);
+    draw("irrigation_efficiency", irrigation_efficiency, &mut lawn.irrigation_efficiency);
+    draw("topsoil_mm", topsoil_mm, &mut lawn.soil.topsoil_mm);
+    draw("sand", sand, &mut lawn.soil.sand);
+    draw("clay", clay, &mut lawn.soil.clay);
+    if *group_by_texture && (sand.is_some() || clay.is_some()) {
+        let soil = &mut lawn.soil;
+        soil.hydrologic_group = hydrologic_group(soil.sand, soil.clay, soil.compaction);
+    }
+    draw("hour_cost", hour_cost, &mut crew.hour_cost);
+    draw("mower_speed_m_s", mower_speed_m_s, &mut crew.mower_speed_m_s);
+    (lawn, crew)
 }
 
 /// Draws a number that a person knows exactly, as a range or as low / likely / high.

@@ -19,4 +19,4 @@ pub use facts::{Constants, Facts};
 pub(crate) use results::column;
 pub use results::*;
 pub use run::{RunFault, RunPlan, World, run_with};
-pub use world::{run, run_explained};
+pub use world::{northern, run, run_explained};

@@ -8,14 +8,14 @@ use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use rayon::prelude::*;
 
-use super::facts::Constants;
+use super::facts::{Constants, settle};
 use super::gather::{Gathering, Played};
 use super::{Continue, MEASURES, Observer, Results};
 use crate::calendar::Day;
 use crate::draw::Streams;
 use crate::outcomes::{Almanac, OUTCOMES};
 use crate::parameters::Entry;
-use crate::scenario::Scenario;
+use crate::scenario::{Crew, Lawn as Place, Scenario};
 use crate::season::{Lawn, Member, Script, play};
 use crate::weather::{Record, SoFar};
 
@@ -56,7 +56,7 @@ pub struct RunPlan<'a> {
 }
 
 /// Why a run gave nothing back.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
 pub enum RunFault {
     /// Nobody to play.
     #[error("a run needs at least one member; 200 are a good start")]
@@ -85,6 +85,16 @@ pub enum RunFault {
         /// Days of the run.
         days: usize,
     },
+    /// The model's year is that of the northern half.
+    #[error(
+        "its station lies at latitude {latitude_deg}, south of the equator. The model knows the \
+         northern year only: winter in January, crabgrass up in spring. Take a northern station; \
+         if the sign is wrong, mend `latitude_deg`"
+    )]
+    Southern {
+        /// Latitude, degrees north.
+        latitude_deg: f64,
+    },
     /// An override names no constant.
     #[error("`{0}` is not a constant of the model")]
     UnknownConstant(String),
@@ -112,6 +122,11 @@ pub trait World: Sync {
     /// A member's constants, in the catalogue's order.
     fn constants(&self, constants: &Constants, streams: &Streams, number: u32) -> Vec<f64> {
         constants.draw(streams, number)
+    }
+
+    /// A member's place and crew, what is uncertain of them drawn.
+    fn settled(&self, scenario: &Scenario, streams: &Streams, number: u32) -> (Place, Crew) {
+        settle(scenario, streams, number)
     }
 
     /// Makes a member from its number alone; `constants` are in the catalogue's order.
@@ -192,6 +207,11 @@ fn each_batch<W: World>(
         .build()
         .map_err(|fault| RunFault::Threads(fault.to_string()))?;
 
+    // What a crew does and costs is the same for all members unless there is a doubt about it.
+    let doubts = &scenario.doubts;
+    let doubtful = [doubts.irrigation_efficiency, doubts.hour_cost, doubts.mower_speed_m_s]
+        .iter()
+        .any(Option::is_some);
     let progress = Progress { observer, done: AtomicU32::new(0), stop: AtomicBool::new(false) };
     let one = |number: u32| {
         if progress.stop.load(Ordering::Relaxed) {
@@ -202,7 +222,13 @@ fn each_batch<W: World>(
             .member(number, values, streams, almanac)
             .and_then(|member| fits(member, almanac))
             .map_err(|reason| RunFault::Member { member: number, reason })?;
-        let played = play_all(&scripts, almanac, streams, &member);
+        let played = if doubtful {
+            let (place, crew) = world.settled(scenario, streams, number);
+            let own: Vec<Script> = scripts.iter().map(|s| s.of_member(&place, &crew)).collect();
+            play_all(&own, almanac, streams, &member)
+        } else {
+            play_all(&scripts, almanac, streams, &member)
+        };
         progress.tick();
         Ok(played)
     };

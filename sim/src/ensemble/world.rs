@@ -6,6 +6,7 @@ mod choice;
 use rand::RngExt;
 
 use super::condition::Chosen;
+use super::facts::settle;
 use super::run::World;
 use super::spread::spread_with;
 use super::{Account, Constants, Facts, Observer, Results, RunFault, RunPlan, run_with};
@@ -14,8 +15,9 @@ use crate::draw::{Purpose, Streams, key};
 use crate::lawn::{LawnDraw, Setting, State, measures};
 use crate::outcomes::Almanac;
 use crate::parameters::{Catalogue, Parameters};
+use crate::scenario::{Crew, Lawn as Place, Scenario};
 use crate::season::{Lawn, Member, Past, Script, rehearse};
-use crate::weather::{RecordDay, Resampler, SiteTables, Sky, SoFar, WeatherPlan, skies_at};
+use crate::weather::{Record, RecordDay, Resampler, SiteTables, Sky, SoFar, WeatherPlan, skies_at};
 use crate::work::{Act, Signs};
 use before::Before;
 
@@ -61,6 +63,7 @@ impl<'a> StationWorld<'a> {
         catalogue: &'a Catalogue,
         observer: Observer,
     ) -> Result<StationWorld<'a>, RunFault> {
+        northern(plan.record)?;
         let weather = |reason: String| RunFault::Member { member: 0, reason };
         let mut world = StationWorld {
             plan,
@@ -151,8 +154,9 @@ impl<'a> StationWorld<'a> {
         let scenario = self.plan.scenario;
         let parameters = self.catalogue.parameters(constants);
         let facts = Facts::draw(&scenario.lawn, streams, origin);
+        let (place, crew) = settle(scenario, streams, origin);
         let mut drawn = LawnDraw {
-            facts: &scenario.lawn,
+            facts: &place,
             turf_cover: facts.turf_cover,
             crabgrass_last_august: facts.crabgrass_last_august,
             seed_bank_m2: facts.seed_bank_m2,
@@ -179,6 +183,7 @@ impl<'a> StationWorld<'a> {
         let luck = streams.keyed(origin, Purpose::Forecast, key("season_before"), 0);
         let skies = self.skies(&days, almanac.first(), &parameters, luck);
         let script = Script::new(scenario, &scenario.programs[program], &almanac);
+        let script = script.of_member(&place, &crew);
         let end = rehearse(&script, streams, origin, start, &setting, &skies, &mut after);
         let end = end.carried_over(&setting);
         Ok((parameters, setting, end))
@@ -192,6 +197,13 @@ impl World for StationWorld<'_> {
         match &self.chosen {
             None => constants.draw(streams, number),
             Some(_) => constants.draw(&self.base, self.origin(streams, number)),
+        }
+    }
+
+    fn settled(&self, scenario: &Scenario, streams: &Streams, number: u32) -> (Place, Crew) {
+        match &self.chosen {
+            None => settle(scenario, streams, number),
+            Some(_) => settle(scenario, &self.base, self.origin(streams, number)),
         }
     }
 
@@ -218,6 +230,16 @@ impl World for StationWorld<'_> {
         let past = until.map(|until| Past { origin, until });
         Ok(Member { number, setting, start, skies, past })
     }
+}
+
+/// Refuses a record from south of the equator: the lawn starts in its winter coat on 1 January, and
+/// daylength and day-of-year rules are those of the northern half.
+///
+/// # Errors
+/// [`RunFault::Southern`].
+pub fn northern(record: &Record) -> Result<(), RunFault> {
+    let latitude_deg = record.site.latitude_deg;
+    if latitude_deg < 0.0 { Err(RunFault::Southern { latitude_deg }) } else { Ok(()) }
 }
 
 /// Plays a checked scenario: the way from members to bands.

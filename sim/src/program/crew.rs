@@ -119,6 +119,11 @@ impl Orders {
         }
     }
 
+    /// The same orders where another share of the tap's water, 0..=1, reaches the roots.
+    pub fn with_irrigation_efficiency(&self, share: f64) -> Orders {
+        Orders { irrigation_efficiency: share, ..self.clone() }
+    }
+
     /// The same under a crew's habits: its visit days, and the rain that sends it away. Whatever
     /// needs no visit keeps to its own.
     #[must_use]

@@ -82,7 +82,7 @@ pub fn top_up(crew: &Crew, taken: Toll) -> Toll {
 }
 
 /// Water that leaves the tap in one watering of a practice, mm over the lawn.
-pub(crate) fn tap_mm(what: &What) -> f64 {
+pub fn tap_mm(what: &What) -> f64 {
     match what {
         What::Water { depth_mm } => *depth_mm,
         What::PreEmergent { water_in_mm, .. } | What::Spread { water_in_mm, .. } => *water_in_mm,

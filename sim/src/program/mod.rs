@@ -12,6 +12,5 @@ mod slip;
 
 pub use crew::{Job, Orders, Runner};
 pub use hold::{ground_closed, holds, within};
-pub(crate) use labour::tap_mm;
-pub use labour::{Toll, mowing_m2_per_minute, toll, toll_of, top_up, travel};
+pub use labour::{Toll, mowing_m2_per_minute, tap_mm, toll, toll_of, top_up, travel};
 pub use slip::{Slip, week_of};

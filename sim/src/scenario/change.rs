@@ -2,7 +2,7 @@
 
 use super::cue;
 use super::fault::{Faults, did_you_mean};
-use super::key::quoted;
+use super::key::{Need, quoted};
 use super::program::{Written, practice_table, tables};
 use super::read::{self, Demand};
 use super::registry::change as change_def;
@@ -29,7 +29,7 @@ pub(super) fn apply<'t>(written: &mut Written<'t>, base: Vec<Reading<'t>>, fault
     let difference = match forms[..] {
         ["practice"] => change(written, table, span, faults),
         ["add"] => add(written, table, &span, faults),
-        ["drop"] => drop_one(written, table, &span, faults),
+        ["drop"] => drop_one(written, table, faults),
         [] => {
             let expected = "`practice` with new values, or `add`, or `drop`";
             let message = "the change does not say what it changes";
@@ -46,13 +46,12 @@ pub(super) fn apply<'t>(written: &mut Written<'t>, base: Vec<Reading<'t>>, fault
 }
 
 fn more_than_one(message: &str, span: &Range<usize>, faults: &mut Faults) {
-    faults.error(
-        "more-than-one-change",
-        span,
-        message,
-        "one choice, so that the comparison shows what that choice does",
-        Some("make a third program that is based on this one".to_string()),
-    );
+    more_or_other(message, span, "make a third program that is based on this one", faults);
+}
+
+fn more_or_other(message: &str, span: &Range<usize>, help: &str, faults: &mut Faults) {
+    let expected = "one choice, so that the comparison shows what that choice does";
+    faults.error("more-than-one-change", span, message, expected, Some(help.to_string()));
 }
 
 fn text(table: &DeTable<'_>, key: &str, faults: &mut Faults) -> Option<(String, Range<usize>)> {
@@ -101,19 +100,10 @@ fn only(table: &DeTable<'_>, allowed: &str, faults: &mut Faults) {
     }
 }
 
-fn drop_one(
-    written: &mut Written<'_>,
-    table: &DeTable<'_>,
-    span: &Range<usize>,
-    faults: &mut Faults,
-) -> Option<String> {
+fn drop_one(written: &mut Written<'_>, table: &DeTable<'_>, faults: &mut Faults) -> Option<String> {
     only(table, "drop", faults);
     let named = text(table, "drop", faults)?;
     let at = find(written, &named, faults)?;
-    if written.practices.len() == 1 {
-        let message = "the program would have no practice left";
-        faults.error("no-change", span, message, "a program with a practice", None);
-    }
     written.practices.remove(at);
     Some(format!("no {}", named.0))
 }
@@ -152,7 +142,17 @@ fn change<'t>(
 ) -> Option<String> {
     let named = text(table, "practice", faults)?;
     let at = find(written, &named, faults)?;
+    if table.contains_key("without") {
+        return without(written, at, table, &span, faults);
+    }
     let old = &written.practices[at];
+    if let Some(kept) = ["do", "key"].into_iter().find(|kept| table.contains_key(*kept)) {
+        let message = format!("`{kept}` makes another practice of it");
+        let help = "to put another practice in its place, drop this one in one program and add the \
+                    other in a program that is based on that";
+        more_or_other(&message, &span, help, faults);
+        return None;
+    }
     let new = read::table(change_def(old.text("do")?)?, table, span.clone(), Demand::Part, faults);
     let keys: Vec<&'static str> = new.found.keys().copied().filter(|k| *k != "practice").collect();
     if keys.is_empty() {
@@ -185,6 +185,42 @@ fn change<'t>(
     let words = words(&named.0, old, &new, &merged, &keys);
     written.practices[at] = merged;
     Some(words)
+}
+
+/// Takes one key out of a practice, so that what holds without it holds again.
+fn without(
+    written: &mut Written<'_>,
+    at: usize,
+    table: &DeTable<'_>,
+    span: &Range<usize>,
+    faults: &mut Faults,
+) -> Option<String> {
+    if table.len() > 2 {
+        more_than_one("`without` and a new value are two changes", span, faults);
+        return None;
+    }
+    let (key, span) = text(table, "without", faults)?;
+    let old = &mut written.practices[at];
+    let practice = old.text("key")?.to_string();
+    let may_go = |k: &&str| old.def.key(k).is_some_and(|key| key.need != Need::Must);
+    let there: Vec<&str> = old.found.keys().copied().filter(may_go).collect();
+    if !there.contains(&key.as_str()) {
+        let known = old.found.contains_key(key.as_str());
+        let message = if known {
+            format!("`{practice}` cannot be without `{key}`")
+        } else {
+            format!("`{practice}` has no `{key}`")
+        };
+        let expected = format!("one of {}", quoted(there.iter().copied()));
+        let help = did_you_mean(&key, there.into_iter()).filter(|_| !known);
+        faults.error("unknown-key", &span, message, expected, help);
+        return None;
+    }
+    old.found.retain(|k, _| *k != key);
+    Some(match key.as_str() {
+        "split" => format!("{practice}: all at once instead of in two halves"),
+        key => format!("{practice}: no {}", key.replace('-', " ")),
+    })
 }
 
 /// The choice that a key belongs to.

@@ -5,7 +5,7 @@ use super::products::{self, Products};
 use super::read::{self, Demand};
 use super::registry::ROOT;
 use super::value::{Reading, Value};
-use super::{Checked, Fault, Scenario, caution, crew, event, place, program, scouting};
+use super::{Checked, Fault, Scenario, caution, crew, doubts, event, place, program, scouting};
 use toml::de::DeTable;
 
 /// Codes that a broken text raises without the user's fault: they wait until it parses.
@@ -88,6 +88,7 @@ fn build(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Option
         programs: programs.into_iter().map(|built| built.program).collect(),
         crew,
         slips,
+        doubts: doubts::doubts(root),
         events,
         overrides,
         season_before,

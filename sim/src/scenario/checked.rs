@@ -38,6 +38,46 @@ impl Uncertain {
             }
         }
     }
+
+    /// The likeliest value: the middle of a range.
+    pub fn likely(self) -> f64 {
+        match self {
+            Uncertain::Exact(value) | Uncertain::Triple(_, value, _) => value,
+            Uncertain::Range(low, high) => 0.5 * (low + high),
+        }
+    }
+
+    /// The highest value that may be drawn.
+    pub fn most(self) -> f64 {
+        match self {
+            Uncertain::Exact(value) => value,
+            Uncertain::Range(_, high) | Uncertain::Triple(_, _, high) => high,
+        }
+    }
+}
+
+/// What is not known exactly of a place and of its work. Where there is a doubt, the plain field of
+/// [`Lawn`], [`Soil`] or [`Crew`] holds the likeliest value, and each member draws its own.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Doubts {
+    /// Slope, m/m.
+    pub slope: Option<Uncertain>,
+    /// Share of full sun, 0..=1.
+    pub sun: Option<Uncertain>,
+    /// Share of the water from the tap that reaches the roots, 0..=1.
+    pub irrigation_efficiency: Option<Uncertain>,
+    /// Depth of topsoil, mm.
+    pub topsoil_mm: Option<Uncertain>,
+    /// Sand, mass fraction 0..=1.
+    pub sand: Option<Uncertain>,
+    /// Clay, mass fraction 0..=1.
+    pub clay: Option<Uncertain>,
+    /// Whether the hydrologic group follows from the drawn texture: none was stated.
+    pub group_by_texture: bool,
+    /// Cost of a person-hour.
+    pub hour_cost: Option<Uncertain>,
+    /// Mowing speed, m/s.
+    pub mower_speed_m_s: Option<Uncertain>,
 }
 
 /// A lawn, its weather and the programs to compare on it.
@@ -61,6 +101,8 @@ pub struct Scenario {
     pub crew: Crew,
     /// How reliably work is done.
     pub slips: Slips,
+    /// What is not known exactly of lawn and crew, beside what the walk-round left open.
+    pub doubts: Doubts,
     /// Days on which the lawn is looked at, in the order written.
     pub events: Vec<Event>,
     /// Model constants set by the scenario: name in parameters.toml and value.

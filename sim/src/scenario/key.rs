@@ -49,7 +49,7 @@ pub(super) enum Shape {
     Days(i64, i64),
     /// One of these words.
     Choice(&'static [&'static str]),
-    /// One of these words, or a share.
+    /// One of these words, or a share; that may be a range or a triple too.
     ChoiceOrShare(&'static [(&'static str, f64)]),
     /// A day of the year.
     Day,
@@ -101,15 +101,14 @@ impl Shape {
                 let all: Vec<_> = kinds.iter().map(|k| k.example()).collect();
                 format!("an amount such as {}", all.join(" or "))
             }
-            Shape::Uncertain(kind, ..) => format!(
-                "{}, such as {}; a range [\"..\", \"..\"]; or {{ low = .., likely = .., high = .. }}",
-                kind.name(),
-                kind.example()
-            ),
+            Shape::Uncertain(kind, ..) => {
+                format!("{}, such as {}; {RANGES}", kind.name(), kind.example())
+            }
             Shape::Days(..) => "a number of days such as 56, or \"8 weeks\"".to_string(),
             Shape::Choice(words) => format!("one of {}", quoted(words.iter().copied())),
             Shape::ChoiceOrShare(words) => {
-                format!("one of {}, or a share such as \"80 %\"", quoted(words.iter().map(|w| w.0)))
+                let words = quoted(words.iter().map(|w| w.0));
+                format!("one of {words}, or a share such as \"80 %\"; {RANGES}")
             }
             Shape::Day => "a day of the year such as \"15 Apr\"".to_string(),
             Shape::Dates => "days of the year such as [\"15 Apr\", \"1 Jun\"]".to_string(),
@@ -122,6 +121,9 @@ impl Shape {
         }
     }
 }
+
+/// How an uncertain value is written.
+const RANGES: &str = "a range [\"..\", \"..\"]; or { low = .., likely = .., high = .. }";
 
 /// Words in quotes, with commas.
 pub(super) fn quoted<'a>(words: impl Iterator<Item = &'a str>) -> String {

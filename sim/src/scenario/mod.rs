@@ -10,6 +10,7 @@ mod constants;
 mod crew;
 mod cue;
 mod day;
+mod doubts;
 mod event;
 mod fault;
 mod hold;
@@ -29,8 +30,8 @@ pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
 pub(crate) use fault::{did_you_mean, near};
 pub use products::{Fertilizer, PreEmergentProduct, Products, Strength, products};
-pub use registry::reference;
-pub(crate) use texture::{CLASSES as TEXTURES, of_class as texture_class};
+pub use registry::{reference, schema};
+pub(crate) use texture::{CLASSES as TEXTURES, hydrologic_group, of_class as texture_class};
 
 use std::ops::Range;
 

@@ -105,12 +105,13 @@ fn sand_and_clay(soil: &Reading<'_>, faults: &mut Faults) -> Option<(f64, f64)> 
         return by_class;
     }
     let (sand, clay) = (soil.number("sand"), soil.number("clay"));
-    if sand + clay > 1.0 + 1e-9 {
+    let most = |key: &str| soil.uncertain(key).map_or(0.0, Uncertain::most);
+    if most("sand") + most("clay") > 1.0 + 1e-9 {
         faults.error(
             "shares-do-not-add-up",
             &soil.span_of("clay"),
             "sand and clay are more than 100 % together",
-            "sand + clay of at most 100 %; the rest is silt",
+            "sand + clay of at most 100 %, at the high ends of ranges too; the rest is silt",
             None,
         );
         return None;

@@ -3,7 +3,8 @@
 use super::fault::{Faults, did_you_mean};
 use super::key::{Def, Key, Need, Shape, quoted};
 use super::value::{Found, Reading, Value};
-use super::{Uncertain, day, hold};
+use super::{Uncertain, constants, day, hold};
+use crate::parameters::Entry;
 use crate::quantity::{self, Kind, Units, show};
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -95,7 +96,8 @@ fn value<'t>(key: &Key, node: &'t Node<'t>, faults: &mut Faults) -> Option<Value
         Shape::Days(low, high) => ask.days(node, low, high).map(Value::Whole),
         Shape::Choice(words) => ask.choice(node, words).map(Value::Text),
         Shape::ChoiceOrShare(words) => {
-            ask.choice_or_share(node, words).map(|v| Value::Quantity(Kind::Share, v))
+            let one = |ask: &mut Ask<'_>, node: &Node<'_>| ask.choice_or_share(node, words);
+            ask.uncertain(node, &one).map(Value::Uncertain)
         }
         Shape::Day => ask.day(node).map(|d| Value::Days(vec![d])),
         Shape::Dates => ask.list(node, |ask, n| ask.day(n).map(Some)).map(Value::Days),
@@ -427,9 +429,8 @@ impl Ask<'_> {
     /// Dotted names, written in quotes or as nested tables.
     fn constants(&mut self, node: &Node<'_>) -> Option<Vec<(String, Uncertain)>> {
         let DeValue::Table(inner) = node.get_ref() else { return self.wrong_type(node) };
-        let names = super::constants::names();
         let mut out = Vec::new();
-        self.constants_in("", inner, &names, &mut out);
+        self.constants_in("", inner, &constants::catalogue(), &mut out);
         Some(out)
     }
 
@@ -437,23 +438,23 @@ impl Ask<'_> {
         &mut self,
         prefix: &str,
         inner: &DeTable<'_>,
-        names: &[String],
+        catalogue: &[Entry],
         out: &mut Vec<(String, Uncertain)>,
     ) {
         for (name, node) in inner.iter() {
             let full = format!("{prefix}{}", name.get_ref());
-            let known = names.is_empty() || names.contains(&full);
-            match node.get_ref() {
-                DeValue::Table(deeper)
-                    if !deeper.contains_key("low") && (!known || names.is_empty()) =>
-                {
-                    self.constants_in(&format!("{full}."), deeper, names, out);
+            let entry = catalogue.iter().find(|entry| entry.name == full);
+            match (entry, node.get_ref()) {
+                (None, DeValue::Table(deeper)) if !deeper.contains_key("low") => {
+                    self.constants_in(&format!("{full}."), deeper, catalogue, out);
                 }
-                _ if !known => self.unknown_constant(&full, &name.span(), names),
-                _ => {
-                    let mut ask = Ask { name: &full, shape: &ANY_NUMBER, faults: self.faults };
-                    let one = |ask: &mut Ask<'_>, node: &Node<'_>| ask.number(node, -1e12, 1e12);
-                    if let Some(value) = ask.uncertain(node, &one) {
+                (None, _) => self.unknown_constant(&full, &name.span(), catalogue),
+                (Some(_), _) if out.iter().any(|(there, _)| *there == full) => {
+                    let message = format!("\"{full}\" is there twice");
+                    self.faults.error("duplicate-id", &name.span(), message, "each once", None);
+                }
+                (Some(entry), _) => {
+                    if let Some(value) = self.constant(entry, node) {
                         out.push((full, value));
                     }
                 }
@@ -461,18 +462,44 @@ impl Ask<'_> {
         }
     }
 
-    fn unknown_constant(&mut self, full: &str, span: &Range<usize>, names: &[String]) {
+    fn constant(&mut self, entry: &Entry, node: &Node<'_>) -> Option<Uncertain> {
+        let shape = Shape::Number(f64::MIN, f64::MAX);
+        let mut ask = Ask { name: &entry.name, shape: &shape, faults: self.faults };
+        let (low, high) = constants::bounds(entry);
+        let one = |ask: &mut Ask<'_>, node: &Node<'_>| {
+            let expected = constants::expected(entry);
+            let Some(value) = plain_number(node) else {
+                let message = format!("`{}` is not a plain number here", entry.name);
+                let help = Some("leave the unit and the quotes out".to_string());
+                ask.faults.error("wrong-type", &node.span(), message, expected, help);
+                return None;
+            };
+            if !(low..=high).contains(&value) {
+                let message = format!("`{}` = {value} is out of range", entry.name);
+                ask.faults.error("out-of-range", &node.span(), message, expected, None);
+                return None;
+            }
+            Some(value)
+        };
+        let value = ask.uncertain(node, &one)?;
+        if let Some(message) = constants::far(entry, value) {
+            let expected = constants::expected(entry);
+            let mend = format!("`swardplay facts {}` tells where its value comes from", entry.name);
+            self.faults.caution("far-from-known", &node.span(), message, expected, mend);
+        }
+        Some(value)
+    }
+
+    fn unknown_constant(&mut self, full: &str, span: &Range<usize>, catalogue: &[Entry]) {
         self.faults.error(
             "unknown-constant",
             span,
             format!("\"{full}\" is not a constant of the model"),
             "a name that the list of constants has, such as those that `facts` prints",
-            did_you_mean(full, names.iter().map(String::as_str)),
+            constants::meant(full, catalogue).map(|name| format!("did you mean \"{name}\"?")),
         );
     }
 }
-
-const ANY_NUMBER: Shape = Shape::Number(-1e12, 1e12);
 
 fn plain_number(node: &Node<'_>) -> Option<f64> {
     let value: f64 = match node.get_ref() {

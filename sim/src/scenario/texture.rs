@@ -67,7 +67,7 @@ fn clayey(sand: f64, clay: f64, silt: f64) -> &'static str {
 
 /// Hydrologic group by texture (TR-55, appendix A), one step worse over moderately compacted
 /// subsoil and D over severely compacted subsoil (our judgement: TR-55 asks for judgement there).
-pub(super) fn hydrologic_group(sand: f64, clay: f64, compaction: Compaction) -> HydrologicGroup {
+pub(crate) fn hydrologic_group(sand: f64, clay: f64, compaction: Compaction) -> HydrologicGroup {
     use HydrologicGroup::{A, B, C, D};
     let loose = match class(sand, clay) {
         "sand" | "loamy sand" | "sandy loam" => A,

@@ -114,20 +114,25 @@ impl<'t> Reading<'t> {
             Shape::Quantity(kind, ..) => {
                 quantity::parse(text, kind).ok().map(|v| Value::Quantity(kind, v))
             }
+            Shape::Uncertain(kind, ..) => {
+                quantity::parse(text, kind).ok().map(|v| Value::Uncertain(Uncertain::Exact(v)))
+            }
             Shape::ChoiceOrShare(words) => {
-                words.iter().find(|w| w.0 == text).map(|w| Value::Quantity(Kind::Share, w.1))
+                words.iter().find(|w| w.0 == text).map(|w| Value::Uncertain(Uncertain::Exact(w.1)))
             }
             Shape::Text(_) | Shape::Choice(_) => Some(Value::Text(text.to_string())),
             _ => None,
         }
     }
 
-    /// A number, in its kind's own unit; the default where left out.
+    /// A number, in its kind's own unit, the likeliest where it is uncertain; the default where left
+    /// out.
     pub(super) fn maybe(&self, key: &str) -> Option<f64> {
         let default = self.default_value(key);
         match self.value(key).or(default.as_ref())? {
             Value::Quantity(_, v) | Value::Number(v) => Some(*v),
             Value::Whole(n) => Some(*n as f64),
+            Value::Uncertain(known) => Some(known.likely()),
             _ => None,
         }
     }

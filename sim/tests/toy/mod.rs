@@ -171,6 +171,7 @@ pub fn scenario(programs: Vec<Program>) -> Scenario {
         programs,
         crew: crew(),
         slips: SLIPS,
+        doubts: Doubts::default(),
         events: vec![],
         overrides: vec![],
     }

@@ -1,6 +1,7 @@
 //! Chooses members that show what was seen: the year before, and looks since the season began.
 
 use super::super::condition::{Chosen, Seen, choose};
+use super::super::facts::settle;
 use super::super::{MEASURES, Observer, RunFault, measure};
 use super::StationWorld;
 use crate::calendar::Day;
@@ -54,6 +55,8 @@ impl StationWorld<'_> {
             let skies = self.skies(days, first, &parameters, luck);
             let almanac = Almanac::of_years(scenario.first_year, scenario.seasons);
             let script = Script::new(scenario, &scenario.programs[scouting.program], &almanac);
+            let (place, crew) = settle(scenario, &self.base, origin);
+            let script = script.of_member(&place, &crew);
             let mut at_look = vec![0.0; notes.len()];
             let mut row = vec![0.0f32; MEASURES.len()];
             rehearse(&script, &self.base, origin, start, &setting, &skies, |at, lawn| {

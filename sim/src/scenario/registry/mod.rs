@@ -1,10 +1,13 @@
 //! The one registry of the scenario language: every key, what it may hold, what it means, and
 //! what holds when it is left out. The checks, the messages and the reference page come from it.
 
+mod json;
 mod page;
 mod place;
 mod practice;
+mod schema;
 
 pub use page::reference;
 pub(in crate::scenario) use place::{CREW, ROOT, SLIPS};
 pub(in crate::scenario) use practice::{ANY_PRACTICE, change, practice};
+pub use schema::schema;

@@ -68,11 +68,11 @@ static LAWN: Def = Def {
     name: "lawn",
     groups: &[&[
         key("area", Shape::Quantity(Kind::Area, 0.09, 1e6), MUST, "Area of turf."),
-        key("slope", Shape::Quantity(Kind::Slope, 0.0, 1.0), Need::Else("2 %"), "Slope."),
+        key("slope", Shape::Uncertain(Kind::Slope, 0.0, 1.0), Need::Else("2 %"), "Slope."),
         key("sun", Shape::ChoiceOrShare(&SUN), Need::Else("full"), "Share of full sun."),
         key(
             "irrigation-efficiency",
-            share(0.2, 1.0),
+            Shape::Uncertain(Kind::Share, 0.2, 1.0),
             Need::Else("75 %"),
             "Share of the water from a sprinkler that reaches the roots (C, common design value).",
         ),
@@ -100,12 +100,14 @@ const TEXTURES: [&str; 12] = [
     "clay",
 ];
 
+const PART: Shape = Shape::Uncertain(Kind::Share, 0.0, 1.0);
+
 static SOIL: Def = Def {
     name: "lawn.soil",
     groups: &[&[
         key("texture", Shape::Choice(&TEXTURES), MAY, "Texture by its USDA name."),
-        key("sand", share(0.0, 1.0), MAY, "Sand by weight, with `clay`, instead of `texture`."),
-        key("clay", share(0.0, 1.0), MAY, "Clay by weight, with `sand`."),
+        key("sand", PART, MAY, "Sand by weight, with `clay`, instead of `texture`."),
+        key("clay", PART, MAY, "Clay by weight, with `sand`."),
         key(
             "organic-matter",
             Shape::Uncertain(Kind::Share, 0.002, 0.2),
@@ -114,7 +116,7 @@ static SOIL: Def = Def {
         ),
         key(
             "topsoil",
-            Shape::Quantity(Kind::Depth, 10.0, 1000.0),
+            Shape::Uncertain(Kind::Depth, 10.0, 1000.0),
             Need::Else("6 in"),
             "Depth of topsoil over subsoil (C).",
         ),
@@ -250,7 +252,7 @@ pub(in crate::scenario) static CREW: Def = Def {
         key("currency", Shape::Text(3), Need::Else("$"), "Label of all amounts of money."),
         key(
             "hour-cost",
-            Shape::Quantity(Kind::MoneyPerHour, 0.0, 500.0),
+            Shape::Uncertain(Kind::MoneyPerHour, 0.0, 500.0),
             Need::Else("24 $/h"),
             "Cost of a person-hour, burden included (B: US median pay of grounds workers 2023, \
              18.12 $/h, BLS; burden x 1.3 from memory).",
@@ -269,7 +271,7 @@ pub(in crate::scenario) static CREW: Def = Def {
         ),
         key(
             "mower-speed",
-            Shape::Quantity(Kind::Speed, 0.2, 8.0),
+            Shape::Uncertain(Kind::Speed, 0.2, 8.0),
             Need::Else("2.5 mph"),
             "Mowing speed (C).",
         ),

@@ -241,6 +241,25 @@ const TOPDRESS: &[Key] = &[
 
 const CHANGE: &[Key] = &[key("practice", Shape::Text(40), MUST, "Key of the practice to change.")];
 
+/// The forms of a change, for the reference page and the schema; [`super::super::change`] reads them.
+pub(super) const CHANGE_FORMS: &[Key] = &[
+    key(
+        "practice",
+        Shape::Text(40),
+        MAY,
+        "Key of the practice to change, with the keys of one choice: another `every`, another \
+         `product` at its `rate`, `hold = []`.",
+    ),
+    key(
+        "without",
+        Shape::Text(40),
+        MAY,
+        "With `practice`: the key that is taken out, such as \"split\".",
+    ),
+    key("add", Shape::Later, MAY, "Instead: a practice more, a table [program.change.add]."),
+    key("drop", Shape::Text(40), MAY, "Instead: the key of a practice to leave out."),
+];
+
 /// Keys that no change may touch: a renamed practice is another practice.
 const KEPT: &[Key] = &[
     key("hold", Shape::Holds, MAY, "When a due practice waits."),
@@ -283,11 +302,12 @@ pub(in crate::scenario) fn change(what: &str) -> Option<&'static Def> {
 }
 
 /// Keys that practices share, with a title each.
-pub(super) const SHARED: [(&str, &[Key]); 4] = [
+pub(super) const SHARED: [(&str, &[Key]); 5] = [
     ("every practice", COMMON),
     ("when a practice happens", WHEN),
     ("days-after", DAYS_AFTER_KEYS),
     ("label", LABEL_KEYS),
+    ("[program.change]", CHANGE_FORMS),
 ];
 
 /// Keys of what a practice does, in the order of [`DO`].

@@ -1,0 +1,69 @@
+//! One file that a person names: whole, or not there at all.
+
+use std::fs;
+use std::io::{ErrorKind, Write};
+use std::path::{Path, PathBuf};
+
+use crate::failure::Failure;
+
+/// Makes sure, before any question is asked, that a file may be written.
+///
+/// # Errors
+/// [`Failure::Input`] where it is there already and may not be replaced, where a folder has its
+/// name, or where its folder is not there.
+pub fn may_write(path: &Path, replace: bool) -> Result<(), Failure> {
+    let name = path.display();
+    if path.is_dir() {
+        return Err(Failure::Input(format!("`{name}` is a folder; name a file inside it")));
+    }
+    if path.file_name().is_none() {
+        return Err(Failure::Input(format!("`{name}` is not the name of a file")));
+    }
+    let folder = folder(path);
+    if !folder.is_dir() {
+        return Err(Failure::Input(format!(
+            "there is no folder `{}` to write `{name}` in",
+            folder.display()
+        )));
+    }
+    if fs::symlink_metadata(path).is_ok() && !replace {
+        return Err(there(path));
+    }
+    Ok(())
+}
+
+/// Writes a file aside and moves it into place; stopped midway, it leaves nothing behind.
+///
+/// # Errors
+/// [`Failure::Input`] where the file has come to be there meanwhile, [`Failure::Machine`] without
+/// permission or room.
+pub fn write(path: &Path, text: &str, replace: bool) -> Result<(), Failure> {
+    let fail = |error: &std::io::Error| match error.kind() {
+        ErrorKind::AlreadyExists => there(path),
+        _ => Failure::Machine(format!("cannot write `{}`: {error}", path.display())),
+    };
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".unfinished-");
+    // As any new file: the person's own mask decides who may read it.
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    let mut aside = builder.tempfile_in(folder(path)).map_err(|error| fail(&error))?;
+    aside.write_all(text.as_bytes()).map_err(|error| fail(&error))?;
+    let moved = if replace { aside.persist(path) } else { aside.persist_noclobber(path) };
+    moved.map(|_| ()).map_err(|error| fail(&error.error))
+}
+
+/// The folder of a file; the working folder where it names none.
+pub fn folder(path: &Path) -> PathBuf {
+    match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent.to_path_buf(),
+        _ => PathBuf::from("."),
+    }
+}
+
+fn there(path: &Path) -> Failure {
+    Failure::Input(format!(
+        "`{}` is there already; name another file, or replace it with --force",
+        path.display()
+    ))
+}
