@@ -156,8 +156,8 @@ fn draw_today(
     if first {
         let label = shorten(label, ACROSS.1 - ACROSS.0, SMALL)?;
         let wide = crate::canvas::width(&label, SMALL)?;
-        // To the right of its line, or to the left where there is no room.
-        let left = if x + 6.0 + wide <= ACROSS.1 { x + 6.0 } else { x - 6.0 - wide };
+        // On the side of the past, where bands are narrow, if there is room.
+        let left = if x - 6.0 - wide >= ACROSS.0 { x - 6.0 - wide } else { x + 6.0 };
         canvas.text(&label, (left, bottom - 6.0), SMALL.in_colour(INK))?;
     }
     Ok(())
