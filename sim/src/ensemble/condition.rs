@@ -8,6 +8,7 @@
 
 use rayon::prelude::*;
 
+use super::run::threads;
 use super::{Observer, RunFault, RunPlan};
 use crate::calendar::Day;
 use crate::ensemble::Continue;
@@ -67,15 +68,15 @@ pub(super) fn choose(
     show: impl Fn(u32) -> Result<Vec<f64>, RunFault> + Sync,
     observer: Observer,
 ) -> Result<Chosen, RunFault> {
+    let pool = threads(plan)?;
     let most = plan.members.saturating_mul(MOST_PER_MEMBER);
     let mut misfits: Vec<f64> = Vec::new();
     let mut nearest = vec![f64::INFINITY; seen.len()];
     loop {
         let first = misfits.len() as u32;
-        let shown: Vec<Vec<f64>> = (first..first.saturating_add(plan.members).min(most))
-            .into_par_iter()
-            .map(&show)
-            .collect::<Result<_, _>>()?;
+        let candidates = first..first.saturating_add(plan.members).min(most);
+        let shown: Vec<Vec<f64>> =
+            pool.install(|| candidates.into_par_iter().map(&show).collect::<Result<_, _>>())?;
         if observer(0) == Continue::No {
             return Err(RunFault::Stopped);
         }

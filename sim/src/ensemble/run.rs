@@ -202,10 +202,7 @@ fn each_batch<W: World>(
     let constants = constants(plan)?;
     let scripts: Vec<Script> =
         scenario.programs.iter().map(|p| Script::new(scenario, p, almanac)).collect();
-    let pool = rayon::ThreadPoolBuilder::new()
-        .num_threads(plan.threads)
-        .build()
-        .map_err(|fault| RunFault::Threads(fault.to_string()))?;
+    let pool = threads(plan)?;
 
     // What a crew does and costs is the same for all members unless there is a doubt about it.
     let doubts = &scenario.doubts;
@@ -247,6 +244,14 @@ fn each_batch<W: World>(
         }
         Ok(())
     })
+}
+
+/// As many threads as a plan asks for.
+pub(super) fn threads(plan: &RunPlan) -> Result<rayon::ThreadPool, RunFault> {
+    rayon::ThreadPoolBuilder::new()
+        .num_threads(plan.threads)
+        .build()
+        .map_err(|fault| RunFault::Threads(fault.to_string()))
 }
 
 /// How the constants of a plan are drawn.

@@ -30,6 +30,11 @@ impl StationWorld<'_> {
         let august = Day::from_ymd(scenario.first_year - 1, 8, 25)
             .zip(Day::from_ymd(scenario.first_year - 1, 1, 1))
             .map_or(0, |(day, first)| (day.0 - first.0) as usize);
+        let almanac = Almanac::of_years(scenario.first_year, scenario.seasons);
+        let followed = scenario
+            .scouting
+            .as_ref()
+            .map(|s| Script::new(scenario, &scenario.programs[s.program], &almanac));
         let show = |origin: u32| -> Result<Vec<f64>, RunFault> {
             let fault = |reason: String| RunFault::Member { member: origin, reason };
             let mut shown = Vec::with_capacity(before + notes.len());
@@ -45,7 +50,7 @@ impl StationWorld<'_> {
             if before > 0 {
                 shown.extend([100.0 * crabgrass, 100.0 * start.turf_cover()]);
             }
-            let Some((scouting, until)) = scenario.scouting.as_ref().zip(until) else {
+            let Some((script, until)) = followed.as_ref().zip(until) else {
                 return Ok(shown);
             };
             let days = self.path(&self.base, origin).map_err(fault)?;
@@ -53,8 +58,6 @@ impl StationWorld<'_> {
             let days = &days[..days.len().min((until.0 - first.0 + 1).max(0) as usize)];
             let luck = self.base.of_member(origin, Purpose::Forecast);
             let skies = self.skies(days, first, &parameters, luck);
-            let almanac = Almanac::of_years(scenario.first_year, scenario.seasons);
-            let script = Script::new(scenario, &scenario.programs[scouting.program], &almanac);
             let (place, crew) = settle(scenario, &self.base, origin);
             let script = script.of_member(&place, &crew);
             let mut at_look = vec![0.0; notes.len()];
