@@ -96,6 +96,24 @@ impl Default for PlayOptions {
     }
 }
 
+/// Which futures an analysis plays, and how it tells them.
+#[derive(Clone, Debug, Args)]
+pub struct AnalysisOptions {
+    /// How many simulated futures to play; each command has a usual number
+    #[arg(long, value_name = "N", allow_negative_numbers = true,
+          value_parser = clap::value_parser!(u32).range(1..=MEMBERS_MAX))]
+    pub members: Option<u32>,
+    /// Which set of futures to draw; the same number gives the same futures again
+    #[arg(long, value_name = "S", default_value_t = 1, allow_negative_numbers = true)]
+    pub seed: u64,
+    /// How many processor cores to use; all of them if not given. Never changes the results
+    #[arg(long, value_name = "T", allow_negative_numbers = true, value_parser = clap::value_parser!(u32).range(1..=1024))]
+    pub threads: Option<u32>,
+    /// Units in words and pictures; those of the scenario if not given. Tables are always metric
+    #[arg(long, value_enum)]
+    pub units: Option<Units>,
+}
+
 impl PlayArgs {
     /// The carried example, played with these options.
     pub fn example(options: PlayOptions) -> PlayArgs {

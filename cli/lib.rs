@@ -17,6 +17,7 @@ pub mod failure;
 pub mod files;
 pub mod init;
 pub mod input;
+pub mod inputs;
 pub mod interrupt;
 pub mod outdir;
 pub mod outfile;

@@ -13,26 +13,12 @@ use crate::failure::Failure;
 use crate::files;
 use crate::files::run::{Hashed, RunRecord};
 use crate::files::timing::Stopwatch;
+use crate::inputs::Inputs;
 use crate::outdir::{INDEX, OutDir};
 use crate::progress::Progress;
-use crate::scenario_source::{self, ScenarioSource, WeatherText};
 use crate::terminal;
-use crate::units::{self, Units};
 use crate::words::summary::Told;
-use crate::{drawing, engine, interrupt, pictures, vet, words};
-
-/// Everything that went into a run.
-#[derive(Clone, Debug)]
-pub struct Inputs {
-    /// The scenario's text.
-    pub source: ScenarioSource,
-    /// The scenario, checked.
-    pub checked: Checked,
-    /// The weather record's text.
-    pub weather: WeatherText,
-    /// The reader's units.
-    pub units: Units,
-}
+use crate::{drawing, engine, inputs, interrupt, pictures, words};
 
 /// Runs `play`.
 ///
@@ -40,12 +26,7 @@ pub struct Inputs {
 /// [`Failure`]; nothing is left half-written.
 pub fn run(args: &PlayArgs) -> Result<(), Failure> {
     let mut watch = Stopwatch::start();
-    let source = scenario_source::read(&args.scenario)?;
-    let checked = vet::check(&source)?;
-    let weather = scenario_source::read_weather(&source, &checked.scenario.weather)?;
-    let units = args.options.units.unwrap_or_else(|| units::of_text(&source.text));
-    let inputs = Inputs { source, checked, weather, units };
-    let record = engine::read_weather(&inputs.weather, &inputs.checked.scenario)?;
+    let (inputs, record) = inputs::read(&args.scenario, args.options.units)?;
     interrupt::listen();
     let mut out = OutDir::open(&args.options.out)?;
     watch.lap("read");
@@ -59,7 +40,7 @@ pub fn run(args: &PlayArgs) -> Result<(), Failure> {
     terminal::say(&words::summary(&Told {
         results: &results,
         scenario: &inputs.checked.scenario,
-        units,
+        units: inputs.units,
         catalogue: &catalogue,
         cautions: &caution_lines(&inputs.checked, &record),
         folder: &args.options.out.display().to_string(),

@@ -12,8 +12,9 @@ use sim::outcomes::OUTCOMES;
 use sim::scenario::{Checked, WeatherSource};
 use swardplay::args::PlayOptions;
 use swardplay::files::timing::Stopwatch;
+use swardplay::inputs::Inputs;
 use swardplay::outdir::OutDir;
-use swardplay::play::{self, Inputs};
+use swardplay::play;
 use swardplay::scenario_source::{ScenarioSource, WeatherText};
 use swardplay::units::Units;
 

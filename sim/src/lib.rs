@@ -1,10 +1,12 @@
 //! The lawn model and the ensemble of swardplay.
 //!
 //! One way through: scenario text -> checked [`scenario`] -> members ([`ensemble`], [`weather`])
-//! -> tracks ([`season`]: [`program`] and [`lawn`]) -> bands and [`outcomes`]. Nothing here reads a
+//! -> tracks ([`season`]: [`program`] and [`lawn`]) -> bands and [`outcomes`], and the questions of
+//! [`analysis`]. Nothing here reads a
 //! file, a clock, the environment or a global; nothing prints.
 #![deny(rustdoc::broken_intra_doc_links)]
 
+pub mod analysis;
 pub mod calendar;
 pub mod climate;
 pub mod draw;
