@@ -48,7 +48,7 @@ pub enum Command {
 #[derive(Clone, Debug, Args)]
 pub struct PlayArgs {
     /// The scenario: a file that you wrote, or the name of a carried example
-    /// (thin-front-lawn, new-build-lot). For a file of the same name, write ./NAME
+    /// (thin-front-lawn, new-build-lot, dry-summer-lawn, own-station). For a file of the same name, write ./NAME
     #[arg(default_value = EXAMPLE)]
     pub scenario: String,
     /// How to play it.
@@ -176,7 +176,8 @@ pub struct InitAnswers {
     /// Compaction below the topsoil: none, moderate, severe
     #[arg(long, value_name = "HOW")]
     pub compaction: Option<String>,
-    /// Weather: a carried station's name (jfk, seattle), or a daily CSV file of your own
+    /// Weather: a carried station's name (jfk, seattle), or a daily CSV file of your own, with what it
+    /// leaves open after its name: "my-station.csv, latitude 40.64, elevation 10 ft"
     #[arg(long, value_name = "STATION")]
     pub weather: Option<String>,
     /// How often the lawn is mowed now: "14 days"

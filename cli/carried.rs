@@ -3,9 +3,11 @@
 use sim::weather::{ReadRecord, RecordFault, Site, read_daily_csv};
 
 /// Example scenarios: name and text.
-pub const EXAMPLES: [(&str, &str); 2] = [
+pub const EXAMPLES: [(&str, &str); 4] = [
     ("thin-front-lawn", include_str!("../scenarios/thin-front-lawn.toml")),
     ("new-build-lot", include_str!("../scenarios/new-build-lot.toml")),
+    ("dry-summer-lawn", include_str!("../scenarios/dry-summer-lawn.toml")),
+    ("own-station", include_str!("../scenarios/own-station.toml")),
 ];
 
 /// Products that a scenario may name.

@@ -127,6 +127,7 @@ fn a_bad_answer_is_told_as_in_a_scenario_and_nothing_is_written() {
         ("--compaction", "sever", "did you mean \"severe\"?"),
         ("--weather", "jkf", "did you mean \"jfk\"?"),
         ("--weather", "no-such.csv", "there is no weather record file"),
+        ("--weather", "jfk, latitude 40", "is not a carried station"),
         ("--mow-every", "fortnight", "--mow-every:"),
         ("--height", "3 ft", "out of range"),
         ("--hour-cost", "25", "has no unit"),

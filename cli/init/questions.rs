@@ -93,7 +93,8 @@ pub const QUESTIONS: [Question; 13] = [
         flag: "weather",
         ask: "Whose weather?",
         such_as: "a carried station (jfk, seattle), or a daily CSV file, named from where the \
-                  scenario lies",
+                  scenario lies;\n  what the file leaves open after its name: my-station.csv, latitude \
+                  40.64, elevation 10 ft",
     },
     Question {
         topic: Topic::MowEvery,
