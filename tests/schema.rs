@@ -3,11 +3,8 @@
 
 use jsonschema::Validator;
 use serde_json::Value;
+use swardplay::carried::EXAMPLES;
 
-const EXAMPLES: [(&str, &str); 2] = [
-    ("thin-front-lawn", include_str!("../scenarios/thin-front-lawn.toml")),
-    ("new-build-lot", include_str!("../scenarios/new-build-lot.toml")),
-];
 const THIN: &str = EXAMPLES[0].1;
 
 fn validator() -> Validator {
