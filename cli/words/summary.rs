@@ -143,7 +143,6 @@ const OPEN: [(&str, &str); 9] = [
     ("overview.png", "the programs side by side through the seasons"),
     ("scorecard.png", "results beside hours and cost"),
     ("barrier.png", "how long the pre-emergent holds, and what comes up behind it"),
-    ("dots-crabgrass-peak.png", "crabgrass, as dots to count"),
     ("outcomes.csv", "every outcome of every future, for a spreadsheet"),
     ("contrasts.csv", "the differences between programs"),
     ("work.csv", "dates, amounts, minutes and cost of the work"),
@@ -158,7 +157,11 @@ fn what_to_open(folder: &str, files: &[String]) -> String {
         out.push_str(&format!("  {name:<24} {what}{first}\n"));
         first = "";
     }
-    if files.iter().any(|f| f.starts_with("contrast-") && f.ends_with(".png")) {
+    let any = |start: &str| files.iter().any(|f| f.starts_with(start) && f.ends_with(".png"));
+    if any("dots-") {
+        out.push_str("  dots-*.png               one result each, as dots to count\n");
+    }
+    if any("contrast-") {
         out.push_str("  contrast-*.png           what one choice changes, day by day\n");
     }
     out

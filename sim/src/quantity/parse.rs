@@ -51,8 +51,14 @@ pub fn parse_any(text: &str, kinds: &[Kind]) -> Result<(Kind, f64), QuantityFaul
     {
         return Ok((Kind::Temperature, celsius));
     }
-    if rest.trim_start().starts_with(['-', '–']) || rest.trim_start().starts_with("to ") {
-        let message = format!("\"{}\" is a range: give its two ends as a list", ask.text);
+    let after = rest.trim_start();
+    if let Some(high) = after.strip_prefix(['-', '–']).or_else(|| after.strip_prefix("to ")) {
+        let high = high.trim();
+        let unit = high.trim_start_matches(|c: char| c.is_ascii_digit() || "., ".contains(c));
+        let message = format!(
+            "\"{}\" is a range; where one may stand, it is written [\"{value} {unit}\", \"{high}\"]",
+            ask.text
+        );
         return Err(ask.fault(message, None));
     }
     if rest.trim().is_empty() {
