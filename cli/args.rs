@@ -189,6 +189,9 @@ pub struct InitAnswers {
     /// What a person-hour of work costs: "25 $/h"
     #[arg(long, value_name = "MONEY")]
     pub hour_cost: Option<String>,
+    /// Width that the mower cuts: "21 in", "30 in"
+    #[arg(long, value_name = "WIDTH")]
+    pub mower_width: Option<String>,
     /// What to compare with the usual care, such as "often, barrier, split"
     #[arg(long, value_name = "NAMES")]
     pub compare: Option<String>,

@@ -155,7 +155,8 @@ pub fn scenario(answers: &Answers) -> Result<String, String> {
     weather(&mut out, &get(Topic::Weather));
     let _ = writeln!(out, "\n[run]\nfirst-year = {}\nseasons = 2\n\n[crew]", next_season());
     let hour = uncertain(&get(Topic::HourCost));
-    line(&mut out, "hour-cost", &hour, "of one person, burden included");
+    line(&mut out, "hour-cost", &hour, "of one person, taxes and insurance included");
+    let _ = writeln!(out, "mower-width = {}", quoted(&get(Topic::MowerWidth)));
     usual_care(&mut out, answers);
     for offer in chosen(&get(Topic::Compare))? {
         let Offer { name, title, based_on, comment, us, metric } = offer;

@@ -278,7 +278,10 @@ mod tests {
         let liquid = parse("0.4 oz/1000 ft2", Kind::VolumePerArea).unwrap_err();
         assert_eq!(liquid.suggestion.as_deref(), Some("0.4 fl oz/1000 ft2"));
         let comma = parse("0,5 in", Kind::Depth).unwrap_err();
-        assert!(parse("1-2 %", Kind::Share).unwrap_err().message.contains("two ends as a list"));
+        assert!(parse("1-2 %", Kind::Share).unwrap_err().message.contains("[\"1 %\", \"2 %\"]"));
+        assert!(
+            parse("5 to 10 %", Kind::Share).unwrap_err().message.contains("[\"5 %\", \"10 %\"]")
+        );
         assert_eq!(comma.suggestion.as_deref(), Some("0.5 in"));
     }
 
