@@ -7,7 +7,7 @@ use sim::lawn::State;
 use sim::parameters::{Parameters, Spread};
 use sim::scenario::{Compaction, Grass, HydrologicGroup};
 use sim::weather::{Record, Sky};
-use sim::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, Sowing};
+use sim::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing};
 use support::*;
 
 /// Any lawn that a scenario can describe, and somewhat more.
@@ -64,8 +64,7 @@ fn any_sowing() -> impl Strategy<Value = Act> {
     let method = prop::sample::select(vec![Sowing::Broadcast, Sowing::Raked, Sowing::Slit]);
     (grass, amount(100.0), amount(1.0), method).prop_map(
         |(grass, seed_g_m2, pure_live_seed, method)| Act::SowGrass {
-            grass,
-            seed_g_m2,
+            seed: SeedMix::one(grass, seed_g_m2),
             pure_live_seed,
             method,
         },
