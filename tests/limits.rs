@@ -62,13 +62,10 @@ fn any_sowing() -> impl Strategy<Value = Act> {
     let grass =
         prop::sample::select(vec![FineFescue, KentuckyBluegrass, PerennialRyegrass, TallFescue]);
     let method = prop::sample::select(vec![Sowing::Broadcast, Sowing::Raked, Sowing::Slit]);
-    (grass, amount(100.0), amount(1.0), method).prop_map(
-        |(grass, seed_g_m2, pure_live_seed, method)| Act::SowGrass {
-            seed: SeedMix::one(grass, seed_g_m2),
-            pure_live_seed,
-            method,
-        },
-    )
+    let kind = || (grass.clone(), amount(100.0));
+    (kind(), kind(), amount(1.0), method).prop_map(|(first, second, pure_live_seed, method)| {
+        Act::SowGrass { seed: SeedMix::two(first, second), pure_live_seed, method }
+    })
 }
 
 fn any_act() -> impl Strategy<Value = Act> {
