@@ -2,7 +2,7 @@
 
 use crate::calendar::Day;
 use crate::draw::Streams;
-use crate::ensemble::{Account, Look, MEASURES, measure};
+use crate::ensemble::{Account, Look, MEASURES, Settled, measure};
 use crate::outcomes::{Almanac, Tally};
 use crate::program::{Job, Orders, Runner, Toll, toll_of, top_up, travel};
 use crate::scenario::{Crew, Hands, Lawn as Place, Program, Scenario};
@@ -100,14 +100,14 @@ impl<'a> Script<'a> {
     }
 
     /// The same program at one member's place, by its crew.
-    pub fn of_member<'m>(&'m self, place: &'m Place, crew: &'m Crew) -> Script<'m> {
-        let here = |orders: &Orders| orders.with_irrigation_efficiency(place.irrigation_efficiency);
+    pub fn of_member<'m>(&'m self, settled: &'m Settled) -> Script<'m> {
+        let here = |orders: &Orders| orders.settled(settled);
         Script {
             program: self.program,
             orders: here(&self.orders),
             followed: self.followed.as_ref().map(here),
-            place,
-            crew,
+            place: &settled.place,
+            crew: &settled.crew,
             looks: self.looks.clone(),
         }
     }

@@ -49,8 +49,8 @@ impl State {
             Act::LayNitrogen(forms) => nitrogen::lay(self, setting, &forms),
             Act::Wet { water_mm } => self.today.irrigation_mm += water_mm.max(0.0),
             Act::LayCompost { depth_mm } => organic::lay_compost(self, setting, depth_mm),
-            Act::SowGrass { grass, seed_g_m2, pure_live_seed, method } => {
-                seeding::sow(self, setting, grass, seed_g_m2, pure_live_seed, method);
+            Act::SowGrass { seed, pure_live_seed, method } => {
+                seeding::sow(self, setting, seed, pure_live_seed, method);
             }
         }
     }

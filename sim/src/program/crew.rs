@@ -5,6 +5,7 @@ use super::hold::{ground_closed, holds, why};
 use super::slip::{Slip, week_of};
 use crate::calendar::{Day, Weekdays};
 use crate::draw::{Streams, key};
+use crate::ensemble::Settled;
 use crate::scenario::{Crew, Cue, Event, Hands, Hold, Lawn, Program, RainLimit, Slips, What};
 use crate::weather::Forecast;
 use crate::work::{Act, Carrier, Fate, Setback, Signs, Why};
@@ -119,9 +120,23 @@ impl Orders {
         }
     }
 
-    /// The same orders where another share of the tap's water, 0..=1, reaches the roots.
-    pub fn with_irrigation_efficiency(&self, share: f64) -> Orders {
-        Orders { irrigation_efficiency: share, ..self.clone() }
+    /// The same orders as one member settles what is not known exactly: the share of the tap's water
+    /// that reaches the roots, and how long coated nitrogen lasts.
+    #[must_use]
+    pub fn settled(&self, by: &Settled) -> Orders {
+        let mut orders =
+            Orders { irrigation_efficiency: by.place.irrigation_efficiency, ..self.clone() };
+        for practice in &mut orders.practices {
+            let What::Spread { nitrogen, release_days: Some(known), .. } = &mut practice.what
+            else {
+                continue;
+            };
+            let drawn = by.release_days.iter().find(|d| d.0 == practice.key && d.1 == *known);
+            if let Some((.., days)) = drawn {
+                nitrogen.coated_days = *days;
+            }
+        }
+        orders
     }
 
     /// The same under a crew's habits: its visit days, and the rain that sends it away. Whatever
@@ -201,9 +216,10 @@ impl Work {
             What::Mow { .. } => Work::Mowing,
             What::PreEmergent { carrier: Carrier::Spray, .. } => Work::Spraying,
             What::Spread { product, .. } if product.liquid => Work::Spraying,
-            What::PreEmergent { .. } | What::Spread { .. } | What::Topdress { .. } => {
-                Work::Spreading
-            }
+            What::PreEmergent { .. }
+            | What::Spread { .. }
+            | What::Topdress { .. }
+            | What::Overseed { .. } => Work::Spreading,
             What::Water { .. } => Work::Watering,
         }
     }
@@ -427,6 +443,11 @@ impl<'a> Runner<'a> {
             What::Topdress { depth_mm, .. } => {
                 let depth_mm = depth_mm * rate_factor;
                 out.push(laid(Act::LayCompost { depth_mm }));
+            }
+            What::Overseed { seed, pure_live_seed, method, water_in_mm, .. } => {
+                let seed = seed.scaled(rate_factor);
+                out.push(laid(Act::SowGrass { seed, pure_live_seed, method }));
+                out.extend((water_in_mm > 0.0).then(|| wet(water_in_mm)));
             }
         }
     }

@@ -42,6 +42,8 @@ pub enum Kind {
     MoneyPerArea,
     /// Money for nitrogen, currency/kg N; must be written with N ("3.4 $/lb N").
     MoneyPerNitrogen,
+    /// Money for a weight, currency/kg.
+    MoneyPerWeight,
     /// Work on an area, minutes per 100 m2.
     MinutesPerArea,
     /// Work on an area for each depth of a layer, minutes per 100 m2 and mm.
@@ -76,6 +78,7 @@ impl Kind {
             Kind::MoneyPerVolume => "$/m3",
             Kind::MoneyPerArea => "$/m2",
             Kind::MoneyPerNitrogen => "$/kg N",
+            Kind::MoneyPerWeight => "$/kg",
             Kind::MinutesPerArea => "min/100 m2",
             Kind::MinutesPerLayer => "min/100 m2/mm",
             Kind::CountPerArea => "1/m2",
@@ -105,6 +108,7 @@ impl Kind {
             Kind::MoneyPerVolume => "money per volume",
             Kind::MoneyPerArea => "money per area",
             Kind::MoneyPerNitrogen => "money per weight of nitrogen",
+            Kind::MoneyPerWeight => "money per weight",
             Kind::MinutesPerArea => "a time per area",
             Kind::MinutesPerLayer => "a time per area and depth",
             Kind::CountPerArea => "a number per area",
@@ -134,6 +138,7 @@ impl Kind {
             Kind::MoneyPerVolume => "\"30 $/yd3\" or \"40 $/m3\"",
             Kind::MoneyPerArea => "\"0.6 $/1000 ft2\" or \"65 $/ha\"",
             Kind::MoneyPerNitrogen => "\"3.4 $/lb N\" or \"7.5 $/kg N\"",
+            Kind::MoneyPerWeight => "\"6 $/lb\" or \"13 $/kg\"",
             Kind::MinutesPerArea => "\"2 min/1000 ft2\" or \"2.2 min/100 m2\"",
             Kind::MinutesPerLayer => "\"200 min/1000 ft2/in\"",
             Kind::CountPerArea => "\"150 seeds/ft2\" or \"1600 seeds/m2\"",
@@ -156,7 +161,7 @@ impl Kind {
             Kind::MoneyPerHour => [0, 0, -1, 1, 0],
             Kind::MoneyPerVolume => [-3, 0, 0, 1, 0],
             Kind::MoneyPerArea => [-2, 0, 0, 1, 0],
-            Kind::MoneyPerNitrogen => [0, -1, 0, 1, 0],
+            Kind::MoneyPerNitrogen | Kind::MoneyPerWeight => [0, -1, 0, 1, 0],
             Kind::MinutesPerArea => [-2, 0, 1, 0, 0],
             Kind::MinutesPerLayer => [-3, 0, 1, 0, 0],
             Kind::CountPerArea => [-2, 0, 0, 0, 0],

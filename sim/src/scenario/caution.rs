@@ -6,12 +6,12 @@ use super::fault::Faults;
 use super::practice::Drafted;
 use super::products::{PreEmergentProduct, Products, active_name};
 use super::program::Built;
-use super::{Cue, Grass, What};
+use super::{Cue, Grass, What, reseed};
 use crate::calendar::MonthDay;
 use crate::quantity::{Kind, Units, show};
 use crate::work::ActiveId;
 
-const LABEL: &str = "typical; enter the figure of the label in your hand under `label`";
+pub(super) const LABEL: &str = "typical; enter the figure of the label in your hand under `label`";
 
 /// Pounds per 1000 ft2 as g/m2.
 const LB_PER_1000_FT2: f64 = 453.592_37 / 92.903_04;
@@ -51,6 +51,7 @@ pub(super) fn program(
             What::PreEmergent { .. } => all.barrier(i, draft, faults),
             What::Spread { .. } => nitrogen_once(draft, faults),
             What::Topdress { depth_mm, .. } => deep_compost(draft, *depth_mm, faults),
+            What::Overseed { .. } => reseed::sowing(built, i, products, faults),
             What::Water { .. } => {}
         }
     }
@@ -65,11 +66,11 @@ struct Look<'b> {
 }
 
 /// Key as written: both halves of a split barrier are told of as one.
-fn name(draft: &Drafted) -> &str {
+pub(super) fn name(draft: &Drafted) -> &str {
     draft.key.trim_end_matches("/second")
 }
 
-fn us_and_metric(value: f64, kind: Kind) -> String {
+pub(super) fn us_and_metric(value: f64, kind: Kind) -> String {
     format!("{} ({})", show(value, kind, Units::Us), show(value, kind, Units::Metric))
 }
 

@@ -5,7 +5,9 @@ use super::products::{self, Products};
 use super::read::{self, Demand};
 use super::registry::ROOT;
 use super::value::{Reading, Value};
-use super::{Checked, Fault, Scenario, caution, crew, doubts, event, place, program, scouting};
+use super::{
+    Checked, Fault, Lawn, Scenario, caution, crew, doubts, event, place, program, scouting, seed,
+};
 use toml::de::DeTable;
 
 /// Codes that a broken text raises without the user's fault: they wait until it parses.
@@ -64,8 +66,10 @@ fn build(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Option
     let programs = program::programs(root, products, faults);
     let grasses = lawn.as_ref().map_or(&[][..], |lawn| &lawn.grasses);
     for built in &programs {
-        caution::program(built, grasses, products, faults);
+        caution::program(built, &seed::with_sown(grasses, [built]), products, faults);
     }
+    let lawn = lawn.map(|lawn| Lawn { grasses: seed::with_sown(&lawn.grasses, &programs), ..lawn });
+    let doubts = doubts::doubts(root, &programs);
     let overrides = match root.value("constants") {
         Some(Value::Constants(all)) => all.clone(),
         _ => vec![],
@@ -88,7 +92,7 @@ fn build(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Option
         programs: programs.into_iter().map(|built| built.program).collect(),
         crew,
         slips,
-        doubts: doubts::doubts(root),
+        doubts,
         events,
         overrides,
         season_before,

@@ -21,7 +21,9 @@ mod products;
 mod program;
 mod read;
 mod registry;
+mod reseed;
 mod scouting;
+mod seed;
 mod texture;
 mod value;
 
@@ -29,7 +31,7 @@ pub use checked::*;
 pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
 pub(crate) use fault::{did_you_mean, near};
-pub use products::{Fertilizer, PreEmergentProduct, Products, Strength, products};
+pub use products::{Fertilizer, PreEmergentProduct, Products, Seed, Strength, products};
 pub use registry::{reference, schema};
 pub(crate) use texture::{CLASSES as TEXTURES, hydrologic_group, of_class as texture_class};
 

@@ -36,6 +36,39 @@ pub enum Sowing {
     Slit,
 }
 
+/// Seed of one grass or two that goes out in one pass, as it comes out of the bag.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SeedMix {
+    kinds: [(Grass, f64); 2],
+}
+
+impl SeedMix {
+    /// Seed of one grass, g/m2.
+    pub fn one(grass: Grass, seed_g_m2: f64) -> SeedMix {
+        SeedMix { kinds: [(grass, seed_g_m2), (grass, 0.0)] }
+    }
+
+    /// Seed of two grasses, g/m2 each.
+    pub fn two(first: (Grass, f64), second: (Grass, f64)) -> SeedMix {
+        SeedMix { kinds: [first, second] }
+    }
+
+    /// What is in it, g/m2 each.
+    pub fn kinds(&self) -> impl Iterator<Item = (Grass, f64)> {
+        self.kinds.into_iter().filter(|(_, seed_g_m2)| *seed_g_m2 > 0.0)
+    }
+
+    /// All of it, g/m2.
+    pub fn total_g_m2(&self) -> f64 {
+        self.kinds().map(|(_, seed_g_m2)| seed_g_m2).sum()
+    }
+
+    /// Every part times `factor`.
+    pub fn scaled(&self, factor: f64) -> SeedMix {
+        SeedMix { kinds: self.kinds.map(|(grass, seed_g_m2)| (grass, seed_g_m2 * factor)) }
+    }
+}
+
 /// Index of a pre-emergent active ingredient in [`crate::parameters::ACTIVES`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct ActiveId(pub u8);
@@ -115,10 +148,8 @@ pub enum Act {
     },
     /// Sow turfgrass.
     SowGrass {
-        /// Which; a grass that the lawn does not list comes to nothing.
-        grass: Grass,
-        /// Seed as it comes out of the bag, g/m2.
-        seed_g_m2: f64,
+        /// Which and how much; a grass that the lawn does not list comes to nothing.
+        seed: SeedMix,
         /// Purity times germination, 0..=1.
         pure_live_seed: f64,
         /// How it is brought to the ground.

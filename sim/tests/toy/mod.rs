@@ -80,6 +80,7 @@ pub fn feed() -> What {
             liquid: false,
             price_per_m2: 0.015,
         },
+        release_days: None,
     }
 }
 
@@ -144,6 +145,9 @@ pub fn crew() -> Crew {
         spread_minutes_per_100_m2: 0.9,
         spray_minutes_per_100_m2: 2.2,
         topdress_minutes_per_100_m2_mm: 10.0,
+        overseed_minutes_per_100_m2: 1.1,
+        rake_in_minutes_per_100_m2: 16.0,
+        slit_seed_minutes_per_100_m2: 9.0,
         water_minutes: 4.0,
         water_price_m3: 2.0,
         visit_days: Weekdays::ALL,

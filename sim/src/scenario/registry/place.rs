@@ -297,6 +297,14 @@ pub(in crate::scenario) static CREW: Def = Def {
             Need::Else("228 min/1000 ft2/in"),
             "Topdressing from a wheelbarrow, by depth (D: 57 min/1000 ft2 at 1/4 in).",
         ),
+        key("overseed", WORK, Need::Else("1 min/1000 ft2"), "Spreading grass seed on foot (D)."),
+        key("rake-in", WORK, Need::Else("15 min/1000 ft2"), "Raking seed in by hand, besides (D)."),
+        key(
+            "slit-seed",
+            WORK,
+            Need::Else("8 min/1000 ft2"),
+            "Sowing with a slit seeder, two ways (D).",
+        ),
         key(
             "watering",
             Shape::Quantity(Kind::Minutes, 0.0, 240.0),
@@ -375,15 +383,15 @@ static RAIN_OUT: Def = Def {
             "spread-wet",
             RAIN,
             Need::Else("0.5 in"),
-            "No spreading or topdressing after more rain than this yesterday: granules stick to \
-             wet leaves (D).",
+            "No spreading, topdressing or sowing after more rain than this yesterday: granules \
+             stick to wet leaves (D).",
         ),
         key(
             "spread-rain",
             RAIN,
             Need::Else("0.5 in"),
-            "No spreading or topdressing with this much promised for today (C: local rules bar \
-             fertilizer ahead of heavy rain; the depth is D).",
+            "No spreading, topdressing or sowing with this much promised for today (C: local \
+             rules bar fertilizer ahead of heavy rain; the depth is D).",
         ),
     ]],
 };
