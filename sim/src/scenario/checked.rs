@@ -2,6 +2,7 @@
 //! programs and lawn read; nothing here knows about text.
 
 use super::event::Event;
+use super::local_rules::LocalRules;
 use crate::calendar::{MonthDay, Weekdays};
 use crate::weather::{TableUnits, WeatherPlan};
 use crate::work::{ActiveId, Carrier, Clippings, NitrogenForms};
@@ -111,6 +112,8 @@ pub struct Scenario {
     pub season_before: Option<usize>,
     /// What was seen of the lawn since the season began.
     pub scouting: Option<Scouting>,
+    /// The rules of the place.
+    pub rules: LocalRules,
 }
 
 /// What was seen of the lawn since the first of January, and the care it had until then.
@@ -489,6 +492,11 @@ pub enum Hold {
     },
     /// The turf is dormant from drought.
     Dormant,
+    /// The water that roots can reach is down to this share, 0..=1.
+    Drier {
+        /// Threshold, 0..=1.
+        than: f64,
+    },
     /// Wind at or above, m/s (yesterday's mean stands in).
     Windy {
         /// Threshold, m/s.

@@ -67,6 +67,11 @@ impl NitrogenForms {
             + self.organic_g_m2
     }
 
+    /// Quick nitrogen, which rules call water-soluble or readily available, g N/m2.
+    pub fn quick_g_m2(&self) -> f64 {
+        self.urea_g_m2 + self.ammonium_g_m2 + self.nitrate_g_m2
+    }
+
     /// Every form times `factor`; the release time is kept.
     pub fn scaled(&self, factor: f64) -> NitrogenForms {
         NitrogenForms {

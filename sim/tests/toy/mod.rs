@@ -157,6 +157,7 @@ pub fn scenario(programs: Vec<Program>) -> Scenario {
     Scenario {
         season_before: None,
         scouting: None,
+        rules: LocalRules::default(),
         title: "Toy".into(),
         about: String::new(),
         lawn: lawn(),
