@@ -75,6 +75,7 @@ pub(super) fn unit_of(kind: Kind, units: Units) -> &'static str {
         Kind::CountPerArea => ("seeds/ft2", "seeds/m2"),
         Kind::Angle => ("deg", "deg"),
         Kind::Temperature => ("degF", "degC"),
+        Kind::DegreeDays => ("degF days", "degC days"),
         Kind::Share | Kind::Slope => ("%", "%"),
     };
     if units == Units::Us { us } else { metric }
@@ -84,11 +85,12 @@ pub(super) fn unit_of(kind: Kind, units: Units) -> &'static str {
 mod tests {
     use super::*;
 
-    const KINDS: [Kind; 23] = [
+    const KINDS: [Kind; 24] = [
         Kind::Length,
         Kind::Depth,
         Kind::Area,
         Kind::Temperature,
+        Kind::DegreeDays,
         Kind::MassPerArea,
         Kind::NitrogenRate,
         Kind::ActiveRate,

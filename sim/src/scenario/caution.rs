@@ -77,7 +77,7 @@ pub(super) fn times(program: &Program, i: usize) -> Option<f64> {
                 let length = to.in_year(2025).0 - from.in_year(2025).0;
                 return Some(f64::from(1 + length / i32::try_from(*days).ok()?.max(1)));
             }
-            Cue::SoilTemperature { .. } => return Some(1.0),
+            Cue::SoilTemperature { .. } | Cue::DegreeDays { .. } => return Some(1.0),
             Cue::DaysAfter { practice, .. } => at = *practice,
             Cue::CanopyHeight { .. } | Cue::DrySoil { .. } => return None,
         }
@@ -201,9 +201,12 @@ impl Look<'_> {
     fn active_in_a_year(&self, faults: &mut Faults) {
         let barriers = || {
             self.built.drafts.iter().enumerate().filter_map(|(i, draft)| match &draft.what {
-                What::PreEmergent { active, rate_kg_ha, carrier, .. } => {
-                    Some((draft, *active, *carrier, rate_kg_ha * times(&self.built.program, i).unwrap_or(1.0)))
-                }
+                What::PreEmergent { active, rate_kg_ha, carrier, .. } => Some((
+                    draft,
+                    *active,
+                    *carrier,
+                    rate_kg_ha * times(&self.built.program, i).unwrap_or(1.0),
+                )),
                 _ => None,
             })
         };

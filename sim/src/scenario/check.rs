@@ -1,11 +1,11 @@
 //! The whole check: parse, walk, build, caution.
 
 use super::fault::Faults;
+use super::local_rules::{self, Examples};
 use super::products::{self, Products};
 use super::read::{self, Demand};
 use super::registry::ROOT;
 use super::value::{Reading, Value};
-use super::local_rules::{self, Examples};
 use super::{
     Checked, Fault, Scenario, caution, crew, doubts, event, place, program, rule_caution, scouting,
 };

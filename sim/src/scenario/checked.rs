@@ -436,6 +436,17 @@ pub enum Cue {
         /// Dropped for this year after.
         to: MonthDay,
     },
+    /// Once a year, when so many degree-days have come together since the window's first day.
+    DegreeDays {
+        /// Sum, degC days.
+        at_least_c_days: f64,
+        /// A day counts by what its mean of low and high has above this, degrees C.
+        base_c: f64,
+        /// Counted from this day on.
+        from: MonthDay,
+        /// Dropped for this year after.
+        to: MonthDay,
+    },
     /// When the canopy reaches a height, inside a window.
     CanopyHeight {
         /// Height, mm.

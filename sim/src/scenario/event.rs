@@ -214,9 +214,7 @@ fn when(table: &Reading<'_>, faults: &mut Faults) -> Option<EventDay> {
     let text = table.text("date")?;
     let read = day::with_year(text).and_then(|(date, year)| match year {
         None => Ok(EventDay::EachYear(date)),
-        Some(year) => {
-            Day::from_ymd(year, date.month, date.day).map(EventDay::Once).ok_or(None)
-        }
+        Some(year) => Day::from_ymd(year, date.month, date.day).map(EventDay::Once).ok_or(None),
     });
     read.map_err(|help| {
         let message = format!("`date`: \"{text}\" is not a day");

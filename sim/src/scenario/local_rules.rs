@@ -97,7 +97,8 @@ impl WaterDays {
             WaterDays::Odd => "odd dates".to_string(),
             WaterDays::Even => "even dates".to_string(),
             WaterDays::Week(days) => {
-                let named = (0..7_u8).filter(|n| Weekdays::NONE.with(*n).without(days) == Weekdays::NONE);
+                let named =
+                    (0..7_u8).filter(|n| Weekdays::NONE.with(*n).without(days) == Weekdays::NONE);
                 let names = named.map(|n| format!("{}s", WEEKDAYS[usize::from(n)]));
                 names.collect::<Vec<_>>().join(" and ")
             }

@@ -286,6 +286,7 @@ fn due(program: &Program, i: usize) -> Vec<Stretch> {
             }
             Some(
                 Cue::SoilTemperature { from, to, .. }
+                | Cue::DegreeDays { from, to, .. }
                 | Cue::CanopyHeight { from, to, .. }
                 | Cue::DrySoil { from, to, .. },
             ) => return vec![between(from, to)],

@@ -148,6 +148,8 @@ pub struct Signs {
     pub rain_yesterday_mm: f64,
     /// Highest temperature of the day before, degrees C.
     pub t_max_yesterday_c: f64,
+    /// Mean of the lowest and the highest temperature of the day before, degrees C.
+    pub t_mean_yesterday_c: f64,
     /// Mean wind at 2 m of the day before, m/s (0 on the first morning).
     pub wind_yesterday_m_s: f64,
     /// Whether most of the turf is brown from drought.

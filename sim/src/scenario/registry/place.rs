@@ -581,6 +581,17 @@ static PROGRAM: Def = Def {
 
 /// All tables but those of practices.
 pub(super) static TABLES: [&Def; 13] = [
-    &ROOT, &LAWN, &SOIL, &GRASS, &SEEN, &WEATHER, &RUN, &CREW, &RAIN_OUT, &SLIPS, &LOCAL_RULES,
-    &EVENT, &PROGRAM,
+    &ROOT,
+    &LAWN,
+    &SOIL,
+    &GRASS,
+    &SEEN,
+    &WEATHER,
+    &RUN,
+    &CREW,
+    &RAIN_OUT,
+    &SLIPS,
+    &LOCAL_RULES,
+    &EVENT,
+    &PROGRAM,
 ];
