@@ -130,7 +130,8 @@ mod tests {
             from: MonthDay { month: 12, day: 1 },
             to: MonthDay { month: 4, day: 1 },
         };
-        assert_eq!(read[7], Ok(Some(closed)));
+        assert_eq!(read[8], Ok(Some(closed)));
+        assert_eq!(read[6], Ok(Some(Hold::Drier { than: 0.25 })));
     }
 
     #[test]
