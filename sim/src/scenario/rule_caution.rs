@@ -203,17 +203,16 @@ impl Look<'_> {
             self.note(draft, message, &limit, &mend, faults);
             return;
         }
-        // A date falls on another day of the week each year: whether it must wait is the run's
-        // business, but odd and even dates are known.
-        let forbidden = due(&self.built.program, i).into_iter().find(|stretch| {
-            let parity = matches!(allowed, WaterDays::Odd | WaterDays::Even);
-            parity && stretch.first == stretch.last && !allowed.allow(stretch.first)
-        });
-        if let Some(stretch) = forbidden {
+        // A date falls on another day of the week each year, and an interval runs on from when it
+        // was last done: whether these must wait is the run's business. Odd and even dates are known.
+        let parity = matches!(allowed, WaterDays::Odd | WaterDays::Even);
+        let Cue::Dates(dates) = &self.built.program.practices[i].cue else { return };
+        let forbidden = dates.iter().find(|date| parity && !allowed.allow(date.in_year(A_YEAR)));
+        if let Some(date) = forbidden {
             let message = format!(
                 "`{}` is due on {}, when {} allow no watering",
                 name(draft),
-                day::show(stretch.first.month_day()),
+                day::show(*date),
                 self.whose()
             );
             let mend = "move it by a day; as it stands it waits for the next day that is allowed";
