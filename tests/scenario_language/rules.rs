@@ -116,6 +116,7 @@ fn rules_without_a_source_are_told_of() {
 fn an_example_is_taken_by_name_and_what_is_typed_stands_over_it() {
     let rules = checked(&with("like = \"maryland\"", "")).scenario.rules;
     assert_eq!(rules.place, "Maryland");
+    assert!(!rules.source.contains("scenario's own"), "{}", rules.source);
     assert!((rules.quick_nitrogen_once_g_m2.unwrap() - 0.7 * LB).abs() < 1e-9);
     assert_eq!(rules.fertilizer_closed, [(on(11, 16), on(2, 28))]);
     // No shore is stated: no strip.
@@ -124,6 +125,8 @@ fn an_example_is_taken_by_name_and_what_is_typed_stands_over_it() {
                shore = \"20 ft\"";
     let rules = checked(&with(own, "")).scenario.rules;
     assert_eq!(rules.place, "Our county");
+    // The law is not credited with what is not its own.
+    assert!(rules.source.ends_with("figures of the scenario's own"), "{}", rules.source);
     assert!((rules.nitrogen_once_g_m2.unwrap() - 0.5 * LB).abs() < 1e-9);
     assert!((rules.strip_m2 - 300.0 * 0.092_903_04).abs() < 1e-9);
 }

@@ -215,7 +215,7 @@ fn build(
     }
     LocalRules {
         place: rules.text("place").unwrap_or_default().to_string(),
-        source: rules.text("source").unwrap_or_default().to_string(),
+        source: source(own, rules),
         checked: rules.text("checked").unwrap_or_default().to_string(),
         nitrogen_once_g_m2: rules.maybe("nitrogen-once"),
         quick_nitrogen_once_g_m2: rules.maybe("quick-nitrogen-once"),
@@ -231,6 +231,17 @@ fn build(
         strip_m2: strip_m2(own, rules, lawn, faults),
         strip_without_pesticide: rules.text("setback-for") != Some("fertilizer"),
     }
+}
+
+/// Where the rules were read. What is typed over an example has another source than the example.
+fn source(own: &Reading<'_>, rules: &Reading<'_>) -> String {
+    const NO_RULE: [&str; 5] = ["like", "place", "checked", "shore", "phosphorus-test"];
+    let source = rules.text("source").unwrap_or_default();
+    let typed = own.found.keys().any(|key| !NO_RULE.contains(key));
+    if own.has("like") && typed && !own.has("source") {
+        return format!("{source}, and figures of the scenario's own");
+    }
+    source.to_string()
 }
 
 /// Notes a day that has no year or is none.
