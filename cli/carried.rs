@@ -13,6 +13,9 @@ pub const EXAMPLES: [(&str, &str); 4] = [
 /// Products that a scenario may name.
 pub const PRODUCTS: &str = include_str!("../scenarios/products.toml");
 
+/// Dated examples of local rules that a scenario may take by name.
+pub const LOCAL_RULES: &str = include_str!("../scenarios/local-rules.toml");
+
 /// A station record that needs no file. Provenance: `scenarios/weather/README.md`.
 #[derive(Clone, Copy, Debug)]
 pub struct Station {

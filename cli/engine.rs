@@ -13,12 +13,12 @@ use crate::scenario_source::WeatherText;
 use crate::station::{Says, told};
 use crate::terminal;
 
-/// Checks a scenario text against the carried products.
+/// Checks a scenario text against the carried products and examples of local rules.
 ///
 /// # Errors
 /// Every fault of the text.
 pub fn check(text: &str) -> Result<Checked, Vec<Fault>> {
-    scenario::check(text, carried::PRODUCTS)
+    scenario::check_with_rules(text, carried::PRODUCTS, carried::LOCAL_RULES)
 }
 
 /// A record that was read.

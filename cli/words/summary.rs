@@ -6,7 +6,7 @@ use sim::scenario::{Scenario, Uncertain};
 
 use super::lines::wrap;
 use super::name::{futures, over, simulated};
-use super::{caution, choice, event, figure, program, seen};
+use super::{caution, choice, event, figure, program, rules, seen};
 use crate::round;
 use crate::terminal::harmless;
 use crate::units::Units;
@@ -48,6 +48,11 @@ pub fn summary(told: &Told) -> String {
     if !choices.is_empty() {
         out.push_str("\nWhat each choice changes, in the same weather\n");
         out.push_str(&choices);
+    }
+    let rules = rules::tell(scenario, units);
+    if !rules.is_empty() {
+        out.push('\n');
+        out.push_str(&rules);
     }
     out.push('\n');
     out.push_str(&behind(results));

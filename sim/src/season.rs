@@ -4,7 +4,7 @@ use crate::calendar::Day;
 use crate::draw::Streams;
 use crate::ensemble::{Account, Look, MEASURES, Settled, measure};
 use crate::outcomes::{Almanac, Tally};
-use crate::program::{Job, Orders, Runner, Toll, toll_of, top_up, travel};
+use crate::program::{Job, Orders, Runner, Toll, toll_of, toll_on, top_up, travel};
 use crate::scenario::{Crew, Hands, Lawn as Place, Program, Scenario};
 use crate::weather::Sky;
 use crate::work::{Act, Setback, Signs, WorkEntry};
@@ -87,6 +87,7 @@ impl<'a> Script<'a> {
             Orders::new(program, &scenario.lawn, &scenario.slips, first, last)
                 .under(&scenario.crew)
                 .around(&scenario.events)
+                .obeying(&scenario.rules, &scenario.lawn)
         };
         let scouting = scenario.scouting.as_ref();
         Script {
@@ -235,7 +236,8 @@ fn log(script: &Script, day: Day, jobs: &[Job], work: &mut Vec<WorkEntry>) -> bo
     for job in jobs {
         let what = script.orders.what(job.practice);
         let by = script.orders.by(job.practice);
-        let mut taken = toll_of(by, script.crew, script.place, what, job);
+        let whole = toll_of(by, script.crew, script.place, what, job);
+        let mut taken = toll_on(script.orders.treated(job.practice), whole, job);
         if by == Hands::Crew {
             if travelled.is_none() {
                 travelled = Some(work.len());

@@ -16,6 +16,7 @@ pub fn scenario() -> Scenario {
     Scenario {
         season_before: None,
         scouting: None,
+        rules: LocalRules::default(),
         title: "A thin lawn".into(),
         about: String::new(),
         lawn: Lawn {

@@ -2,11 +2,14 @@
 
 use super::cue::{CueState, End, Trigger};
 use super::hold::{ground_closed, holds, why};
+use super::labour::tap_mm;
 use super::slip::{Slip, week_of};
-use crate::calendar::{Day, Weekdays};
+use crate::calendar::{Day, MonthDay, Weekdays};
 use crate::draw::{Streams, key};
 use crate::ensemble::Settled;
-use crate::scenario::{Crew, Cue, Event, Hands, Hold, Lawn, Program, RainLimit, Slips, What};
+use crate::scenario::{
+    Crew, Cue, Event, Hands, Hold, Lawn, LocalRules, Program, RainLimit, Slips, WaterDays, What,
+};
 use crate::weather::Forecast;
 use crate::work::{Act, Carrier, Fate, Setback, Signs, Why};
 
@@ -47,6 +50,12 @@ struct Standing {
     quiet: Vec<(Day, Day)>,
     /// Mornings on which a visit falls due for an event's sake, each with its last day.
     besides: Vec<(Day, Day)>,
+    /// What local rules forbid, each with how it is told.
+    rules: Vec<(Hold, Why)>,
+    /// Days on which local rules allow it to water.
+    water_days: WaterDays,
+    /// Share of the lawn that its product goes on, 0..=1.
+    treated: f64,
     key: u64,
     /// Practices that follow this one, and after how many days.
     followers: Vec<(u16, i32)>,
@@ -98,6 +107,9 @@ impl Orders {
                 weekdays: Weekdays::ALL,
                 quiet: Vec::new(),
                 besides: Vec::new(),
+                rules: Vec::new(),
+                water_days: WaterDays::Any,
+                treated: 1.0,
                 key: key(&practice.key),
                 followers: Vec::new(),
             })
@@ -180,6 +192,37 @@ impl Orders {
         self
     }
 
+    /// The same under the rules of the place: what is due on a forbidden day waits, and a strip beside
+    /// water is left out. Amounts are laid as written, whatever the ceilings say.
+    #[must_use]
+    pub fn obeying(mut self, rules: &LocalRules, lawn: &Lawn) -> Orders {
+        let closed = |all: &[(MonthDay, MonthDay)], why| -> Vec<(Hold, Why)> {
+            all.iter().map(|&(from, to)| (Hold::Closed { from, to }, why)).collect()
+        };
+        for practice in &mut self.practices {
+            match &practice.what {
+                What::Spread { nitrogen, .. } => {
+                    if nitrogen.total_g_m2() > rules.fertilizer_closed_over_g_m2 {
+                        practice
+                            .rules
+                            .extend(closed(&rules.fertilizer_closed, Why::FertilizerClosed));
+                    }
+                    let rain = rules.rain_coming_mm.map(|mm| Hold::RainIn3Days { mm });
+                    practice.rules.extend(rain.map(|hold| (hold, Why::FertilizerRain)));
+                }
+                What::PreEmergent { .. } => {
+                    practice.rules.extend(closed(&rules.pesticide_closed, Why::PesticideClosed));
+                }
+                _ => {}
+            }
+            if tap_mm(&practice.what) > 0.0 {
+                practice.water_days = rules.water_days;
+            }
+            practice.treated = rules.treated_share(&practice.what, lawn);
+        }
+        self
+    }
+
     /// Number of practices.
     pub fn len(&self) -> usize {
         self.practices.len()
@@ -193,6 +236,11 @@ impl Orders {
     /// What a practice does.
     pub fn what(&self, practice: u16) -> &What {
         &self.practices[usize::from(practice)].what
+    }
+
+    /// Share of the lawn that its product goes on, 0..=1.
+    pub fn treated(&self, practice: u16) -> f64 {
+        self.practices[usize::from(practice)].treated
     }
 
     /// Whose hands do it.
@@ -243,7 +291,12 @@ impl Standing {
         if self.quiet.iter().any(|(from, to)| (*from..=*to).contains(&today)) {
             return Some(Why::Event);
         }
-        self.holds.iter().find(|h| holds(h, today, signs, forecast)).map(why)
+        if !self.water_days.allow(today) {
+            return Some(Why::WaterDay);
+        }
+        let rule = self.rules.iter().find(|(hold, _)| holds(hold, today, signs, forecast));
+        let own = || self.holds.iter().find(|h| holds(h, today, signs, forecast)).map(why);
+        rule.map(|(_, why)| *why).or_else(own)
     }
 
     /// Whether what stood in the way means that the work was not wanted: grass too short to cut,

@@ -81,6 +81,16 @@ pub fn toll_of(by: Hands, crew: &Crew, lawn: &Lawn, what: &What, job: &Job) -> T
     toll(crew, lawn, what, job)
 }
 
+/// The same where the job's product goes on a share of the lawn only, 0..=1. Water goes on all of it.
+pub fn toll_on(treated: f64, whole: Toll, job: &Job) -> Toll {
+    match job.act {
+        Act::LayBarrier { .. } | Act::LayNitrogen(_) => {
+            Toll { minutes: whole.minutes * treated, cost: whole.cost * treated }
+        }
+        _ => whole,
+    }
+}
+
 /// What is missing in a visit that took so much to the least that a visit counts for.
 pub fn top_up(crew: &Crew, taken: Toll) -> Toll {
     let minutes = (crew.least_visit_minutes - taken.minutes).max(0.0);

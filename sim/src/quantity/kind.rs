@@ -14,6 +14,8 @@ pub enum Kind {
     Area,
     /// A temperature, degrees C.
     Temperature,
+    /// Warmth added up over days, degC days; written as "200 degF days".
+    DegreeDays,
     /// Product laid, g/m2.
     MassPerArea,
     /// Nitrogen laid, g N/m2; must be written with N ("0.75 lb N/1000 ft2").
@@ -64,6 +66,7 @@ impl Kind {
             Kind::Depth => "mm",
             Kind::Area => "m2",
             Kind::Temperature => "degC",
+            Kind::DegreeDays => "degC days",
             Kind::MassPerArea => "g/m2",
             Kind::NitrogenRate => "g N/m2",
             Kind::ActiveRate => "kg ai/ha",
@@ -94,6 +97,7 @@ impl Kind {
             Kind::Depth => "a depth or height",
             Kind::Area => "an area",
             Kind::Temperature => "a temperature",
+            Kind::DegreeDays => "a sum of degree-days",
             Kind::MassPerArea => "a weight of product per area",
             Kind::NitrogenRate => "a weight of nitrogen per area",
             Kind::ActiveRate => "a weight of active ingredient per area",
@@ -123,6 +127,7 @@ impl Kind {
             Kind::Length => "\"21 in\" or \"53 cm\"",
             Kind::Depth => "\"3.25 in\" or \"80 mm\"",
             Kind::Area => "\"6000 ft2\" or \"560 m2\"",
+            Kind::DegreeDays => "\"200 degF days\" or \"110 degC days\"",
             Kind::Temperature => "\"60 degF\" or \"15 degC\"",
             Kind::MassPerArea => "\"0.3 oz/1000 ft2\" or \"1 g/m2\"",
             Kind::NitrogenRate => "\"0.75 lb N/1000 ft2\" or \"3.7 g N/m2\"",
@@ -147,13 +152,13 @@ impl Kind {
         }
     }
 
-    /// Dimension of the unit that is asked for (temperature and slope are read apart).
+    /// Dimension of the unit that is asked for (temperature, degree-days and slope are read apart).
     pub(super) fn dim(self) -> Dim {
         match self {
             Kind::Length | Kind::Depth | Kind::VolumePerArea => unit::LENGTH,
             Kind::Area => unit::AREA,
             Kind::MassPerArea | Kind::NitrogenRate | Kind::ActiveRate => [-2, 1, 0, 0, 0],
-            Kind::Temperature | Kind::Share | Kind::Slope => unit::NONE,
+            Kind::Temperature | Kind::DegreeDays | Kind::Share | Kind::Slope => unit::NONE,
             Kind::Duration | Kind::Minutes => unit::TIME,
             Kind::Speed => [1, 0, -1, 0, 0],
             Kind::Density => [-3, 1, 0, 0, 0],

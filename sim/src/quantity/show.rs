@@ -76,6 +76,7 @@ pub(super) fn unit_of(kind: Kind, units: Units) -> &'static str {
         Kind::CountPerArea => ("seeds/ft2", "seeds/m2"),
         Kind::Angle => ("deg", "deg"),
         Kind::Temperature => ("degF", "degC"),
+        Kind::DegreeDays => ("degF days", "degC days"),
         Kind::Share | Kind::Slope => ("%", "%"),
     };
     if units == Units::Us { us } else { metric }
@@ -90,6 +91,7 @@ mod tests {
         Kind::Depth,
         Kind::Area,
         Kind::Temperature,
+        Kind::DegreeDays,
         Kind::MassPerArea,
         Kind::NitrogenRate,
         Kind::ActiveRate,

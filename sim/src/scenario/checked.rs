@@ -2,6 +2,7 @@
 //! programs and lawn read; nothing here knows about text.
 
 use super::event::Event;
+use super::local_rules::LocalRules;
 use crate::calendar::{MonthDay, Weekdays};
 use crate::weather::{TableUnits, WeatherPlan};
 use crate::work::{ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing};
@@ -114,6 +115,8 @@ pub struct Scenario {
     pub season_before: Option<usize>,
     /// What was seen of the lawn since the season began.
     pub scouting: Option<Scouting>,
+    /// The rules of the place.
+    pub rules: LocalRules,
 }
 
 /// What was seen of the lawn since the first of January, and the care it had until then.
@@ -452,6 +455,17 @@ pub enum Cue {
         /// Dropped for this year after.
         to: MonthDay,
     },
+    /// Once a year, when so many degree-days have come together since the window's first day.
+    DegreeDays {
+        /// Sum, degC days.
+        at_least_c_days: f64,
+        /// A day counts by what its mean of low and high has above this, degrees C.
+        base_c: f64,
+        /// Counted from this day on.
+        from: MonthDay,
+        /// Dropped for this year after.
+        to: MonthDay,
+    },
     /// When the canopy reaches a height, inside a window.
     CanopyHeight {
         /// Height, mm.
@@ -508,6 +522,11 @@ pub enum Hold {
     },
     /// The turf is dormant from drought.
     Dormant,
+    /// The water that roots can reach is down to this share, 0..=1.
+    Drier {
+        /// Threshold, 0..=1.
+        than: f64,
+    },
     /// Wind at or above, m/s (yesterday's mean stands in).
     Windy {
         /// Threshold, m/s.

@@ -9,7 +9,7 @@ use crate::calendar::Weekdays;
 use crate::quantity::Kind;
 
 /// Monday first, as [`Weekdays`] counts.
-const WEEKDAYS: [&str; 7] =
+pub(super) const WEEKDAYS: [&str; 7] =
     ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"];
 
 /// Fewest letters that tell one day of the week from another, as people shorten them.
@@ -89,7 +89,7 @@ fn weekdays(key: &str, crew: &Reading<'_>, faults: &mut Faults) -> Option<Weekda
 }
 
 /// "Tue", "tues", "Tuesday" or "Tuesdays"; Monday 0.
-fn weekday(name: &str) -> Option<u8> {
+pub(super) fn weekday(name: &str) -> Option<u8> {
     let name = name.to_lowercase();
     let name = name.strip_suffix("days").map_or_else(|| name.clone(), |day| format!("{day}day"));
     let fits = |day: &&str| name.len() >= SHORT && day.to_lowercase().starts_with(&name);

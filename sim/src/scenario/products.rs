@@ -469,7 +469,18 @@ fn forms(raw: &RawForms) -> Result<NitrogenForms, String> {
 
 /// Nitrogen by weight of "24-0-11" or "21-0-0-24S", above 0..=1.
 pub(super) fn analysis_nitrogen(text: &str) -> Option<f64> {
-    let parts: Vec<&str> = text.split_whitespace().next()?.split('-').collect();
+    analysis(text).map(|[nitrogen, _, _]| nitrogen)
+}
+
+/// Phosphate (P2O5) by weight of the same, 0..=1.
+pub(super) fn analysis_phosphate(text: &str) -> Option<f64> {
+    analysis(text).map(|[_, phosphate, _]| phosphate)
+}
+
+/// Nitrogen, phosphate and potash by weight, nitrogen above 0.
+fn analysis(text: &str) -> Option<[f64; 3]> {
+    let word = text.split([' ', ',']).find(|word| !word.is_empty())?;
+    let parts: Vec<&str> = word.split('-').collect();
     if !(3..=4).contains(&parts.len()) {
         return None;
     }
@@ -477,7 +488,7 @@ pub(super) fn analysis_nitrogen(text: &str) -> Option<f64> {
     let numbers = numbers?;
     let plausible = numbers.iter().all(|n| (0.0..=100.0).contains(n));
     (plausible && numbers[0] > 0.0 && numbers.iter().sum::<f64>() <= 100.0)
-        .then_some(numbers[0] / 100.0)
+        .then(|| [numbers[0], numbers[1], numbers[2]].map(|percent| percent / 100.0))
 }
 
 /// The active ingredient of this name, in any spelling of its spaces.

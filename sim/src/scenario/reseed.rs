@@ -246,7 +246,7 @@ fn turns(built: &Built, practice: usize) -> Vec<Turn> {
                 let each = dates.iter().enumerate();
                 return each.map(|(number, day)| window((*day, *day), number, true)).collect();
             }
-            Some(Cue::SoilTemperature { from, to, .. }) => {
+            Some(Cue::SoilTemperature { from, to, .. } | Cue::DegreeDays { from, to, .. }) => {
                 return vec![window((*from, *to), 0, true)];
             }
             Some(

@@ -100,6 +100,11 @@ impl NitrogenForms {
             + self.organic_g_m2
     }
 
+    /// Quick nitrogen, which rules call water-soluble or readily available, g N/m2.
+    pub fn quick_g_m2(&self) -> f64 {
+        self.urea_g_m2 + self.ammonium_g_m2 + self.nitrate_g_m2
+    }
+
     /// Every form times `factor`; the release time is kept.
     pub fn scaled(&self, factor: f64) -> NitrogenForms {
         NitrogenForms {
@@ -174,6 +179,8 @@ pub struct Signs {
     pub rain_yesterday_mm: f64,
     /// Highest temperature of the day before, degrees C.
     pub t_max_yesterday_c: f64,
+    /// Mean of the lowest and the highest temperature of the day before, degrees C.
+    pub t_mean_yesterday_c: f64,
     /// Mean wind at 2 m of the day before, m/s (0 on the first morning).
     pub wind_yesterday_m_s: f64,
     /// Whether most of the turf is brown from drought.

@@ -30,6 +30,7 @@ pub fn mild() -> Signs {
         frozen_or_snow: false,
         rain_yesterday_mm: 0.0,
         t_max_yesterday_c: 18.0,
+        t_mean_yesterday_c: 12.0,
         wind_yesterday_m_s: 2.0,
         dormant: false,
     }
@@ -161,6 +162,7 @@ pub fn scenario(programs: Vec<Program>) -> Scenario {
     Scenario {
         season_before: None,
         scouting: None,
+        rules: LocalRules::default(),
         title: "Toy".into(),
         about: String::new(),
         lawn: lawn(),
@@ -328,6 +330,7 @@ impl DailyLawn for Toy {
             frozen_or_snow: sky.is_some_and(|s| s.frozen),
             rain_yesterday_mm: sky.map_or(0.0, |s| s.precip_mm),
             t_max_yesterday_c: sky.map_or(10.0, |s| s.t_max_c),
+            t_mean_yesterday_c: sky.map_or(5.0, |s| (s.t_min_c + s.t_max_c) / 2.0),
             wind_yesterday_m_s: sky.map_or(0.0, |s| s.wind_2m_m_s),
             dormant: false,
         }

@@ -50,6 +50,25 @@ const WHEN: &[Key] = &[
     grouped(
         "when",
         key(
+            "degree-days",
+            Shape::Quantity(Kind::DegreeDays, 1.0, 4000.0),
+            MAY,
+            "Once a year, when the air's degree-days above `base` since `from` come to this, until \
+             `to`: what the mean of each day's low and high has above the base, added up.",
+        ),
+    ),
+    grouped(
+        "when",
+        key(
+            "base",
+            Shape::Quantity(Kind::Temperature, -5.0, 25.0),
+            MAY,
+            "With degree-days: what is counted from; 50 degF where left out (C).",
+        ),
+    ),
+    grouped(
+        "when",
+        key(
             "canopy-height",
             Shape::Quantity(Kind::Depth, 20.0, 400.0),
             MAY,
