@@ -143,7 +143,7 @@ fn behind(results: &Results) -> String {
 }
 
 /// Files worth a look, the best to open first.
-const OPEN: [(&str, &str); 9] = [
+const OPEN: [(&str, &str); 8] = [
     ("report.html", "the whole result on one page, to send or print"),
     ("overview.png", "the programs side by side through the seasons"),
     ("scorecard.png", "results beside hours and cost"),

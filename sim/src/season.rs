@@ -148,6 +148,11 @@ pub fn play<L: Lawn>(
     for ((sky, mark), row) in days {
         jobs.clear();
         acts.clear();
+        if let Some((until, runner)) = &past
+            && mark.day == until.plus(1)
+        {
+            crew.take_over(runner);
+        }
         crew.morning(mark.day, &signs, &sky.forecast, &mut jobs);
         if let Some((until, runner)) = &mut past
             && mark.day <= *until

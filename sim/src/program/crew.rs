@@ -69,6 +69,8 @@ pub struct Runner<'a> {
     member: u32,
     cues: Vec<CueState>,
     waiting: Vec<Option<Visit>>,
+    /// Which practices were ever done.
+    done: Vec<bool>,
     setbacks: Vec<Setback>,
 }
 
@@ -344,6 +346,7 @@ impl<'a> Runner<'a> {
             member,
             cues: orders.practices.iter().map(|p| p.trigger.start()).collect(),
             waiting: vec![None; orders.practices.len()],
+            done: vec![false; orders.practices.len()],
             setbacks: Vec::with_capacity(32),
         }
     }
@@ -351,6 +354,21 @@ impl<'a> Runner<'a> {
     /// What did not go by the calendar so far, in the order in which it was settled.
     pub fn setbacks(self) -> Vec<Setback> {
         self.setbacks
+    }
+
+    /// Takes a lawn over from the crew that really had it so far. Whatever follows a practice that the
+    /// lawn never had is not due: no second half without a first.
+    pub fn take_over(&mut self, from: &Runner<'_>) {
+        let had = |key: u64| {
+            let theirs = from.orders.practices.iter().zip(&from.done);
+            theirs.into_iter().any(|(practice, done)| *done && practice.key == key)
+        };
+        for leader in self.orders.practices.iter().filter(|leader| !had(leader.key)) {
+            for &(follower, _) in &leader.followers {
+                self.cues[usize::from(follower)].queue.clear();
+                self.waiting[usize::from(follower)] = None;
+            }
+        }
     }
 
     /// Adds this morning's jobs to `out`. To be called every morning, in order of time.
@@ -440,6 +458,7 @@ impl<'a> Runner<'a> {
             End::Dropped
         } else {
             self.act(turn, visit.rate_factor, out);
+            self.done[at] = true;
             for &(follower, days) in &practice.followers {
                 self.cues[usize::from(follower)].follow(today.plus(days));
             }
