@@ -588,7 +588,7 @@ static PROGRAM: Def = Def {
 };
 
 /// All tables but those of practices.
-pub(super) static TABLES: [&Def; 13] = [
+pub(super) static TABLES: [&Def; 15] = [
     &ROOT,
     &LAWN,
     &SOIL,
@@ -602,4 +602,6 @@ pub(super) static TABLES: [&Def; 13] = [
     &LOCAL_RULES,
     &EVENT,
     &PROGRAM,
+    &SCOUTING,
+    &LOOK,
 ];
