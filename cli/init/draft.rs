@@ -188,8 +188,7 @@ fn usual_care(out: &mut String, answers: &Answers) {
     let _ = writeln!(out, "every = {}", days(&answers.get(Topic::MowEvery)));
     line(out, "from", "\"10 Apr\"", "your first and last mowing of a year");
     let wet = if answers.metric() { "\"wet 12 mm\"" } else { "\"wet 0.5 in\"" };
-    let short = quoted(&format!("shorter than {height}"));
-    let _ = writeln!(out, "to = \"5 Nov\"\nhold = [{wet}, \"dormant\", {short}]");
+    let _ = writeln!(out, "to = \"5 Nov\"\nhold = [{wet}, \"dormant\", \"nothing to cut\"]");
 }
 
 /// The offers that an answer names, in the order of the menu, with what they are based on.

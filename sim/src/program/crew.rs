@@ -103,7 +103,7 @@ impl Orders {
             .map(|practice| Standing {
                 trigger: Trigger::new(&practice.cue, first, last),
                 what: practice.what.clone(),
-                holds: practice.holds.clone(),
+                holds: practice.holds.iter().map(|hold| at_cut(hold, &practice.what)).collect(),
                 give_up_days: i32::try_from(practice.give_up_days).unwrap_or(i32::MAX / 4),
                 by: practice.by,
                 weekdays: Weekdays::ALL,
@@ -248,6 +248,14 @@ impl Orders {
     /// Whose hands do it.
     pub fn by(&self, practice: u16) -> Hands {
         self.practices[usize::from(practice)].by
+    }
+}
+
+/// A hold with the height of cut put in where it means that.
+fn at_cut(hold: &Hold, what: &What) -> Hold {
+    match (hold, what) {
+        (Hold::NothingToCut, What::Mow { height_mm, .. }) => Hold::ShorterThan { mm: *height_mm },
+        _ => *hold,
     }
 }
 

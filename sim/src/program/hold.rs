@@ -21,6 +21,8 @@ pub fn holds(hold: &Hold, today: Day, signs: &Signs, forecast: &Forecast) -> boo
         Hold::Windy { m_s } => signs.wind_yesterday_m_s >= m_s,
         Hold::Closed { from, to } => within(today.month_day(), from, to),
         Hold::ShorterThan { mm } => signs.canopy_height_mm <= mm,
+        // Made into the former when orders are laid out; nothing else is cut.
+        Hold::NothingToCut => false,
     }
 }
 
@@ -34,7 +36,7 @@ pub(super) fn why(hold: &Hold) -> Why {
         Hold::Drier { .. } => Why::Dry,
         Hold::Windy { .. } => Why::Wind,
         Hold::Closed { .. } => Why::Closed,
-        Hold::ShorterThan { .. } => Why::Short,
+        Hold::ShorterThan { .. } | Hold::NothingToCut => Why::Short,
     }
 }
 

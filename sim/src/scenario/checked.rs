@@ -539,7 +539,9 @@ pub enum Hold {
         /// Last closed day.
         to: MonthDay,
     },
-    /// The canopy is no taller than this, mm: nothing to cut.
+    /// For a mowing: the canopy is no taller than its height of cut.
+    NothingToCut,
+    /// The canopy is no taller than this, mm.
     ShorterThan {
         /// Threshold, mm.
         mm: f64,

@@ -13,7 +13,7 @@ pub(super) struct HoldFault {
 }
 
 /// The forms of a hold, as a person writes them.
-pub(super) const FORMS: [&str; 10] = [
+pub(super) const FORMS: [&str; 11] = [
     "frozen",
     "hotter than 88 degF",
     "rain coming 0.1 in",
@@ -23,6 +23,7 @@ pub(super) const FORMS: [&str; 10] = [
     "drier than 25 %",
     "windy 10 mph",
     "closed 1 Dec to 1 Apr",
+    "nothing to cut",
     "shorter than 3 in",
 ];
 
@@ -38,6 +39,9 @@ pub(super) fn parse(text: &str) -> Result<Option<Hold>, HoldFault> {
     }
     if lower == "dormant" {
         return Ok(Some(Hold::Dormant));
+    }
+    if lower == "nothing to cut" {
+        return Ok(Some(Hold::NothingToCut));
     }
     let hold = if let Some(rest) = after("hotter than") {
         Hold::Hotter { than_c: amount(text, rest, Kind::Temperature, None)? }
@@ -103,6 +107,7 @@ fn unknown(text: &str, lower: &str) -> HoldFault {
         "dry" | "drier" => with("drier than", "25 %"),
         "drought" | "brown" => Some("dormant".to_string()),
         "snow" | "ice" => Some("frozen".to_string()),
+        "nothing" | "uncut" => Some("nothing to cut".to_string()),
         "short" | "shorter" => with("shorter than", "3 in"),
         _ => None,
     };

@@ -71,16 +71,26 @@ pub(super) fn draft(
         (None, Some(What::Water { .. })) => Hands::House,
         _ => Hands::Crew,
     };
+    let holds = match reading.value("hold") {
+        Some(Value::Holds(holds)) => holds.clone(),
+        _ => vec![],
+    };
+    if holds.contains(&Hold::NothingToCut) && !matches!(what, Some(What::Mow { .. }) | None) {
+        faults.error(
+            "stray-hold",
+            &reading.span_of("hold"),
+            "\"nothing to cut\" holds a mowing, and this is none",
+            "another hold, or none",
+            None,
+        );
+    }
     let way = cue::way(reading).unwrap_or("on");
     Some(Drafted {
         key: reading.text("key")?.to_string(),
         what: what?,
         cue: cue?,
         cue_span: reading.span_of(way),
-        holds: match reading.value("hold") {
-            Some(Value::Holds(holds)) => holds.clone(),
-            _ => vec![],
-        },
+        holds,
         give_up_days: whole(reading, "give-up").unwrap_or(usual),
         by,
         span: reading.span.clone(),
