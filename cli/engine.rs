@@ -6,7 +6,7 @@ use sim::parameters::{self, Catalogue, Entry, Parameters};
 use sim::scenario::{self, Checked, Fault, Scenario, SoFarSource, WeatherSource};
 use sim::weather::{self, ReadOptions, Record, SoFar};
 
-use crate::args::PlayOptions;
+use crate::args::{AnalysisOptions, PlayOptions};
 use crate::carried;
 use crate::failure::Failure;
 use crate::scenario_source::WeatherText;
@@ -113,6 +113,32 @@ pub fn play(
         keep_tracks: true,
     };
     ensemble::run_explained(&plan, &catalogue, observer).map_err(failure)
+}
+
+/// Plays members as [`play`] does, for a question about them: without the runs that tell which luck
+/// spreads an outcome. `members` is the command's usual number.
+///
+/// # Errors
+/// As [`play`].
+pub fn ask(
+    scenario: &Scenario,
+    weather: &Weather,
+    options: &AnalysisOptions,
+    members: u32,
+    observer: Observer,
+) -> Result<Results, Failure> {
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let plan = RunPlan {
+        scenario,
+        record: &weather.record,
+        so_far: weather.so_far.as_ref(),
+        catalogue: &catalogue.entries,
+        members: options.members.unwrap_or(members),
+        seed: options.seed,
+        threads: options.threads.unwrap_or(0) as usize,
+        keep_tracks: true,
+    };
+    ensemble::run(&plan, &catalogue, observer).map_err(failure)
 }
 
 fn failure(fault: RunFault) -> Failure {

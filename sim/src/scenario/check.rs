@@ -6,10 +6,11 @@ use super::read::{self, Demand};
 use super::registry::ROOT;
 use super::value::{Reading, Value};
 use super::{Checked, Fault, Scenario, caution, crew, doubts, event, place, program, scouting};
+use toml::Spanned;
 use toml::de::DeTable;
 
 /// Codes that a broken text raises without the user's fault: they wait until it parses.
-const AFTER_SYNTAX: [&str; 7] = [
+pub(super) const AFTER_SYNTAX: [&str; 7] = [
     "missing-key",
     "no-cue",
     "no-change",
@@ -21,22 +22,12 @@ const AFTER_SYNTAX: [&str; 7] = [
 
 pub(super) fn check(text: &str, products_text: &str) -> Result<Checked, Vec<Fault>> {
     let mut faults = Faults::default();
-    let (tree, broken) = DeTable::parse_recoverable(text);
-    for error in &broken {
-        let span = error.span().unwrap_or(0..0);
-        let span = span.start.min(text.len())..span.end.min(text.len());
-        let (expected, help) = syntax_help(error.message());
-        faults.error("syntax", &span, error.message().replace('\n', ", "), expected, help);
-    }
-    let products = products::products(products_text).unwrap_or_else(|message| {
-        let expected = "a products text that reads";
-        faults.error("products-file", &(0..0), message, expected, None);
-        Products::default()
-    });
+    let (tree, whole) = parse(text, &mut faults);
+    let products = read_products(products_text, &mut faults);
     let end = text.len().min(1);
     let root = read::table(&ROOT, tree.get_ref(), 0..end, Demand::Whole, &mut faults);
     let scenario = build(&root, &products, &mut faults);
-    if !broken.is_empty() {
+    if !whole {
         faults.forget(&AFTER_SYNTAX);
     }
     let failed = faults.any_error();
@@ -45,6 +36,27 @@ pub(super) fn check(text: &str, products_text: &str) -> Result<Checked, Vec<Faul
         Some(scenario) if !failed => Ok(Checked { scenario, cautions: list }),
         _ => Err(list),
     }
+}
+
+/// The tree of a text, faults of its syntax noted, and whether there was none.
+pub(super) fn parse<'t>(text: &'t str, faults: &mut Faults) -> (Spanned<DeTable<'t>>, bool) {
+    let (tree, broken) = DeTable::parse_recoverable(text);
+    for error in &broken {
+        let span = error.span().unwrap_or(0..0);
+        let span = span.start.min(text.len())..span.end.min(text.len());
+        let (expected, help) = syntax_help(error.message());
+        faults.error("syntax", &span, error.message().replace('\n', ", "), expected, help);
+    }
+    (tree, broken.is_empty())
+}
+
+/// The products, or none with a fault.
+pub(super) fn read_products(text: &str, faults: &mut Faults) -> Products {
+    products::products(text).unwrap_or_else(|message| {
+        let expected = "a products text that reads";
+        faults.error("products-file", &(0..0), message, expected, None);
+        Products::default()
+    })
 }
 
 fn syntax_help(message: &str) -> (&'static str, Option<String>) {
@@ -58,7 +70,8 @@ fn syntax_help(message: &str) -> (&'static str, Option<String>) {
     ("a line such as key = \"value\", or a head such as [lawn]", None)
 }
 
-fn build(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Option<Scenario> {
+/// A scenario from its tables, where they are whole.
+pub(super) fn build(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Option<Scenario> {
     let lawn = place::lawn(root, faults);
     let weather = place::weather(root, faults);
     let programs = program::programs(root, products, faults);

@@ -15,6 +15,7 @@ mod event;
 mod fault;
 mod hold;
 mod key;
+mod lesson;
 mod place;
 mod practice;
 mod products;
@@ -28,6 +29,10 @@ mod value;
 pub use checked::*;
 pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
+pub use lesson::{
+    Choice, Lesson, LessonFault, Link, Look, Piece, Template, When, check_lesson, lesson_reference,
+    letter, named,
+};
 pub(crate) use fault::{did_you_mean, near};
 pub use products::{Fertilizer, PreEmergentProduct, Products, Strength, products};
 pub use registry::{reference, schema};

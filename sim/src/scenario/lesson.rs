@@ -1,0 +1,349 @@
+//! A lesson: a scenario, one change in it, and what is asked about that change.
+//!
+//! A lesson may state its whole scenario or name one and state only what is other there. The text
+//! holds no answer: [`crate::analysis::lesson`] works it out from the members.
+
+mod choice;
+mod overlay;
+mod template;
+
+pub use choice::Choice;
+pub use template::{Piece, Template};
+
+use super::fault::{Faults, did_you_mean};
+use super::key::quoted;
+use super::read::{self, Demand};
+use super::registry::{LESSON_ROOT, MONTHS};
+use super::value::{Reading, Value};
+use super::{Fault, Scenario, check};
+use crate::calendar::MonthDay;
+use crate::ensemble::{MEASURES, measure};
+use crate::outcomes::{OUTCOMES, outcome};
+use std::ops::Range;
+
+/// A lesson that passed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Lesson {
+    /// Its scenario. The program without the change stands first and the one with it second; others
+    /// are there only where the lawn's past needs them.
+    pub scenario: Scenario,
+    /// The lawn and what somebody wants to do there.
+    pub story: String,
+    /// The question, as it is put.
+    pub question: String,
+    /// What answers it.
+    pub asked: Look,
+    /// Whether the choices are about the value under the changed program; else they are about the
+    /// change, member by member.
+    pub of_value: bool,
+    /// The answers to choose from, 2 to 6; together they cover the line once.
+    pub choices: Vec<Choice>,
+    /// Index of the choice that many people would take (grade C, common practice).
+    pub popular: Option<usize>,
+    /// Ids of published studies that ask much the same.
+    pub studies: Vec<String>,
+    /// Index in [`MEASURES`] of what is shown over the season.
+    pub show: usize,
+    /// The chain from cause to effect.
+    pub links: Vec<Link>,
+}
+
+/// Something to look at on a track.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Look {
+    /// An outcome, by its index.
+    Outcome(usize),
+    /// A measure, by its index, at some time of a season (0 is the first).
+    Measure(usize, When, u32),
+}
+
+/// When a measure is looked at.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum When {
+    /// On the evening of a day.
+    On(MonthDay),
+    /// The mean over a month, 1..=12.
+    In(u8),
+}
+
+/// One link of the chain.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Link {
+    /// What it is about.
+    pub look: Look,
+    /// Its sentence.
+    pub says: Template,
+}
+
+impl Look {
+    /// Its key in files.
+    pub fn key(self) -> &'static str {
+        match self {
+            Look::Outcome(index) => OUTCOMES[index].key,
+            Look::Measure(index, ..) => MEASURES[index].key,
+        }
+    }
+
+    /// Its unit as printed in files.
+    pub fn unit(self) -> &'static str {
+        match self {
+            Look::Outcome(index) => OUTCOMES[index].unit,
+            Look::Measure(index, ..) => MEASURES[index].unit,
+        }
+    }
+
+    /// Its label for people.
+    pub fn label(self) -> &'static str {
+        match self {
+            Look::Outcome(index) => OUTCOMES[index].label,
+            Look::Measure(index, ..) => MEASURES[index].label,
+        }
+    }
+}
+
+/// Where a fault of a lesson stands.
+#[derive(Clone, Debug, PartialEq)]
+pub enum LessonFault {
+    /// In the lesson's own text.
+    Own(Fault),
+    /// In the scenario that it names, once the lesson has changed it.
+    Scenario(Fault),
+}
+
+/// The scenario that a lesson names, where it names one; nothing else of the text is looked at.
+pub fn named(text: &str) -> Option<String> {
+    overlay::named(text)
+}
+
+/// Checks a lesson. `base` is the text of the scenario that [`named`] gave; `studies` are the ids
+/// that a lesson may refer to.
+///
+/// # Errors
+/// All faults found, those of the lesson's own text first.
+pub fn check_lesson(
+    text: &str,
+    base: Option<&str>,
+    products: &str,
+    studies: &[&str],
+) -> Result<Lesson, Vec<LessonFault>> {
+    let base = base.map(|base| overlay::set_behind(text, base));
+    let mut faults = Faults::default();
+    let (tree, whole) = overlay::tree(text, base.as_deref(), &mut faults);
+    let products = check::read_products(products, &mut faults);
+    let end = text.len().min(1);
+    let root = read::table(&LESSON_ROOT, &tree, 0..end, Demand::Whole, &mut faults);
+    let scenario = check::build(&root, &products, &mut faults);
+    let built = root.table("lesson").zip(scenario);
+    let built = built.and_then(|(table, scenario)| build(table, scenario, studies, &mut faults));
+    if !whole {
+        faults.forget(&check::AFTER_SYNTAX);
+    }
+    let failed = faults.any_error();
+    match built {
+        Some(lesson) if !failed => Ok(lesson),
+        _ => Err(overlay::told_apart(faults.in_order(), text.len())),
+    }
+}
+
+fn build(
+    table: &Reading<'_>,
+    scenario: Scenario,
+    studies: &[&str],
+    faults: &mut Faults,
+) -> Option<Lesson> {
+    let seasons = scenario.seasons;
+    let scenario = with_pair(table, scenario, faults);
+    let asked = table.table("asked");
+    let look = asked.and_then(|asked| look(asked, seasons, faults));
+    let choices = choice::choices(table, look, faults);
+    let popular = popular(table, choices.len(), faults);
+    for id in table.texts("studies").iter().filter(|id| !studies.contains(&id.as_str())) {
+        faults.error(
+            "unknown-study",
+            &table.span_of("studies"),
+            format!("there is no study \"{id}\""),
+            "the id of a study of tests/STUDIES.md",
+            did_you_mean(id, studies.iter().copied()),
+        );
+    }
+    let show = known_measure(table, "show", faults);
+    let tables = table.tables("link");
+    if table.has("link") && tables.is_empty() {
+        let message = "there is no link";
+        faults.error("missing-key", &table.span_of("link"), message, "[[lesson.link]]", None);
+    }
+    let links: Vec<Option<Link>> = tables.iter().map(|t| link(t, seasons, faults)).collect();
+    Some(Lesson {
+        scenario: scenario?,
+        story: table.text("story")?.to_string(),
+        question: table.text("question")?.to_string(),
+        asked: look?,
+        of_value: asked?.text("of") == Some("value"),
+        choices,
+        popular,
+        studies: table.texts("studies").to_vec(),
+        show: show?,
+        links: links.into_iter().collect::<Option<_>>()?,
+    })
+}
+
+/// The scenario with the program that has the change second and its base first.
+fn with_pair(table: &Reading<'_>, scenario: Scenario, faults: &mut Faults) -> Option<Scenario> {
+    let id = table.text("change")?;
+    let ids: Vec<&str> = scenario.programs.iter().map(|p| p.id.as_str()).collect();
+    let place = |id: &str| ids.iter().position(|known| *known == id);
+    let Some(changed) = place(id) else {
+        faults.error(
+            "unknown-program",
+            &table.span_of("change"),
+            format!("there is no program \"{id}\""),
+            format!("one of {}", quoted(ids.iter().copied())),
+            did_you_mean(id, ids.iter().copied()),
+        );
+        return None;
+    };
+    let Some(base) = scenario.programs[changed].based_on.as_deref().and_then(place) else {
+        faults.error(
+            "no-change",
+            &table.span_of("change"),
+            format!("the program \"{id}\" is not based on another"),
+            "a program with `based-on` and one [[program.change]]",
+            None,
+        );
+        return None;
+    };
+    // A lawn's past is played under programs of its own; they stay, behind the two.
+    let scouted = scenario.scouting.as_ref().map(|scouting| scouting.program);
+    let mut order = vec![base, changed];
+    for past in scenario.season_before.into_iter().chain(scouted) {
+        if !order.contains(&past) {
+            order.push(past);
+        }
+    }
+    let moved = |from: usize| order.iter().position(|kept| *kept == from);
+    let season_before = scenario.season_before.and_then(moved);
+    let scouting = scenario.scouting.clone().map(|mut scouting| {
+        scouting.program = moved(scouting.program).unwrap_or(0);
+        scouting
+    });
+    let programs = order.iter().map(|kept| scenario.programs[*kept].clone()).collect();
+    Some(Scenario { programs, season_before, scouting, ..scenario })
+}
+
+/// What a table looks at.
+fn look(table: &Reading<'_>, seasons: u32, faults: &mut Faults) -> Option<Look> {
+    match (table.text("outcome"), table.has("measure")) {
+        (Some(key), false) => {
+            if let Some(stray) = ["on", "in", "season"].into_iter().find(|key| table.has(key)) {
+                let message = format!("`{stray}` goes with `measure`; an outcome is one number");
+                faults.error("stray-key", &table.span_of(stray), message, "no such key", None);
+            }
+            let known = || OUTCOMES.iter().map(|kind| kind.key);
+            if outcome(key).is_none() {
+                let span = table.span_of("outcome");
+                unknown("outcome", key, &span, known().chain(measures()), known(), faults);
+            }
+            outcome(key).map(Look::Outcome)
+        }
+        (None, true) => {
+            let when = when(table, faults);
+            let season = season(table, seasons, faults);
+            let measure = known_measure(table, "measure", faults);
+            Some(Look::Measure(measure?, when?, season?))
+        }
+        _ => {
+            let message = "one thing to look at is wanted";
+            let expected = "`outcome` alone, or `measure` with `on` or `in`";
+            faults.error("no-look", &table.span, message, expected, None);
+            None
+        }
+    }
+}
+
+fn measures() -> impl Iterator<Item = &'static str> + Clone {
+    MEASURES.iter().map(|kind| kind.key)
+}
+
+fn known_measure(table: &Reading<'_>, at: &str, faults: &mut Faults) -> Option<usize> {
+    let key = table.text(at)?;
+    if measure(key).is_none() {
+        unknown("measure", key, &table.span_of(at), measures(), measures(), faults);
+    }
+    measure(key)
+}
+
+fn unknown<'a>(
+    what: &str,
+    key: &str,
+    span: &Range<usize>,
+    near: impl Iterator<Item = &'a str>,
+    known: impl Iterator<Item = &'a str>,
+    faults: &mut Faults,
+) {
+    faults.error(
+        "unknown-measure",
+        span,
+        format!("\"{key}\" is not a known {what}"),
+        format!("one of {}", quoted(known)),
+        did_you_mean(key, near),
+    );
+}
+
+fn when(table: &Reading<'_>, faults: &mut Faults) -> Option<When> {
+    match (table.value("on"), table.text("in")) {
+        (Some(Value::Days(days)), None) => days.first().copied().map(When::On),
+        (Some(_), None) => None,
+        (None, Some(name)) => {
+            let month = MONTHS.iter().position(|month| *month == name)?;
+            u8::try_from(month + 1).ok().map(When::In)
+        }
+        _ => {
+            let message = "a measure is looked at on a day or in a month";
+            let expected = "one of `on` = \"1 Jun\" and `in` = \"Jun\"";
+            faults.error("no-look", &table.span, message, expected, None);
+            None
+        }
+    }
+}
+
+/// Counted from 0; the last where left out.
+fn season(table: &Reading<'_>, seasons: u32, faults: &mut Faults) -> Option<u32> {
+    let Some(Value::Whole(number)) = table.value("season") else {
+        return (!table.has("season")).then(|| seasons.saturating_sub(1));
+    };
+    let season = u32::try_from(*number).ok().filter(|n| (1..=seasons).contains(n));
+    if season.is_none() {
+        let message = format!("the run has no season {number}");
+        let expected = format!("a season from 1 to {seasons}");
+        faults.error("out-of-range", &table.span_of("season"), message, expected, None);
+    }
+    season.map(|n| n - 1)
+}
+
+fn popular(table: &Reading<'_>, choices: usize, faults: &mut Faults) -> Option<usize> {
+    let letter = table.text("popular")?;
+    let place = usize::from(letter.bytes().next()?.checked_sub(b'A')?);
+    if place >= choices {
+        let message = format!("there is no choice {letter}");
+        let expected = format!("a letter from A to {}", choice::letter(choices.saturating_sub(1)));
+        faults.error("not-a-choice", &table.span_of("popular"), message, expected, None);
+        return None;
+    }
+    Some(place)
+}
+
+fn link(table: &Reading<'_>, seasons: u32, faults: &mut Faults) -> Option<Link> {
+    let look = look(table, seasons, faults);
+    let says = template::parse(table.text("says")?, &table.span_of("says"), faults);
+    Some(Link { look: look?, says: says? })
+}
+
+/// The reference of a lesson's keys, in Markdown.
+pub fn lesson_reference() -> String {
+    super::registry::lesson_reference()
+}
+
+/// The letter of a choice.
+pub fn letter(choice: usize) -> char {
+    choice::letter(choice)
+}
