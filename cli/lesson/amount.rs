@@ -97,7 +97,8 @@ impl Amounts<'_> {
         let figure = Figure::new(differences, unit, self.units, "");
         let (low, high) = figure.range();
         let step = self.step(look);
-        let (low, high) = ((low * scale / step).floor() * step, (high * scale / step).ceil() * step);
+        let (low, high) =
+            ((low * scale / step).floor() * step, (high * scale / step).ceil() * step);
         (low != high).then(|| {
             let end = |value: f64| {
                 let sign = if value > 0.0 { "+" } else { "" };
@@ -123,7 +124,11 @@ impl Amounts<'_> {
             return format!("{}{number}", self.currency);
         }
         let unit = self.unit(look, change);
-        if number == "1" { format!("{number}{}", unit.trim_end_matches('s')) } else { format!("{number}{unit}") }
+        if number == "1" {
+            format!("{number}{}", unit.trim_end_matches('s'))
+        } else {
+            format!("{number}{unit}")
+        }
     }
 
     fn unit(&self, look: Look, change: bool) -> String {
@@ -143,7 +148,9 @@ impl Amounts<'_> {
         let value = value * scaled(look.unit()).1;
         let value = if change { shown.difference(value) } else { shown.value(value) };
         let steps = [1.0, 0.1, 0.01];
-        let fits = |step: &&f64| ((value / **step).round() * **step - value).abs() < 0.005 * value.abs().max(1e-9);
+        let fits = |step: &&f64| {
+            ((value / **step).round() * **step - value).abs() < 0.005 * value.abs().max(1e-9)
+        };
         let step = steps.iter().find(fits).copied().unwrap_or(0.01);
         round::spoken(value, step)
     }

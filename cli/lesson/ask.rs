@@ -16,7 +16,9 @@ const ANSWER_MAX: u64 = 1000;
 /// [`Failure::Input`] where there is no such choice, [`Failure::Stopped`] where a person leaves.
 pub fn guess(question: &Question, flag: Option<&str>) -> Result<Option<usize>, Failure> {
     if let Some(typed) = flag {
-        return choice(question, typed).map(Some).map_err(|why| Failure::Input(format!("--answer: {why}")));
+        return choice(question, typed)
+            .map(Some)
+            .map_err(|why| Failure::Input(format!("--answer: {why}")));
     }
     read(question, &mut io::stdin().lock(), terminal::can_ask())
 }

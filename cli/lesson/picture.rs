@@ -23,9 +23,8 @@ pub fn sketch(ready: &Ready, results: &Results, answer: &Answer) -> Sketch {
     Sketch {
         name: format!("lesson-{}", ready.name),
         subtitle: format!(
-            "{} {}, day by day in {}",
-            lesson.scenario.title,
-            name::quoted("with and without the change"),
+            "{}: with the change and without, day by day in {}",
+            name::quoted(&lesson.scenario.title),
             name::simulated(results.members)
         ),
         alt: format!("Daily bands with the change and without. {title}."),

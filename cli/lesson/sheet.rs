@@ -45,25 +45,33 @@ ul.choices li { margin: 1.5mm 0; padding-left: 8mm; text-indent: -8mm }
 .answer { border-top: 0.4mm solid #222; padding: 4mm 0 5mm }
 .answer + .answer { break-before: page }
 .verdict { font-weight: bold }
-.picture img { width: 100%; max-height: 120mm; object-fit: contain; object-position: left; border: 0.2mm solid #ccc }
+.picture img { width: 100%; max-height: 118mm; object-fit: contain; object-position: left }
+.months { overflow-x: auto }
 table { border-collapse: collapse; font-size: 9pt; break-inside: avoid }
 th, td { text-align: right; padding: 0.4mm 3mm; border-bottom: 0.2mm solid #ccc; font-weight: normal }
 th:first-child, td:first-child { text-align: left }
 thead th { font-weight: bold; max-width: 40mm; vertical-align: bottom }
 ol { margin: 0 0 2mm; padding-left: 6mm } ol li { margin: 0.8mm 0 }
-@media print { body { margin: 0; padding: 0; max-width: none } }
+ul { margin: 0 0 2mm; padding-left: 6mm }
+@media print { body { margin: 0; padding: 0; max-width: none } .months { display: none } }
 ";
 
 /// The sheet.
 pub fn html(pages: &[Page], members: u32) -> String {
-    let mut out = String::from("<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
+    let mut out =
+        String::from("<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n");
     out.push_str("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
     let title = match pages {
         [only] => only.question.title.clone(),
         _ => "What comes of it?".to_string(),
     };
-    let _ = writeln!(out, "<title>{}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>", safe(&title));
-    let _ = writeln!(out, "<h1>{}</h1>", if pages.len() == 1 { "Guess first, look second".to_string() } else { safe(&title) });
+    let title = safe(&title);
+    let _ = writeln!(out, "<title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>");
+    let _ = writeln!(
+        out,
+        "<h1>{}</h1>",
+        if pages.len() == 1 { "Guess first, look second" } else { title.as_str() }
+    );
     out.push_str(
         "<p>One thing is changed on a lawn. What comes of it? Tick one answer and say why, before you \
          turn to the answers. The lawns are invented; the answers come from playing them.</p>\n\
@@ -113,7 +121,7 @@ fn answer(out: &mut String, page: &Page, number: usize, of: usize) {
     let letters: Vec<String> = letters.into_iter().map(String::from).collect();
     let _ = writeln!(
         out,
-        "<section class=\"answer\">\n<h2>{}: {}</h2>",
+        "<section class=\"answer\">\n<h2>{} &ndash; {}</h2>",
         head(page, number, of),
         letters.join(" or ")
     );
@@ -133,13 +141,21 @@ fn answer(out: &mut String, page: &Page, number: usize, of: usize) {
     table(out, &told.table);
     out.push_str("<h3>How far to believe it</h3>\n");
     for line in told.popular.iter().chain(&told.belief) {
-        let _ = writeln!(out, "<p>{}</p>", safe(line));
+        let _ = match line.strip_prefix("- ") {
+            Some(item) => writeln!(out, "<ul><li>{}</li></ul>", safe(item)),
+            None => writeln!(out, "<p>{}</p>", safe(line)),
+        };
     }
     out.push_str("</section>\n");
 }
 
 fn table(out: &mut String, table: &Table) {
-    let _ = writeln!(out, "<h3>{}</h3>\n<table>\n<thead><tr><th></th>", safe(&table.heading));
+    // On paper the picture says the same.
+    let _ = writeln!(
+        out,
+        "<div class=\"months\"><h3>{}</h3>\n<table>\n<thead><tr><th></th>",
+        safe(&table.heading)
+    );
     for column in &table.columns {
         let _ = write!(out, "<th>{}</th>", safe(column));
     }
@@ -151,7 +167,7 @@ fn table(out: &mut String, table: &Table) {
         }
         out.push_str("</tr>\n");
     }
-    out.push_str("</tbody>\n</table>\n");
+    out.push_str("</tbody>\n</table></div>\n");
 }
 
 /// Text that a page shows as it is.

@@ -61,7 +61,9 @@ fn unknown(name: &str) -> Failure {
 
 /// A name that is safe in the name of a file.
 fn plain(stem: &str) -> String {
-    stem.chars().map(|c| if c.is_ascii_alphanumeric() || "-_".contains(c) { c } else { '-' }).collect()
+    stem.chars()
+        .map(|c| if c.is_ascii_alphanumeric() || "-_".contains(c) { c } else { '-' })
+        .collect()
 }
 
 /// Checks a lesson and reads its weather. `typed` is how messages name it; files that it names are

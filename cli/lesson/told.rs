@@ -85,7 +85,10 @@ pub fn question(ready: &Ready) -> Question {
         title: harmless(&scenario.title),
         story: harmless(&one_line(&lesson.story)),
         change: harmless(&change_in_words(difference)),
-        played: harmless(&format!("Played over {seasons}: {}.", ready.weather.record.name)),
+        played: harmless(&format!(
+            "Played over {seasons} in the weather of {}.",
+            ready.weather.record.name
+        )),
         question: harmless(&lesson.question),
         choices: (0..lesson.choices.len()).map(range).collect(),
     }
@@ -152,17 +155,19 @@ pub(super) fn headline(ready: &Ready, answer: &Answer) -> String {
     format!("{}: {change}", when(ready.lesson.asked, ready))
 }
 
+/// What it is without the change, and the change; the value with it where that is what was asked.
 fn size(ready: &Ready, answer: &Answer) -> String {
     let (amounts, look) = (amounts(ready), ready.lesson.asked);
     let differences = answer.pair.differences();
     let change = amounts.change(look, &differences);
     let spread = amounts.spread(look, &differences).map(|spread| format!(" ({spread})"));
+    let spread = spread.unwrap_or_default();
     let (changed, usual) = amounts.levels(look, &answer.pair);
+    let with = if ready.lesson.of_value { format!(", {changed} with it") } else { String::new() };
     format!(
-        "{}: {usual} without the change, {changed} with it. Future by future, in the same weather: \
-         {change}{}.",
+        "{}: {usual} without the change{with}. The change, future by future in the same weather: \
+         {change}{spread}.",
         when(look, ready),
-        spread.unwrap_or_default()
     )
 }
 
@@ -192,7 +197,9 @@ fn counts(answer: &Answer, members: u32) -> String {
         let told = match (odds.hits, scale.zip(marks)) {
             (0, _) => "none".to_string(),
             (hits, _) if hits == members => "all".to_string(),
-            (_, Some((scale, marks))) if (1..scale).contains(&marks[at]) => format!("{} of {scale}", marks[at]),
+            (_, Some((scale, marks))) if (1..scale).contains(&marks[at]) => {
+                format!("{} of {scale}", marks[at])
+            }
             _ => odds.of_scale(scale),
         };
         format!("{} in {told}", letter(at))
@@ -264,7 +271,9 @@ fn table(ready: &Ready, results: &Results) -> Table {
     let names: Vec<String> = shorts(&titles).iter().map(|name| harmless(name)).collect();
     let years = (0..scenario.seasons).map(|n| scenario.first_year + i32::try_from(n).unwrap_or(0));
     let years: Vec<i32> = years.collect();
-    let cell = |program: usize, year: i32, month: u8, day: u8| cell(ready, results, program, (year, month, day));
+    let cell = |program: usize, year: i32, month: u8, day: u8| {
+        cell(ready, results, program, (year, month, day))
+    };
     let kind = MEASURES[lesson.show];
     let unit = ready.units.shown(kind.unit).unit;
     let unit = match kind.unit {
@@ -279,7 +288,8 @@ fn table(ready: &Ready, results: &Results) -> Table {
         (years.iter().map(row).collect(), names, "at the end of August")
     } else {
         let row = |number: u8| {
-            let each = |year: &i32| [USUAL, CHANGED].map(|program| cell(program, *year, number, MIDDLE));
+            let each =
+                |year: &i32| [USUAL, CHANGED].map(|program| cell(program, *year, number, MIDDLE));
             (month(number).to_string(), years.iter().flat_map(each).collect())
         };
         let columns = match years[..] {
@@ -291,13 +301,23 @@ fn table(ready: &Ready, results: &Results) -> Table {
         };
         (SEASON.map(row).collect(), columns, "in the middle of each month")
     };
-    Table { heading: format!("{} ({unit}), {dates}, in the middle future", kind.label), columns, rows }
+    Table {
+        heading: format!("{} ({unit}), {dates}, in the middle future", kind.label),
+        columns,
+        rows,
+    }
 }
 
 /// The median of the shown measure on a day.
-fn cell(ready: &Ready, results: &Results, program: usize, (year, month, day): (i32, u8, u8)) -> String {
+fn cell(
+    ready: &Ready,
+    results: &Results,
+    program: usize,
+    (year, month, day): (i32, u8, u8),
+) -> String {
     let kind = MEASURES[ready.lesson.show];
-    let at = Day::from_ymd(year, month, day).and_then(|d| usize::try_from(d.0 - results.first.0).ok());
+    let at =
+        Day::from_ymd(year, month, day).and_then(|d| usize::try_from(d.0 - results.first.0).ok());
     let band = results.programs.get(program).and_then(|p| p.bands.get(ready.lesson.show));
     let value = at.zip(band).and_then(|(at, band)| band.p50.get(at).copied());
     let shown = ready.units.shown(kind.unit);

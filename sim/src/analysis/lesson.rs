@@ -90,8 +90,7 @@ pub fn answer(lesson: &Lesson, results: &Results) -> Result<Answer, String> {
         Ok::<_, String>(Pair { changed, usual: values(look, results, USUAL)? })
     };
     let asked_pair = pair(lesson.asked)?;
-    let asked =
-        if lesson.of_value { asked_pair.changed.clone() } else { asked_pair.differences() };
+    let asked = if lesson.of_value { asked_pair.changed.clone() } else { asked_pair.differences() };
     let (median, interval) = median(&asked);
     let hits = |value: f64| lesson.choices.iter().position(|choice| choice.holds(value));
     let mut counts = vec![0; lesson.choices.len()];
@@ -158,8 +157,12 @@ fn days_of(when: When, season: u32, results: &Results) -> Result<(usize, usize),
 
 fn mean(rows: &TrackRows, measure: usize, (first, last): (usize, usize)) -> Result<f64, String> {
     let values = (first..=last).map(|day| rows.get(day * MEASURES.len() + measure));
-    let values: Vec<f32> =
-        values.collect::<Option<Vec<&f32>>>().ok_or("a look is outside the run")?.into_iter().copied().collect();
+    let values: Vec<f32> = values
+        .collect::<Option<Vec<&f32>>>()
+        .ok_or("a look is outside the run")?
+        .into_iter()
+        .copied()
+        .collect();
     Ok(values.iter().map(|v| f64::from(*v)).sum::<f64>() / values.len() as f64)
 }
 

@@ -71,7 +71,11 @@ fn syntax_help(message: &str) -> (&'static str, Option<String>) {
 }
 
 /// A scenario from its tables, where they are whole.
-pub(super) fn build(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Option<Scenario> {
+pub(super) fn build(
+    root: &Reading<'_>,
+    products: &Products,
+    faults: &mut Faults,
+) -> Option<Scenario> {
     let lawn = place::lawn(root, faults);
     let weather = place::weather(root, faults);
     let programs = program::programs(root, products, faults);

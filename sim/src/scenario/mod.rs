@@ -29,11 +29,11 @@ mod value;
 pub use checked::*;
 pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
+pub(crate) use fault::{did_you_mean, near};
 pub use lesson::{
     Choice, Lesson, LessonFault, Link, Look, Piece, Template, When, check_lesson, lesson_reference,
     letter, named,
 };
-pub(crate) use fault::{did_you_mean, near};
 pub use products::{Fertilizer, PreEmergentProduct, Products, Strength, products};
 pub use registry::{reference, schema};
 pub(crate) use texture::{CLASSES as TEXTURES, hydrologic_group, of_class as texture_class};

@@ -72,12 +72,7 @@ fn choice(table: &Reading<'_>, asked: Look, faults: &mut Faults) -> Option<Choic
 
 /// An end of a range: `None` for a fault, `Some(None)` where there is no end.
 #[expect(clippy::option_option, reason = "no end is not the same as a faulty one")]
-fn bound(
-    table: &Reading<'_>,
-    key: &str,
-    asked: Look,
-    faults: &mut Faults,
-) -> Option<Option<f64>> {
+fn bound(table: &Reading<'_>, key: &str, asked: Look, faults: &mut Faults) -> Option<Option<f64>> {
     if !table.has(key) {
         return Some(None);
     }
