@@ -1,9 +1,12 @@
 //! The only place that calls the model.
 
+use sim::analysis::lesson::{self, Answer};
 use sim::ensemble::odds::Odds;
 use sim::ensemble::{self, Observer, Results, RunFault, RunPlan};
 use sim::parameters::{self, Catalogue, Entry, Parameters};
-use sim::scenario::{self, Checked, Fault, Scenario, SoFarSource, WeatherSource};
+use sim::scenario::{
+    self, Checked, Fault, Lesson, LessonFault, Scenario, SoFarSource, WeatherSource,
+};
 use sim::weather::{self, ReadOptions, Record, SoFar};
 
 use crate::args::{AnalysisOptions, PlayOptions};
@@ -19,6 +22,27 @@ use crate::terminal;
 /// Every fault of the text.
 pub fn check(text: &str) -> Result<Checked, Vec<Fault>> {
     scenario::check(text, carried::PRODUCTS)
+}
+
+/// Checks a lesson text against the carried products; `base` is the text of the scenario that it
+/// names.
+///
+/// # Errors
+/// Every fault, by the text that it stands in.
+pub fn check_lesson(
+    text: &str,
+    base: Option<&str>,
+    studies: &[&str],
+) -> Result<Lesson, Vec<LessonFault>> {
+    lesson::check(text, base, carried::PRODUCTS, studies)
+}
+
+/// What the members of a lesson answer.
+///
+/// # Errors
+/// [`Failure::Machine`] where its results lack something.
+pub fn answer(lesson: &Lesson, results: &Results) -> Result<Answer, Failure> {
+    lesson::answer(lesson, results).map_err(Failure::Machine)
 }
 
 /// A record that was read.

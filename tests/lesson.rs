@@ -86,7 +86,7 @@ fn threads_change_no_byte_and_a_picture_is_drawn_where_asked() {
         let picture = fs::read(folder.path().join(out).join("lesson-barrier-split.png")).unwrap();
         (text.replace(out, "OUT"), picture)
     };
-    assert_eq!(run("1", "one"), run("3", "three"));
+    assert!(run("1", "folder-1") == run("3", "folder-3"), "threads change the answer");
 }
 
 #[test]
@@ -162,7 +162,7 @@ fn mistakes_are_shown_with_their_line_and_a_near_miss() {
         (
             "nitrogen = \"1.5 lb N/1000 ft2\"",
             "nitrogen = \"1.5 lb/1000 ft2\"",
-            "must be written with N",
+            "a weight of nitrogen per area",
         ),
         ("practice = \"feed\"", "practice = \"fed\"", "did you mean \"feed\"?"),
     ];

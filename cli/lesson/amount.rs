@@ -23,11 +23,11 @@ impl Amounts<'_> {
     /// The figures of both programs in the middle future, with the change first: "34 %", "41 %".
     pub fn levels(&self, look: Look, pair: &Pair) -> (String, String) {
         let (_, (low, high)) = median(&pair.differences());
-        let (unit, scale) = scaled(look.unit());
+        let (unit, scale) = scaled(look.of.unit);
         let error = scale * (high - low) / 2.0 / ERRORS;
         let told = |values: &[f64]| {
-            let figure = Figure::level(values, look.unit(), self.units, self.currency);
-            figure.as_fine_as(look.key()).compared(error, unit, self.units).middle()
+            let figure = Figure::level(values, look.of.unit, self.units, self.currency);
+            figure.as_fine_as(look.of.key).compared(error, unit, self.units).middle()
         };
         (told(&pair.changed), told(&pair.usual))
     }
@@ -36,24 +36,27 @@ impl Amounts<'_> {
     pub fn change(&self, look: Look, differences: &[f64]) -> String {
         let (middle, (low, high)) = median(differences);
         let error = (high - low) / 2.0 / ERRORS;
-        let (unit, scale) = scaled(look.unit());
+        let (unit, scale) = scaled(look.of.unit);
         let told = figure::difference(
-            look.key(),
+            look.of.key,
             unit,
             middle * scale,
             error * scale,
             self.units,
             self.currency,
         );
-        match told.strip_suffix(" less") {
-            Some(size) if counted(unit) => format!("{size} fewer"),
+        let counts = counted(unit);
+        match (told.strip_suffix(" less"), told.strip_suffix(" more")) {
+            (Some(size), _) if size.contains(" per ") => format!("fewer by {size}"),
+            (_, Some(size)) if size.contains(" per ") => format!("more by {size}"),
+            (Some(size), _) if counts => format!("{size} fewer"),
             _ => told,
         }
     }
 
     /// What a choice says of the change: "higher by more than 5 points".
     pub fn change_range(&self, look: Look, choice: &Choice) -> String {
-        let (less, more) = match look.unit() {
+        let (less, more) = match look.of.unit {
             "%" | "1-9" | "share" | "degC" => ("lower", "higher"),
             unit if counted(unit) => ("fewer", "more"),
             _ => ("less", "more"),
@@ -93,7 +96,7 @@ impl Amounts<'_> {
 
     /// The ends between which the change lies in 9 of 10 members: "between -1 and +32 points".
     pub fn spread(&self, look: Look, differences: &[f64]) -> Option<String> {
-        let (unit, scale) = scaled(look.unit());
+        let (unit, scale) = scaled(look.of.unit);
         let figure = Figure::new(differences, unit, self.units, "");
         let (low, high) = figure.range();
         let step = self.step(look);
@@ -110,9 +113,9 @@ impl Amounts<'_> {
     }
 
     fn step(&self, look: Look) -> f64 {
-        match self.units.shown(look.unit()).unit {
+        match self.units.shown(look.of.unit).unit {
             "1-9" | "in" | "lb/1000 ft2" | "h" => 0.1,
-            _ if look.key().starts_with("organic_matter") => 0.01,
+            _ if look.of.key.starts_with("organic_matter") => 0.01,
             _ => 1.0,
         }
     }
@@ -120,7 +123,7 @@ impl Amounts<'_> {
     /// An end of a range with its unit.
     fn bound(&self, look: Look, value: f64, change: bool) -> String {
         let number = self.number(look, value, change);
-        if look.unit() == "currency" && !self.currency.chars().any(char::is_alphanumeric) {
+        if look.of.unit == "currency" && !self.currency.chars().any(char::is_alphanumeric) {
             return format!("{}{number}", self.currency);
         }
         let unit = self.unit(look, change);
@@ -132,7 +135,7 @@ impl Amounts<'_> {
     }
 
     fn unit(&self, look: Look, change: bool) -> String {
-        match self.units.shown(look.unit()).unit {
+        match self.units.shown(look.of.unit).unit {
             "%" | "1-9" | "share" if change => " points".to_string(),
             "1-9" | "" => String::new(),
             "share" => " %".to_string(),
@@ -144,8 +147,8 @@ impl Amounts<'_> {
 
     /// An end of a range: as it was written, but for the last digits of a factor between units.
     fn number(&self, look: Look, value: f64, change: bool) -> String {
-        let shown = self.units.shown(look.unit());
-        let value = value * scaled(look.unit()).1;
+        let shown = self.units.shown(look.of.unit);
+        let value = value * scaled(look.of.unit).1;
         let value = if change { shown.difference(value) } else { shown.value(value) };
         let steps = [1.0, 0.1, 0.01];
         let fits = |step: &&f64| {
@@ -173,12 +176,16 @@ fn beyond(way: &str, end: f64, size: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use sim::outcomes::outcome;
+    use sim::outcomes::{OUTCOMES, outcome};
+    use sim::scenario::Named;
 
     fn range(key: &str, from: Option<f64>, to: Option<f64>) -> String {
         let amounts = Amounts { units: Units::Us, currency: "$" };
-        let choice = Choice { says: String::new(), from, to };
-        amounts.change_range(Look::Outcome(outcome(key).unwrap()), &choice)
+        let choice = Choice { says: String::new(), because: String::new(), from, to };
+        let index = outcome(key).unwrap();
+        let kind = OUTCOMES[index];
+        let of = Named { key: kind.key, label: kind.label, unit: kind.unit };
+        amounts.change_range(Look { of, index, when: None }, &choice)
     }
 
     #[test]

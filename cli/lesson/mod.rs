@@ -9,7 +9,7 @@ mod sheet;
 pub mod source;
 pub mod told;
 
-use sim::analysis::lesson::{Answer, answer};
+use sim::analysis::lesson::Answer;
 use sim::ensemble::{Continue, Results};
 
 use crate::args::LessonArgs;
@@ -67,7 +67,17 @@ fn one(ready: &Ready, args: &LessonArgs) -> Result<(), Failure> {
             names.join(", ")
         ));
     }
+    if let Some(next) = next(args) {
+        text.push_str(&format!("\nNext: swardplay lesson {next}\n"));
+    }
     terminal::say(&text)
+}
+
+/// The carried lesson after the one that was asked for.
+fn next(args: &LessonArgs) -> Option<&'static str> {
+    let name = args.name.as_deref()?;
+    let at = carried::LESSONS.iter().position(|(known, _)| *known == name)?;
+    carried::LESSONS.get(at + 1).map(|(next, _)| *next)
 }
 
 /// Plays a lesson.
@@ -85,7 +95,7 @@ pub fn play(ready: &Ready, args: &LessonArgs) -> Result<(Results, Answer), Failu
     progress.finish();
     interrupt::check()?;
     let results = played?;
-    let answer = answer(&ready.lesson, &results).map_err(Failure::Machine)?;
+    let answer = engine::answer(&ready.lesson, &results)?;
     Ok((results, answer))
 }
 
@@ -98,14 +108,11 @@ fn sheet(args: &LessonArgs) -> Result<(), Failure> {
     let mut pages = Vec::new();
     for ready in &lessons {
         let (results, answer) = play(ready, args)?;
-        let files = drawing::draw(&picture::sketch(ready, &results, &answer))?;
-        let svg = files.into_iter().find(|(name, _)| name.ends_with(".svg"));
-        let picture = svg.map(|(_, bytes)| String::from_utf8_lossy(&bytes).into_owned());
         pages.push(sheet::Page {
             question: told::question(ready),
             told: told::told(ready, &results, &answer),
             right: answer.right.clone(),
-            picture: picture.unwrap_or_default(),
+            picture: drawing::svg(&picture::sketch(ready, &results, &answer))?,
         });
     }
     let name = match &lessons[..] {
@@ -157,7 +164,9 @@ pub fn shown(told: &Told) -> String {
     out.push_str(&wrap(&told.verdict, 0, 0));
     out.push_str(&wrap(&told.size, 2, 2));
     out.push_str(&wrap(&told.counts, 2, 2));
-    out.push_str("\nFrom cause to effect, in the middle future\n");
+    out.push_str(
+        "\nFrom cause to effect, in the middle of the futures (half have more, half less)\n",
+    );
     for (number, link) in told.chain.iter().enumerate() {
         out.push_str(&wrap(&format!("{}. {link}", number + 1), 2, 5));
     }
@@ -167,8 +176,13 @@ pub fn shown(told: &Told) -> String {
     for line in told.popular.iter().chain(&told.belief) {
         out.push_str(&wrap(line, 2, if line.starts_with("- ") { 4 } else { 2 }));
     }
+    out.push_str(&wrap(LABEL, 2, 2));
     out
 }
+
+/// What a lesson cannot settle.
+pub(super) const LABEL: &str =
+    "Whatever a lesson says, a product's label and the local law come first.";
 
 /// Characters that a head of a column may be wide before it goes on below.
 const HEAD: usize = 12;

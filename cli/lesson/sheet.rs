@@ -83,9 +83,9 @@ pub fn html(pages: &[Page], members: u32) -> String {
     out.push_str("<div class=\"answers\">\n<h1>Answers</h1>\n");
     let _ = writeln!(
         out,
-        "<p class=\"small\">From {}, the same with the change and without. Products go by their \
-         label and the local law, whatever is said here.</p>",
-        simulated(members)
+        "<p class=\"small\">From {}, the same with the change and without. {}</p>",
+        simulated(members),
+        super::LABEL
     );
     for (number, page) in pages.iter().enumerate() {
         answer(&mut out, page, number + 1, pages.len());
@@ -127,7 +127,7 @@ fn answer(out: &mut String, page: &Page, number: usize, of: usize) {
     );
     let _ = writeln!(out, "<p class=\"verdict\">{}</p>", safe(&told.verdict));
     let _ = writeln!(out, "<p>{}</p>\n<p>{}</p>", safe(&told.size), safe(&told.counts));
-    out.push_str("<h3>From cause to effect, in the middle future</h3>\n<ol>\n");
+    out.push_str("<h3>From cause to effect, in the middle of the futures (half have more, half less)</h3>\n<ol>\n");
     for link in &told.chain {
         let _ = writeln!(out, "<li>{}</li>", safe(link));
     }

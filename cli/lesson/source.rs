@@ -78,7 +78,7 @@ fn ready(
     let base = scenario::named(text).map(|named| base(&named, folder.as_deref())).transpose()?;
     let base_text = base.as_ref().map(|base| base.text.as_str());
     let studies = belief::ids();
-    let checked = scenario::check_lesson(text, base_text, carried::PRODUCTS, &studies);
+    let checked = engine::check_lesson(text, base_text, &studies);
     let lesson = checked.map_err(|faults| told(typed, text, base.as_ref(), faults))?;
     let own = ScenarioSource { name: typed.to_string(), text: text.to_string(), folder };
     let weather = scenario_source::read_weather(&own, &lesson.scenario.weather)?;

@@ -12,7 +12,7 @@ use super::source::Ready;
 use crate::pictures::sketch::unit_in_words;
 use crate::round;
 use crate::terminal::harmless;
-use crate::words::name::{choice as change_in_words, shorts, upper_first};
+use crate::words::name::{choice as change_in_words, quoted, shorts, upper_first};
 use crate::words::odds::{Odds, marks_of};
 
 /// A lesson's question.
@@ -66,17 +66,13 @@ pub struct Table {
 pub fn question(ready: &Ready) -> Question {
     let lesson = &ready.lesson;
     let scenario = &lesson.scenario;
-    let amounts = amounts(ready);
-    let range = |at: usize| {
-        let choice = &lesson.choices[at];
-        let range = if lesson.of_value {
-            amounts.value_range(lesson.asked, choice)
-        } else {
-            amounts.change_range(lesson.asked, choice)
+    let choice = |at: usize| {
+        let because = match lesson.choices[at].because.as_str() {
+            "" => String::new(),
+            because => harmless(&format!(": {because}")),
         };
-        (letter(at), harmless(&format!("{} ({range})", choice.says)))
+        (letter(at), format!("{}{because}", bare(ready, at)))
     };
-    let difference = scenario.programs.get(CHANGED).map_or("", |p| p.difference.as_str());
     let seasons = match scenario.seasons {
         1 => "one season".to_string(),
         seasons => format!("{seasons} seasons"),
@@ -84,14 +80,39 @@ pub fn question(ready: &Ready) -> Question {
     Question {
         title: harmless(&scenario.title),
         story: harmless(&one_line(&lesson.story)),
-        change: harmless(&change_in_words(difference)),
+        change: harmless(&change(ready)),
         played: harmless(&format!(
             "Played over {seasons} in the weather of {}.",
             ready.weather.record.name
         )),
         question: harmless(&lesson.question),
-        choices: (0..lesson.choices.len()).map(range).collect(),
+        choices: (0..lesson.choices.len()).map(choice).collect(),
     }
+}
+
+/// Longest change, in characters, that is told as it was written; beyond it the names do.
+const CHANGE_MAX: usize = 80;
+
+fn change(ready: &Ready) -> String {
+    let programs = &ready.lesson.scenario.programs;
+    let (usual, changed) = (&programs[USUAL], &programs[CHANGED]);
+    if changed.difference.chars().count() <= CHANGE_MAX {
+        return change_in_words(&changed.difference);
+    }
+    format!("{} instead of {}", quoted(&changed.title), quoted(&usual.title))
+}
+
+/// A choice without its reason: which answer is right is known, why it is so is the chain's affair.
+fn bare(ready: &Ready, choice: usize) -> String {
+    let lesson = &ready.lesson;
+    let amounts = amounts(ready);
+    let it = &lesson.choices[choice];
+    let range = if lesson.of_value {
+        amounts.value_range(lesson.asked, it)
+    } else {
+        amounts.change_range(lesson.asked, it)
+    };
+    harmless(&format!("{} ({range})", it.says))
 }
 
 /// Puts a lesson's answer into words.
@@ -134,7 +155,7 @@ fn one_line(text: &str) -> String {
 }
 
 fn verdict(ready: &Ready, answer: &Answer) -> String {
-    let (_, says) = &question(ready).choices[answer.middle()];
+    let says = bare(ready, answer.middle());
     let right = letter(answer.middle());
     if answer.is_clear() {
         return format!("The model says {right}: {says}.");
@@ -174,15 +195,15 @@ fn size(ready: &Ready, answer: &Answer) -> String {
 /// The label of a look, with its time where it has one.
 fn when(look: Look, ready: &Ready) -> String {
     use sim::scenario::When;
-    let Look::Measure(_, when, season) = look else { return look.label().to_string() };
+    let Some((when, season)) = look.when else { return look.of.label.to_string() };
     let year = ready.lesson.scenario.first_year + i32::try_from(season).unwrap_or(0);
     let several = ready.lesson.scenario.seasons > 1;
     let year = if several { format!(" {year}") } else { String::new() };
     match when {
         When::On(date) => {
-            format!("{}, {} {}{year}", look.label(), date.day, month(date.month))
+            format!("{}, {} {}{year}", look.of.label, date.day, month(date.month))
         }
-        When::In(number) => format!("{}, {}{year}", look.label(), month(number)),
+        When::In(number) => format!("{}, {}{year}", look.of.label, month(number)),
     }
 }
 

@@ -14,7 +14,7 @@ pub struct Figure {
     sorted: Vec<f64>,
     unit: Unit,
     finest: f64,
-    /// Standard error to round by, where it is not that of the median.
+    /// Standard error of what it is told beside, where that may be the smaller.
     error: Option<f64>,
 }
 
@@ -130,7 +130,7 @@ impl Figure {
     /// The step in which the figure and its range are spoken.
     fn step(&self) -> f64 {
         let part = self.quantile(0.5).abs() * FINEST_PART;
-        let error = self.error.unwrap_or_else(|| self.error());
+        let error = self.error.map_or(self.error(), |other| other.min(self.error()));
         round::spoken_step(self.finest, error.max(part))
     }
 

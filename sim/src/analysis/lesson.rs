@@ -2,7 +2,8 @@
 
 use crate::calendar::Day;
 use crate::ensemble::{MEASURES, Results, TrackRows, quantile_sorted};
-use crate::scenario::{Lesson, Look, When};
+use crate::outcomes::OUTCOMES;
+use crate::scenario::{Lesson, LessonFault, Look, Named, Vocabulary, When, check_lesson};
 
 /// Place of the program without the change in a lesson's results.
 pub const USUAL: usize = 0;
@@ -80,6 +81,25 @@ impl Pair {
     }
 }
 
+/// Checks a lesson's text; it may speak of every outcome and measure that results hold. `base` is the
+/// text of the scenario that it names, `studies` the ids that it may refer to.
+///
+/// # Errors
+/// As [`check_lesson`].
+pub fn check(
+    text: &str,
+    base: Option<&str>,
+    products: &str,
+    studies: &[&str],
+) -> Result<Lesson, Vec<LessonFault>> {
+    let outcomes: Vec<Named> =
+        OUTCOMES.iter().map(|o| Named { key: o.key, label: o.label, unit: o.unit }).collect();
+    let measures: Vec<Named> =
+        MEASURES.iter().map(|m| Named { key: m.key, label: m.label, unit: m.unit }).collect();
+    let vocabulary = Vocabulary { outcomes: &outcomes, measures: &measures, studies };
+    check_lesson(text, base, products, &vocabulary)
+}
+
 /// Reads a lesson's answer off its results, which must have kept their tracks.
 ///
 /// # Errors
@@ -124,14 +144,15 @@ pub fn median(values: &[f64]) -> (f64, (f64, f64)) {
 /// A look under one program, member by member.
 fn values(look: Look, results: &Results, program: usize) -> Result<Vec<f64>, String> {
     let played = results.programs.get(program).ok_or("the pair of programs was not played")?;
-    match look {
-        Look::Outcome(index) => {
-            played.outcomes.get(index).cloned().ok_or_else(|| "an outcome is missing".to_string())
+    match look.when {
+        None => {
+            let outcome = played.outcomes.get(look.index);
+            outcome.cloned().ok_or_else(|| "an outcome is missing".to_string())
         }
-        Look::Measure(index, when, season) => {
+        Some((when, season)) => {
             let tracks = played.tracks.as_ref().ok_or("the run kept no tracks")?;
             let days = days_of(when, season, results)?;
-            tracks.iter().map(|rows| mean(rows, index, days)).collect()
+            tracks.iter().map(|rows| mean(rows, look.index, days)).collect()
         }
     }
 }

@@ -17,8 +17,6 @@ use super::registry::{LESSON_ROOT, MONTHS};
 use super::value::{Reading, Value};
 use super::{Fault, Scenario, check};
 use crate::calendar::MonthDay;
-use crate::ensemble::{MEASURES, measure};
-use crate::outcomes::{OUTCOMES, outcome};
 use std::ops::Range;
 
 /// A lesson that passed.
@@ -42,19 +40,43 @@ pub struct Lesson {
     pub popular: Option<usize>,
     /// Ids of published studies that ask much the same.
     pub studies: Vec<String>,
-    /// Index in [`MEASURES`] of what is shown over the season.
+    /// Place among the measures of what is shown over the season.
     pub show: usize,
     /// The chain from cause to effect.
     pub links: Vec<Link>,
 }
 
+/// What a quantity is: an outcome or a daily measure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Named {
+    /// Key in files.
+    pub key: &'static str,
+    /// Label for people.
+    pub label: &'static str,
+    /// Unit as printed in files.
+    pub unit: &'static str,
+}
+
+/// What a lesson may speak of, each in the order in which results hold it.
+#[derive(Clone, Copy, Debug)]
+pub struct Vocabulary<'a> {
+    /// The outcomes.
+    pub outcomes: &'a [Named],
+    /// The daily measures.
+    pub measures: &'a [Named],
+    /// Ids of published studies.
+    pub studies: &'a [&'a str],
+}
+
 /// Something to look at on a track.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Look {
-    /// An outcome, by its index.
-    Outcome(usize),
-    /// A measure, by its index, at some time of a season (0 is the first).
-    Measure(usize, When, u32),
+pub struct Look {
+    /// What it is.
+    pub of: Named,
+    /// Its place among the outcomes, or among the measures where it has a time.
+    pub index: usize,
+    /// When a measure is looked at, and in which season (0 is the first); `None` for an outcome.
+    pub when: Option<(When, u32)>,
 }
 
 /// When a measure is looked at.
@@ -75,32 +97,6 @@ pub struct Link {
     pub says: Template,
 }
 
-impl Look {
-    /// Its key in files.
-    pub fn key(self) -> &'static str {
-        match self {
-            Look::Outcome(index) => OUTCOMES[index].key,
-            Look::Measure(index, ..) => MEASURES[index].key,
-        }
-    }
-
-    /// Its unit as printed in files.
-    pub fn unit(self) -> &'static str {
-        match self {
-            Look::Outcome(index) => OUTCOMES[index].unit,
-            Look::Measure(index, ..) => MEASURES[index].unit,
-        }
-    }
-
-    /// Its label for people.
-    pub fn label(self) -> &'static str {
-        match self {
-            Look::Outcome(index) => OUTCOMES[index].label,
-            Look::Measure(index, ..) => MEASURES[index].label,
-        }
-    }
-}
-
 /// Where a fault of a lesson stands.
 #[derive(Clone, Debug, PartialEq)]
 pub enum LessonFault {
@@ -115,8 +111,7 @@ pub fn named(text: &str) -> Option<String> {
     overlay::named(text)
 }
 
-/// Checks a lesson. `base` is the text of the scenario that [`named`] gave; `studies` are the ids
-/// that a lesson may refer to.
+/// Checks a lesson. `base` is the text of the scenario that [`named`] gave.
 ///
 /// # Errors
 /// All faults found, those of the lesson's own text first.
@@ -124,7 +119,7 @@ pub fn check_lesson(
     text: &str,
     base: Option<&str>,
     products: &str,
-    studies: &[&str],
+    vocabulary: &Vocabulary,
 ) -> Result<Lesson, Vec<LessonFault>> {
     let base = base.map(|base| overlay::set_behind(text, base));
     let mut faults = Faults::default();
@@ -134,7 +129,11 @@ pub fn check_lesson(
     let root = read::table(&LESSON_ROOT, &tree, 0..end, Demand::Whole, &mut faults);
     let scenario = check::build(&root, &products, &mut faults);
     let built = root.table("lesson").zip(scenario);
-    let built = built.and_then(|(table, scenario)| build(table, scenario, studies, &mut faults));
+    let built = built.and_then(|(table, scenario)| {
+        let written: Vec<&str> =
+            root.tables("program").iter().filter_map(|p| p.text("id")).collect();
+        build(table, scenario, &written, vocabulary, &mut faults)
+    });
     if !whole {
         faults.forget(&check::AFTER_SYNTAX);
     }
@@ -148,31 +147,34 @@ pub fn check_lesson(
 fn build(
     table: &Reading<'_>,
     scenario: Scenario,
-    studies: &[&str],
+    written: &[&str],
+    vocabulary: &Vocabulary,
     faults: &mut Faults,
 ) -> Option<Lesson> {
     let seasons = scenario.seasons;
-    let scenario = with_pair(table, scenario, faults);
+    let scenario = with_pair(table, scenario, written, faults);
     let asked = table.table("asked");
-    let look = asked.and_then(|asked| look(asked, seasons, faults));
+    let look = asked.and_then(|asked| look(asked, seasons, vocabulary, faults));
     let choices = choice::choices(table, look, faults);
     let popular = popular(table, choices.len(), faults);
-    for id in table.texts("studies").iter().filter(|id| !studies.contains(&id.as_str())) {
+    for id in table.texts("studies").iter().filter(|id| !vocabulary.studies.contains(&id.as_str()))
+    {
         faults.error(
             "unknown-study",
             &table.span_of("studies"),
             format!("there is no study \"{id}\""),
             "the id of a study of tests/STUDIES.md",
-            did_you_mean(id, studies.iter().copied()),
+            did_you_mean(id, vocabulary.studies.iter().copied()),
         );
     }
-    let show = known_measure(table, "show", faults);
+    let show = known_measure(table, "show", vocabulary, faults);
     let tables = table.tables("link");
     if table.has("link") && tables.is_empty() {
         let message = "there is no link";
         faults.error("missing-key", &table.span_of("link"), message, "[[lesson.link]]", None);
     }
-    let links: Vec<Option<Link>> = tables.iter().map(|t| link(t, seasons, faults)).collect();
+    let links: Vec<Option<Link>> =
+        tables.iter().map(|t| link(t, seasons, vocabulary, faults)).collect();
     Some(Lesson {
         scenario: scenario?,
         story: table.text("story")?.to_string(),
@@ -188,17 +190,26 @@ fn build(
 }
 
 /// The scenario with the program that has the change second and its base first.
-fn with_pair(table: &Reading<'_>, scenario: Scenario, faults: &mut Faults) -> Option<Scenario> {
+/// `written` are the ids of all programs, those that are at fault included.
+fn with_pair(
+    table: &Reading<'_>,
+    scenario: Scenario,
+    written: &[&str],
+    faults: &mut Faults,
+) -> Option<Scenario> {
     let id = table.text("change")?;
     let ids: Vec<&str> = scenario.programs.iter().map(|p| p.id.as_str()).collect();
     let place = |id: &str| ids.iter().position(|known| *known == id);
     let Some(changed) = place(id) else {
+        if written.contains(&id) {
+            return None;
+        }
         faults.error(
             "unknown-program",
             &table.span_of("change"),
             format!("there is no program \"{id}\""),
-            format!("one of {}", quoted(ids.iter().copied())),
-            did_you_mean(id, ids.iter().copied()),
+            format!("one of {}", quoted(written.iter().copied())),
+            did_you_mean(id, written.iter().copied()),
         );
         return None;
     };
@@ -231,25 +242,33 @@ fn with_pair(table: &Reading<'_>, scenario: Scenario, faults: &mut Faults) -> Op
 }
 
 /// What a table looks at.
-fn look(table: &Reading<'_>, seasons: u32, faults: &mut Faults) -> Option<Look> {
+fn look(
+    table: &Reading<'_>,
+    seasons: u32,
+    vocabulary: &Vocabulary,
+    faults: &mut Faults,
+) -> Option<Look> {
     match (table.text("outcome"), table.has("measure")) {
         (Some(key), false) => {
             if let Some(stray) = ["on", "in", "season"].into_iter().find(|key| table.has(key)) {
                 let message = format!("`{stray}` goes with `measure`; an outcome is one number");
                 faults.error("stray-key", &table.span_of(stray), message, "no such key", None);
             }
-            let known = || OUTCOMES.iter().map(|kind| kind.key);
-            if outcome(key).is_none() {
+            let index = place(vocabulary.outcomes, key);
+            if index.is_none() {
                 let span = table.span_of("outcome");
-                unknown("outcome", key, &span, known().chain(measures()), known(), faults);
+                let known = || keys(vocabulary.outcomes);
+                let near = known().chain(keys(vocabulary.measures));
+                unknown("outcome", key, &span, near, known(), faults);
             }
-            outcome(key).map(Look::Outcome)
+            index.map(|index| Look { of: vocabulary.outcomes[index], index, when: None })
         }
         (None, true) => {
             let when = when(table, faults);
             let season = season(table, seasons, faults);
-            let measure = known_measure(table, "measure", faults);
-            Some(Look::Measure(measure?, when?, season?))
+            let index = known_measure(table, "measure", vocabulary, faults)?;
+            let of = vocabulary.measures[index];
+            Some(Look { of, index, when: Some((when?, season?)) })
         }
         _ => {
             let message = "one thing to look at is wanted";
@@ -260,16 +279,27 @@ fn look(table: &Reading<'_>, seasons: u32, faults: &mut Faults) -> Option<Look> 
     }
 }
 
-fn measures() -> impl Iterator<Item = &'static str> + Clone {
-    MEASURES.iter().map(|kind| kind.key)
+fn place(all: &[Named], key: &str) -> Option<usize> {
+    all.iter().position(|named| named.key == key)
 }
 
-fn known_measure(table: &Reading<'_>, at: &str, faults: &mut Faults) -> Option<usize> {
+fn keys(all: &[Named]) -> impl Iterator<Item = &'static str> {
+    all.iter().map(|named| named.key)
+}
+
+fn known_measure(
+    table: &Reading<'_>,
+    at: &str,
+    vocabulary: &Vocabulary,
+    faults: &mut Faults,
+) -> Option<usize> {
     let key = table.text(at)?;
-    if measure(key).is_none() {
-        unknown("measure", key, &table.span_of(at), measures(), measures(), faults);
+    let index = place(vocabulary.measures, key);
+    if index.is_none() {
+        let known = || keys(vocabulary.measures);
+        unknown("measure", key, &table.span_of(at), known(), known(), faults);
     }
-    measure(key)
+    index
 }
 
 fn unknown<'a>(
@@ -332,8 +362,13 @@ fn popular(table: &Reading<'_>, choices: usize, faults: &mut Faults) -> Option<u
     Some(place)
 }
 
-fn link(table: &Reading<'_>, seasons: u32, faults: &mut Faults) -> Option<Link> {
-    let look = look(table, seasons, faults);
+fn link(
+    table: &Reading<'_>,
+    seasons: u32,
+    vocabulary: &Vocabulary,
+    faults: &mut Faults,
+) -> Option<Link> {
+    let look = look(table, seasons, vocabulary, faults);
     let says = template::parse(table.text("says")?, &table.span_of("says"), faults);
     Some(Link { look: look?, says: says? })
 }

@@ -31,8 +31,8 @@ pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
 pub(crate) use fault::{did_you_mean, near};
 pub use lesson::{
-    Choice, Lesson, LessonFault, Link, Look, Piece, Template, When, check_lesson, lesson_reference,
-    letter, named,
+    Choice, Lesson, LessonFault, Link, Look, Named, Piece, Template, Vocabulary, When,
+    check_lesson, lesson_reference, letter, named,
 };
 pub use products::{Fertilizer, PreEmergentProduct, Products, Strength, products};
 pub use registry::{reference, schema};

@@ -11,6 +11,8 @@ use std::ops::Range;
 pub struct Choice {
     /// In words.
     pub says: String,
+    /// Why one might think so; may be empty.
+    pub because: String,
     /// Its lower end, included, in the asked unit as in files; `None` has no end.
     pub from: Option<f64>,
     /// Its upper end, not included.
@@ -49,7 +51,7 @@ pub(super) fn choices(
     let read: Vec<Option<Choice>> = tables.iter().map(|t| choice(t, asked, faults)).collect();
     let Some(choices) = read.into_iter().collect::<Option<Vec<Choice>>>() else { return vec![] };
     let spans: Vec<Range<usize>> = tables.iter().map(|table| table.span.clone()).collect();
-    cover(&choices, &spans, asked.unit(), faults);
+    cover(&choices, &spans, asked.of.unit, faults);
     choices
 }
 
@@ -67,7 +69,8 @@ fn choice(table: &Reading<'_>, asked: Look, faults: &mut Faults) -> Option<Choic
         faults.error("reversed-range", &table.span, message, "the lower end first", None);
         return None;
     }
-    Some(Choice { says: table.text("says")?.to_string(), from, to })
+    let because = table.text("because").unwrap_or_default().to_string();
+    Some(Choice { says: table.text("says")?.to_string(), because, from, to })
 }
 
 /// An end of a range: `None` for a fault, `Some(None)` where there is no end.
@@ -77,14 +80,14 @@ fn bound(table: &Reading<'_>, key: &str, asked: Look, faults: &mut Faults) -> Op
         return Some(None);
     }
     let text = table.text(key)?;
-    match read(text, asked.unit()) {
+    match read(text, asked.of.unit) {
         Some(value) => Some(Some(value)),
         None => {
             faults.error(
                 "bad-quantity",
                 &table.span_of(key),
-                format!("`{key}`: \"{text}\" is not an amount of {}", asked.key()),
-                format!("such as {}", example(asked.unit())),
+                format!("`{key}`: \"{text}\" is not an amount of {}", asked.of.key),
+                format!("such as {}", example(asked.of.unit)),
                 None,
             );
             None

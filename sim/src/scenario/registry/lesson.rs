@@ -78,6 +78,12 @@ static CHOICE: Def = Def {
     name: "lesson.choice",
     groups: &[&[
         key("says", Shape::Text(160), MUST, "The answer in words; its range is told beside it."),
+        key(
+            "because",
+            Shape::Text(160),
+            MAY,
+            "Why one might think so: told with the question, never with the answer.",
+        ),
         key("from", Shape::Text(40), MAY, "Lower end, such as \"-5 points\"; without it, no end."),
         key("to", Shape::Text(40), MAY, "Upper end, not included; without it, no end."),
     ]],
