@@ -6,7 +6,7 @@ use sim::ensemble::{MEASURES, Results};
 use super::source::Ready;
 use super::told::headline;
 use crate::pictures::overview::ticks;
-use crate::pictures::sketch::{Content, Sketch, note, panel, span, these_programs};
+use crate::pictures::sketch::{Content, Sketch, map_band, note, panel, span, these_programs};
 use crate::words::name;
 
 /// The bands of both programs.
@@ -15,6 +15,11 @@ pub fn sketch(ready: &Ready, results: &Results, answer: &Answer) -> Sketch {
     let both = [USUAL, CHANGED];
     let panels = panel(results, MEASURES[lesson.show].key, ready.units).map(|mut panel| {
         panel.bands.truncate(both.len());
+        // Shares of one are told in % throughout a lesson.
+        if MEASURES[lesson.show].unit == "share" {
+            panel.bands = panel.bands.iter().map(|b| map_band(b, |v| 100.0 * v)).collect();
+            panel.unit = "%".into();
+        }
         panel
     });
     let title = headline(ready, answer);

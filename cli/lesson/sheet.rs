@@ -53,7 +53,13 @@ th:first-child, td:first-child { text-align: left }
 thead th { font-weight: bold; max-width: 40mm; vertical-align: bottom }
 ol { margin: 0 0 2mm; padding-left: 6mm } ol li { margin: 0.8mm 0 }
 ul { margin: 0 0 2mm; padding-left: 6mm }
-@media print { body { margin: 0; padding: 0; max-width: none } .months { display: none } }
+@media print {
+body { margin: 0; padding: 0; max-width: none; font-size: 10pt; line-height: 1.35 }
+.months { display: none }
+.picture img { max-height: 96mm }
+.answers h1 { font-size: 14pt; margin: 0 }
+.answer { padding: 2mm 0 0 }
+}
 ";
 
 /// The sheet.
