@@ -22,9 +22,8 @@ const ERRORS: f64 = 1.96;
 impl Amounts<'_> {
     /// The figures of both programs in the middle future, with the change first: "34 %", "41 %".
     pub fn levels(&self, look: Look, pair: &Pair) -> (String, String) {
-        let (_, (low, high)) = median(&pair.differences());
         let (unit, scale) = scaled(look.of.unit);
-        let error = scale * (high - low) / 2.0 / ERRORS;
+        let error = scale * error(&pair.differences());
         let told = |values: &[f64]| {
             let figure = Figure::level(values, look.of.unit, self.units, self.currency);
             figure.as_fine_as(look.of.key).compared(error, unit, self.units).middle()
@@ -34,8 +33,8 @@ impl Amounts<'_> {
 
     /// The median change: "12 points higher".
     pub fn change(&self, look: Look, differences: &[f64]) -> String {
-        let (middle, (low, high)) = median(differences);
-        let error = (high - low) / 2.0 / ERRORS;
+        let (middle, _) = median(differences);
+        let error = error(differences);
         let (unit, scale) = scaled(look.of.unit);
         let told = figure::difference(
             look.of.key,
@@ -157,6 +156,16 @@ impl Amounts<'_> {
         let step = steps.iter().find(fits).copied().unwrap_or(0.01);
         round::spoken(value, step)
     }
+}
+
+/// Standard error of the median of some differences; half their range where they are too few.
+fn error(differences: &[f64]) -> f64 {
+    let (_, (low, high)) = median(differences);
+    if low.is_finite() && high.is_finite() {
+        return (high - low) / 2.0 / ERRORS;
+    }
+    let ends = differences.iter().fold((f64::MAX, f64::MIN), |(l, h), d| (l.min(*d), h.max(*d)));
+    (ends.1 - ends.0).max(0.0) / 2.0
 }
 
 /// Unit in which shares are told, and the factor to it.

@@ -12,7 +12,7 @@ use super::source::Ready;
 use crate::pictures::sketch::unit_in_words;
 use crate::round;
 use crate::terminal::harmless;
-use crate::words::name::{choice as change_in_words, quoted, shorts, upper_first};
+use crate::words::name::{choice as change_in_words, futures, quoted, shorts, upper_first};
 use crate::words::odds::{Odds, marks_of};
 
 /// A lesson's question.
@@ -165,7 +165,10 @@ fn verdict(ready: &Ready, answer: &Answer) -> String {
     let last = letters.pop().map(String::from).unwrap_or_default();
     let others: Vec<String> = letters.into_iter().map(String::from).collect();
     format!(
-        "So many futures do not tell {} from {last}. The middle future has {right}: {says}.",
+        "{} {} {} not tell {} and {last} apart. The middle of them has {right}: {says}.",
+        round::spoken(answer.asked.len() as f64, 1.0),
+        futures(answer.asked.len() as u32),
+        if answer.asked.len() == 1 { "does" } else { "do" },
         others.join(", ")
     )
 }

@@ -127,15 +127,22 @@ pub fn answer(lesson: &Lesson, results: &Results) -> Result<Answer, String> {
     Ok(Answer { pair: asked_pair, asked, median, interval, hits: counts, right, links })
 }
 
+/// Fewest values whose range holds the median of what they are drawn from with 95 %: it is missed
+/// where all lie on one side, 2 / 2^n of the time.
+pub const FEWEST: usize = 6;
+
 /// The median of some values and its 95 % interval, without a guess at their distribution: the
 /// order statistics about 1.96 sqrt(n) / 2 ranks either side of the middle (Conover 1999, Practical
-/// Nonparametric Statistics, section 3.2, from memory). Few values give their whole range; none
-/// give NaN.
+/// Nonparametric Statistics, section 3.2, from memory). Fewer than [`FEWEST`] values bound it
+/// nowhere: even their whole range holds it less often. NaN for none.
 pub fn median(values: &[f64]) -> (f64, (f64, f64)) {
     let mut sorted = values.to_vec();
     sorted.sort_by(f64::total_cmp);
     let middle = quantile_sorted(&sorted, 0.5);
-    let Some(top) = sorted.len().checked_sub(1) else { return (middle, (f64::NAN, f64::NAN)) };
+    if sorted.len() < FEWEST {
+        return (middle, (f64::NEG_INFINITY, f64::INFINITY));
+    }
+    let top = sorted.len() - 1;
     let count = sorted.len() as f64;
     let below = ((count - 1.96 * count.sqrt()) / 2.0).floor().max(1.0) as usize - 1;
     (middle, (sorted[below.min(top)], sorted[top - below.min(top)]))
@@ -197,7 +204,9 @@ mod tests {
     fn the_median_has_an_interval_of_ranks() {
         let values: Vec<f64> = (1..=100).rev().map(f64::from).collect();
         assert_eq!(median(&values), (50.5, (40.0, 61.0)));
-        assert_eq!(median(&[3.0, 1.0]).1, (1.0, 3.0));
+        // 1 - 2 / 2^5 = 0.94, 1 - 2 / 2^6 = 0.97.
+        assert_eq!(median(&[3.0, 1.0, 2.0, 5.0, 4.0]).1, (f64::NEG_INFINITY, f64::INFINITY));
+        assert_eq!(median(&[3.0, 1.0, 2.0, 5.0, 4.0, 6.0]).1, (1.0, 6.0));
         assert!(median(&[]).0.is_nan());
     }
 
