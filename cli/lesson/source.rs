@@ -9,6 +9,7 @@ use crate::args::LessonArgs;
 use crate::engine::{self, Weather};
 use crate::failure::Failure;
 use crate::scenario_source::{self, ScenarioSource};
+use crate::station::Says;
 use crate::units::{self, Units};
 use crate::{carried, diagnostic, input, terminal};
 
@@ -82,7 +83,7 @@ fn ready(
     let lesson = checked.map_err(|faults| told(typed, text, base.as_ref(), faults))?;
     let own = ScenarioSource { name: typed.to_string(), text: text.to_string(), folder };
     let weather = scenario_source::read_weather(&own, &lesson.scenario.weather)?;
-    let weather = engine::read_weather(&weather, &lesson.scenario)?;
+    let weather = engine::read_weather(&weather, &lesson.scenario, Says::Keys)?;
     let written = || units::of_text(&format!("{text}\n{}", base_text.unwrap_or_default()));
     Ok(Ready { name: name.to_string(), lesson, weather, units: units.unwrap_or_else(written) })
 }

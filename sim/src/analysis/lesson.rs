@@ -90,6 +90,7 @@ pub fn check(
     text: &str,
     base: Option<&str>,
     products: &str,
+    rules: &str,
     studies: &[&str],
 ) -> Result<Lesson, Vec<LessonFault>> {
     let outcomes: Vec<Named> =
@@ -97,7 +98,7 @@ pub fn check(
     let measures: Vec<Named> =
         MEASURES.iter().map(|m| Named { key: m.key, label: m.label, unit: m.unit }).collect();
     let vocabulary = Vocabulary { outcomes: &outcomes, measures: &measures, studies };
-    check_lesson(text, base, products, &vocabulary)
+    check_lesson(text, base, products, rules, &vocabulary)
 }
 
 /// Reads a lesson's answer off its results, which must have kept their tracks.

@@ -12,6 +12,7 @@ pub use template::{Piece, Template};
 
 use super::fault::{Faults, did_you_mean};
 use super::key::quoted;
+use super::local_rules::Examples;
 use super::read::{self, Demand};
 use super::registry::{LESSON_ROOT, MONTHS};
 use super::value::{Reading, Value};
@@ -111,7 +112,8 @@ pub fn named(text: &str) -> Option<String> {
     overlay::named(text)
 }
 
-/// Checks a lesson. `base` is the text of the scenario that [`named`] gave.
+/// Checks a lesson. `base` is the text of the scenario that [`named`] gave; `rules` are the examples
+/// of local rules.
 ///
 /// # Errors
 /// All faults found, those of the lesson's own text first.
@@ -119,6 +121,7 @@ pub fn check_lesson(
     text: &str,
     base: Option<&str>,
     products: &str,
+    rules: &str,
     vocabulary: &Vocabulary,
 ) -> Result<Lesson, Vec<LessonFault>> {
     let base = base.map(|base| overlay::set_behind(text, base));
@@ -127,7 +130,9 @@ pub fn check_lesson(
     let products = check::read_products(products, &mut faults);
     let end = text.len().min(1);
     let root = read::table(&LESSON_ROOT, &tree, 0..end, Demand::Whole, &mut faults);
-    let scenario = check::build(&root, &products, &mut faults);
+    let rules = check::read_rules(rules, &mut faults);
+    let examples = Examples::read(rules.get_ref(), &mut faults);
+    let scenario = check::build(&root, &products, &examples, &mut faults);
     let built = root.table("lesson").zip(scenario);
     let built = built.and_then(|(table, scenario)| {
         let written: Vec<&str> =
