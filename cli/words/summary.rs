@@ -37,7 +37,7 @@ pub struct Told<'a> {
 pub fn summary(told: &Told) -> String {
     let Told { results, scenario, units, .. } = *told;
     let mut out = opening(results, scenario);
-    out.push_str(&seen::tell(results));
+    out.push_str(&seen::tell(results, scenario));
     for (at, each) in results.programs.iter().enumerate() {
         out.push('\n');
         let spread = results.spread.get(at).map_or(&[][..], Vec::as_slice);

@@ -82,7 +82,8 @@ fn a_closed_stretch_may_let_small_amounts_pass() {
         ..LocalRules::default()
     };
     let small = |urea_g_m2| match feed() {
-        What::Spread { product, .. } => What::Spread {
+        What::Spread { product, release_days, .. } => What::Spread {
+            release_days,
             nitrogen: NitrogenForms { urea_g_m2, ..NitrogenForms::default() },
             water_in_mm: 0.0,
             product,

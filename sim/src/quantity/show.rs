@@ -86,7 +86,7 @@ pub(super) fn unit_of(kind: Kind, units: Units) -> &'static str {
 mod tests {
     use super::*;
 
-    const KINDS: [Kind; 24] = [
+    const KINDS: [Kind; 25] = [
         Kind::Length,
         Kind::Depth,
         Kind::Area,
