@@ -10,10 +10,11 @@ use super::{
     Checked, Fault, Lawn, Scenario, caution, crew, doubts, event, place, program, rule_caution,
     scouting, seed,
 };
+use toml::Spanned;
 use toml::de::DeTable;
 
 /// Codes that a broken text raises without the user's fault: they wait until it parses.
-const AFTER_SYNTAX: [&str; 7] = [
+pub(super) const AFTER_SYNTAX: [&str; 7] = [
     "missing-key",
     "no-cue",
     "no-change",
@@ -29,28 +30,14 @@ pub(super) fn check(
     rules_text: &str,
 ) -> Result<Checked, Vec<Fault>> {
     let mut faults = Faults::default();
-    let (tree, broken) = DeTable::parse_recoverable(text);
-    for error in &broken {
-        let span = error.span().unwrap_or(0..0);
-        let span = span.start.min(text.len())..span.end.min(text.len());
-        let (expected, help) = syntax_help(error.message());
-        faults.error("syntax", &span, error.message().replace('\n', ", "), expected, help);
-    }
-    let products = products::products(products_text).unwrap_or_else(|message| {
-        let expected = "a products text that reads";
-        faults.error("products-file", &(0..0), message, expected, None);
-        Products::default()
-    });
+    let (tree, whole) = parse(text, &mut faults);
+    let products = read_products(products_text, &mut faults);
     let end = text.len().min(1);
     let root = read::table(&ROOT, tree.get_ref(), 0..end, Demand::Whole, &mut faults);
-    let (rules_tree, rules_broken) = DeTable::parse_recoverable(rules_text);
-    for error in &rules_broken {
-        let message = format!("the examples of local rules: {}", error.message());
-        faults.error("local-rules-file", &(0..0), message, "a text that reads", None);
-    }
-    let examples = Examples::read(rules_tree.get_ref(), &mut faults);
+    let rules = read_rules(rules_text, &mut faults);
+    let examples = Examples::read(rules.get_ref(), &mut faults);
     let scenario = build(&root, &products, &examples, &mut faults);
-    if !broken.is_empty() {
+    if !whole {
         faults.forget(&AFTER_SYNTAX);
     }
     let failed = faults.any_error();
@@ -59,6 +46,37 @@ pub(super) fn check(
         Some(scenario) if !failed => Ok(Checked { scenario, cautions: list }),
         _ => Err(list),
     }
+}
+
+/// The tree of a text, faults of its syntax noted, and whether there was none.
+pub(super) fn parse<'t>(text: &'t str, faults: &mut Faults) -> (Spanned<DeTable<'t>>, bool) {
+    let (tree, broken) = DeTable::parse_recoverable(text);
+    for error in &broken {
+        let span = error.span().unwrap_or(0..0);
+        let span = span.start.min(text.len())..span.end.min(text.len());
+        let (expected, help) = syntax_help(error.message());
+        faults.error("syntax", &span, error.message().replace('\n', ", "), expected, help);
+    }
+    (tree, broken.is_empty())
+}
+
+/// The products, or none with a fault.
+pub(super) fn read_products(text: &str, faults: &mut Faults) -> Products {
+    products::products(text).unwrap_or_else(|message| {
+        let expected = "a products text that reads";
+        faults.error("products-file", &(0..0), message, expected, None);
+        Products::default()
+    })
+}
+
+/// The tree of the examples of local rules.
+pub(super) fn read_rules<'t>(text: &'t str, faults: &mut Faults) -> Spanned<DeTable<'t>> {
+    let (tree, broken) = DeTable::parse_recoverable(text);
+    for error in &broken {
+        let message = format!("the examples of local rules: {}", error.message());
+        faults.error("local-rules-file", &(0..0), message, "a text that reads", None);
+    }
+    tree
 }
 
 fn syntax_help(message: &str) -> (&'static str, Option<String>) {
@@ -72,7 +90,8 @@ fn syntax_help(message: &str) -> (&'static str, Option<String>) {
     ("a line such as key = \"value\", or a head such as [lawn]", None)
 }
 
-fn build<'t>(
+/// A scenario from its tables, where they are whole.
+pub(super) fn build<'t>(
     root: &Reading<'t>,
     products: &Products,
     examples: &Examples<'t>,

@@ -15,6 +15,7 @@ mod event;
 mod fault;
 mod hold;
 mod key;
+mod lesson;
 mod local_rules;
 mod place;
 mod practice;
@@ -33,6 +34,10 @@ pub use checked::*;
 pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
 pub(crate) use fault::{did_you_mean, near};
+pub use lesson::{
+    Choice, Lesson, LessonFault, Link, Look, Named, Piece, Template, Vocabulary, When,
+    check_lesson, lesson_reference, letter, named,
+};
 pub use local_rules::{LocalRules, WaterDays};
 pub use products::{Fertilizer, PreEmergentProduct, Products, Seed, Strength, products};
 pub use registry::{reference, schema};
