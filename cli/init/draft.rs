@@ -151,6 +151,12 @@ pub fn scenario(answers: &Answers) -> Result<String, String> {
     let cover = uncertain(&get(Topic::Cover));
     line(&mut out, "grass-cover", &cover, "ground under live grass; the rest was bare or weeds");
     let _ = writeln!(out, "crabgrass-last-august = {}", uncertain(&get(Topic::Crabgrass)));
+    line(
+        &mut out,
+        "season-before",
+        "\"usual\"",
+        "last year's care: only lawns that it left so are played",
+    );
     out.push_str("\n[weather]\n");
     weather(&mut out, &get(Topic::Weather));
     let _ = writeln!(out, "\n[run]\nfirst-year = {}\nseasons = 2\n\n[crew]", next_season());

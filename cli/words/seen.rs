@@ -18,8 +18,8 @@ pub fn tell(results: &Results, scenario: &Scenario) -> String {
     let all = round::spoken(f64::from(about.tried), 1.0);
     let like = round::spoken(about.effective.max(1.0), 1.0);
     let mut text = format!(
-        "Of {all} lawns that could have been yours, {like} in effect came out as yours was seen, and \
-         all futures start from these."
+        "{all} lawns that could be yours were tried. All futures start from those that came out as \
+         yours was seen: the odds rest on about {like} of them."
     );
     if let Some(until) = about.until {
         text.push_str(&format!(
