@@ -10,7 +10,7 @@ use sim::analysis::when::{Order, Point, Sweep};
 use sim::ensemble::Continue;
 use sim::outcomes::{Almanac, OUTCOMES, OutcomeKind};
 use sim::parameters;
-use sim::scenario::{Dial, Program, Scenario, WeatherSource};
+use sim::scenario::{Dial, Fault, Program, Scenario, WeatherSource};
 
 use crate::args::WhenArgs;
 use crate::carried;
@@ -36,8 +36,12 @@ pub(crate) struct Told<'a> {
     practice: &'a str,
     dial: &'a Dial,
     nth: usize,
+    /// Index of the outcome, and what it is.
+    outcome: usize,
     kind: &'static OutcomeKind,
     points: &'a [Point],
+    /// What the scenario itself is warned of.
+    cautions: &'a [Fault],
     sweep: &'a Sweep,
     speech: Speech,
     units: Units,
@@ -61,20 +65,17 @@ pub fn run(args: &WhenArgs) -> Result<(), Failure> {
     let turned = (dial, *nth);
     let points =
         engine::turned(&inputs.source.text, &inputs.checked, chosen, turned, &asked.values);
-    if points.iter().all(|point| point.program.is_none()) {
+    let own_value = dial.now.get(*nth).copied();
+    let other = |point: &Point| point.program.is_some() && own_value != Some(point.value);
+    if !points.iter().any(other) {
         return Err(refused(&points));
     }
     interrupt::listen();
     let mut out = OutDir::open(&args.out)?;
     let watched =
         if dial.key == "split" { format!("{practice}{}", name::SECOND) } else { practice.clone() };
-    let order = Order {
-        own: program,
-        own_value: dial.now.get(*nth).copied(),
-        points: &points,
-        watched: &watched,
-        outcome: *outcome,
-    };
+    let order =
+        Order { own: program, own_value, points: &points, watched: &watched, outcome: *outcome };
     let sweep = play(&inputs, &weather, args, &order)?;
     let told = Told {
         scenario,
@@ -82,8 +83,10 @@ pub fn run(args: &WhenArgs) -> Result<(), Failure> {
         practice,
         dial,
         nth: *nth,
+        outcome: *outcome,
         kind: &OUTCOMES[*outcome],
         points: &points,
+        cautions: &inputs.checked.cautions,
         sweep: &sweep,
         speech: Speech::new(dial, &asked.values, inputs.units),
         units: inputs.units,
@@ -116,10 +119,10 @@ fn play(
     played
 }
 
-/// No setting may be played: the first reason, which is that of all.
+/// No setting but the program's own may be played: the first reason, which is that of all.
 fn refused(points: &[Point]) -> Failure {
     let Some(fault) = points.iter().find_map(|point| point.fault.as_ref()) else {
-        return Failure::Input("no setting lies between the two ends".into());
+        return Failure::Input("no other value lies between the two ends".into());
     };
     let why = match fault.code {
         "syntax" => "its programs cannot be added to; write each under a head of its own, \
@@ -127,7 +130,7 @@ fn refused(points: &[Point]) -> Failure {
             .to_string(),
         _ => format!("{}; expected {}", fault.message, fault.expected),
     };
-    Failure::Input(format!("no setting can be played: {}", terminal::harmless(&why)))
+    Failure::Input(format!("no other value can be played: {}", terminal::harmless(&why)))
 }
 
 fn write(told: &Told, inputs: &Inputs, args: &WhenArgs, out: &mut OutDir) -> Result<(), Failure> {

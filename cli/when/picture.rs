@@ -52,7 +52,7 @@ fn picture(told: &Told) -> SweepPicture {
                 told.kind.label
             ),
             note: Some(words::note(told)),
-            title,
+            title: speech.unbroken(&title),
         },
         outcome: told.kind.label.into(),
         unit,
@@ -66,7 +66,7 @@ fn picture(told: &Told) -> SweepPicture {
         }),
         without: without.map(|setting| Mark {
             value: shown.value(setting.fresh.quantiles[2]),
-            label: format!("yours, {}: the middle future", words::WITHOUT),
+            label: format!("yours, {}", words::WITHOUT),
         }),
         runs: runs.iter().map(|(a, b)| (speech.shown(at(*a)), speech.shown(at(*b)))).collect(),
         bracket: "as good as the best that was tried".into(),

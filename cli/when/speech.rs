@@ -113,6 +113,12 @@ impl Speech {
         value * self.factor + self.offset
     }
 
+    /// A text of one line with no break between a value and its unit.
+    pub(super) fn unbroken(&self, text: &str) -> String {
+        let unit = format!(" {}", self.unit);
+        text.replace(&unit, &unit.replace(' ', "\u{a0}"))
+    }
+
     /// The axis in words.
     pub(super) fn axis(&self) -> &str {
         &self.axis
@@ -125,9 +131,8 @@ impl Speech {
         }
         let shown = self.shown(value);
         let sixteenths = shown * 16.0;
-        let odd =
-            (sixteenths - sixteenths.round()).abs() < 1e-6 && (sixteenths.round() % 4.0) != 0.0;
-        if self.unit == "in" && odd && shown > 0.0 && shown < 1.0 {
+        let part = (sixteenths - sixteenths.round()).abs() < 1e-6 && shown > 0.0 && shown < 1.0;
+        if self.unit == "in" && part {
             let (mut over, mut under) = (sixteenths.round() as u32, 16);
             while over.is_multiple_of(2) {
                 (over, under) = (over / 2, under / 2);
@@ -214,8 +219,8 @@ mod tests {
         let every = speech("every", Measure::Days, 7.0, &[1.0, 7.0]);
         assert_eq!((every.value(1.0), every.value(7.0)), ("1 day".into(), "7 days".into()));
         let depth = speech("depth", Measure::Amount(Kind::Depth), 6.35, &[6.35]);
-        assert_eq!(depth.value(6.35), "0.25 in");
-        assert_eq!((depth.figure(4.7625), depth.figure(9.525)), ("3/16".into(), "3/8".into()));
+        assert_eq!(depth.range(4.7625, 6.35), "3/16 to 1/4 in");
+        assert_eq!((depth.value(25.4), depth.value(82.55)), ("1 in".into(), "3.25 in".into()));
         let soil = speech("soil-temperature", Measure::Amount(Kind::Temperature), 10.0, &[10.0]);
         assert_eq!(soil.value(10.0), "50 °F");
     }

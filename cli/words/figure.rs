@@ -97,10 +97,16 @@ impl Figure {
 
     /// The typical value alone: "34 %", or "less than 1 %" where it would round to nothing.
     pub fn middle(&self) -> String {
+        self.middle_with(self.error())
+    }
+
+    /// The same beside others of the same futures, told as finely as the differences between them are
+    /// known: to a standard error in the shown unit.
+    pub fn middle_with(&self, error: f64) -> String {
         if self.sorted.is_empty() {
             return "not known".into();
         }
-        let (median, step) = (self.quantile(0.5), self.step());
+        let (median, step) = (self.quantile(0.5), self.step_with(error));
         let spoken = round::spoken(median, step);
         if is_zero(&spoken) && median > 0.0 {
             return format!("less than {}", self.unit.around(&round::spoken(step, step)));
@@ -110,8 +116,12 @@ impl Figure {
 
     /// The step in which the figure and its range are spoken.
     fn step(&self) -> f64 {
+        self.step_with(self.error())
+    }
+
+    fn step_with(&self, error: f64) -> f64 {
         let part = self.quantile(0.5).abs() * FINEST_PART;
-        round::spoken_step(self.finest, self.error().max(part))
+        round::spoken_step(self.finest, error.max(part))
     }
 
     /// Linear interpolation between order statistics (type 7 of Hyndman and Fan 1996, The American
@@ -205,7 +215,9 @@ pub fn difference(
         let direction = if up { "higher" } else { "lower" };
         return format!("{size}{} {direction}", plural(&size, " point"));
     }
-    format!("{} {}", around.around(&size), if up { "more" } else { "less" })
+    let told = around.around(&size);
+    let told = if told == "1 days" { "1 day" } else { &told };
+    format!("{told} {}", if up { "more" } else { "less" })
 }
 
 fn is_zero(spoken: &str) -> bool {

@@ -6,9 +6,8 @@ use crate::canvas::{Canvas, Point, Stroke, draw, width};
 use crate::error::PlotError;
 use crate::header::{ROOM, band_key, foot, head, key};
 use crate::input::{Caption, Mark};
-use crate::overview::panel_head;
 use crate::picture::Picture;
-use crate::style::{Anchor, BODY, EDGE, INK, KEEP, PAPER, QUIET, SMALL, WIDTH};
+use crate::style::{Anchor, BODY, EDGE, HEAD, INK, KEEP, PAPER, QUIET, SMALL, WIDTH};
 use crate::text::{draw_lines, shorten, wrap};
 
 /// The outcome at one setting.
@@ -67,7 +66,7 @@ pub fn sweep(input: &SweepPicture) -> Result<Picture, PlotError> {
     draw(&input.caption, |canvas| {
         let mut y = head(canvas, &input.caption)?;
         y = key(canvas, &band_key(KEEP), y + 4.0)? + 6.0;
-        let top = panel_head(canvas, &input.outcome, &input.unit, y)? + SMALL.leading() + 4.0;
+        let top = outcome_head(canvas, input, y)? + SMALL.leading() + 4.0;
         let bottom = top + HIGH;
         let values = input.points.iter().flat_map(|point| point.quantiles);
         let values = values.chain(input.without.as_ref().map(|mark| mark.value));
@@ -85,6 +84,16 @@ pub fn sweep(input: &SweepPicture) -> Result<Picture, PlotError> {
         y = brackets(canvas, input, &frame.x, y)?;
         foot(canvas, &input.caption, y)
     })
+}
+
+/// The outcome and its unit; gives the y below them.
+fn outcome_head(canvas: &mut Canvas<'_>, input: &SweepPicture, top: f64) -> Result<f64, PlotError> {
+    let baseline = top + HEAD.size;
+    let unit = shorten(&input.unit, ROOM / 2.0, SMALL)?;
+    let title = shorten(&input.outcome, ROOM - width(&unit, SMALL)? - 8.0, HEAD)?;
+    canvas.text(&title, (EDGE, baseline), HEAD)?;
+    canvas.text(&unit, (EDGE + width(&title, HEAD)? + 8.0, baseline), SMALL)?;
+    Ok(baseline + 14.0)
 }
 
 /// The middle half filled, nine in ten as thin edges, the median as a line with a dot at each setting.

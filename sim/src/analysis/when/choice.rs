@@ -1,6 +1,6 @@
 //! Which setting is meant, and which outcome it is for.
 
-use crate::scenario::{Dial, Dials, did_you_mean};
+use crate::scenario::{Dial, Dials, near};
 
 /// Why there is nothing to sweep.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -36,7 +36,7 @@ pub fn pick<'d>(dials: &'d Dials, asked: Option<&str>) -> Result<&'d Dial, NotSw
         NotSwept {
             message: format!("this practice has no `{asked}` that could be swept"),
             expected: format!("one of {}", keys.join(", ")),
-            help: did_you_mean(asked, keys.into_iter()),
+            help: near(asked, keys.into_iter()).map(|key| format!("Did you mean `{key}`?")),
         }
     })
 }

@@ -54,9 +54,16 @@ pub fn values(dial: &Dial, nth: usize, asked: &Asked, units: Units) -> Result<Ve
             });
         }
     }
-    let (low, high) = usual(dial, now, units);
-    let low = asked.from.map_or_else(|| asked.to.map_or(low, |to| low.min(out(to) - 1.0)), out);
-    let high = asked.to.map_or_else(|| high.max(low + 1.0), out);
+    let (usual_low, usual_high) = usual(dial, now, units);
+    // An end beyond the usual other one takes that with it.
+    let span = usual_high - usual_low;
+    let to = asked.to.map(out);
+    let low = match (asked.from.map(out), to) {
+        (Some(from), _) => from,
+        (None, Some(to)) if to <= usual_low => to - span,
+        _ => usual_low,
+    };
+    let high = to.unwrap_or(if usual_high > low { usual_high } else { low + span });
     let (least, most) = (out(dial.range.0), out(dial.range.1));
     let (low, high) = (low.max(least), high.min(most));
     if low >= high {
@@ -219,6 +226,9 @@ mod tests {
             dial("soil-temperature", Measure::Amount(Kind::Temperature), (-5.0, 40.0), &[10.0]);
         let degrees: Vec<f64> = (19..=31).map(|n| 2.0 * f64::from(n)).collect();
         assert_eq!(shown_values(&soil, Asked::default()), degrees);
+        let compost = dial("depth", Measure::Amount(Kind::Depth), (0.5, 50.0), &[6.35]);
+        let sixteenths: Vec<f64> = (1..=8).map(|n| 0.0625 * f64::from(n)).collect();
+        assert_eq!(shown_values(&compost, Asked::default()), sixteenths);
         // 0.67 lb N/1000 ft2 is none of the round ones.
         let feed =
             dial("nitrogen", Measure::Amount(Kind::NitrogenRate), (0.01, 30.0), &[0.67 * 4.882_43]);
@@ -236,6 +246,10 @@ mod tests {
         let list = shown_values(&split, asked);
         assert_eq!((list[0], *list.last().unwrap()), (28.0, 150.0));
         assert!(list.len() <= STEPS + MORE + 2 && list.contains(&56.0), "{list:?}");
+        let late = shown_values(&split, Asked { from: Some(120.0), ..Asked::default() });
+        assert_eq!((late[0], *late.last().unwrap()), (120.0, 180.0));
+        let soon = shown_values(&split, Asked { to: Some(10.0), ..Asked::default() });
+        assert_eq!((soon[0], *soon.last().unwrap()), (7.0, 10.0));
     }
 
     #[test]

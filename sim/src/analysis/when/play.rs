@@ -31,8 +31,8 @@ pub struct Setting {
     pub value: Option<f64>,
     /// Whether it is the program as the scenario has it.
     pub own: bool,
-    /// The outcome of each fresh member.
-    pub values: Vec<f64>,
+    /// Every outcome of each fresh member, `[outcome][member]`.
+    pub outcomes: Vec<Vec<f64>>,
     /// Scores on the members that chose the best.
     pub first: Score,
     /// Scores on the fresh members.
@@ -58,6 +58,9 @@ pub struct Sweep {
     pub best: Option<usize>,
     /// What the fresh members show.
     pub verdict: Verdict,
+    /// What they show by each of the other outcomes, each with a best of its own, in the order of
+    /// [`OUTCOMES`]; the one that was asked for among them.
+    pub by_outcome: Vec<(Option<usize>, Verdict)>,
     /// Members of each set.
     pub members: u32,
     /// Calendar years of record behind the weather.
@@ -73,7 +76,7 @@ impl Sweep {
 
 /// What is kept of a track.
 struct Kept {
-    outcome: f64,
+    outcomes: Vec<f64>,
     /// First day of the watched practice in each whole season that the program had.
     firsts: Vec<Option<f64>>,
 }
@@ -107,23 +110,36 @@ pub fn sweep(
     let year = scenario.first_year + i32::from(scenario.scouting.is_some());
     let end = scenario.first_year.saturating_add_unsigned(scenario.seasons.max(1));
     let keep = |program: usize, track: Track| Kept {
-        outcome: track.outcomes.get(order.outcome).copied().unwrap_or(f64::NAN),
         firsts: watched.get(program).copied().flatten().map_or(vec![], |practice| {
             (year..end).map(|year| first_of(&track, practice, year)).collect()
         }),
+        outcomes: track.outcomes,
     };
     let kept = tracks(&both, catalogue, observer, keep)?;
     let column = |program: usize| kept.iter().filter_map(move |member| member.get(program));
-    let outcomes: Vec<Vec<f64>> =
-        (0..played.len()).map(|at| column(at).map(|kept| kept.outcome).collect()).collect();
-
-    let kind = &OUTCOMES[order.outcome];
     let split = members as usize;
-    let first = |at: usize| &outcomes[at][..split];
-    let fresh = |at: usize| &outcomes[at][split..];
-    let on_axis: Vec<&[f64]> = (0..points.len()).map(first).collect();
-    let best = best(kind, &on_axis);
+    // `[program][outcome][member]`
+    let all: Vec<Vec<Vec<f64>>> = (0..played.len())
+        .map(|at| {
+            let of = |outcome: usize| column(at).map(|kept| kept.outcomes[outcome]).collect();
+            (0..OUTCOMES.len()).map(of).collect()
+        })
+        .collect();
     let width = width(played.len(), members);
+    let judge = |outcome: usize| {
+        let kind = &OUTCOMES[outcome];
+        let on_axis: Vec<&[f64]> = (0..points.len()).map(|at| &all[at][outcome][..split]).collect();
+        let best = best(kind, &on_axis);
+        let fresh = |at: usize| &all[at][outcome][split..];
+        let scores: Vec<Score> =
+            (0..points.len()).map(|at| score(kind, fresh(at), best.map(fresh), width)).collect();
+        (best, verdict(kind, &scores))
+    };
+    let by_outcome: Vec<(Option<usize>, Verdict)> = (0..OUTCOMES.len()).map(judge).collect();
+    let (best, verdict) = by_outcome[order.outcome].clone();
+    let kind = &OUTCOMES[order.outcome];
+    let first = |at: usize| &all[at][order.outcome][..split];
+    let fresh = |at: usize| &all[at][order.outcome][split..];
     let setting = |at: usize, value, own, cautions| {
         let firsts = || column(at).skip(split).map(|kept| &kept.firsts);
         let mut days: Vec<f64> = firsts().flatten().filter_map(|day| *day).collect();
@@ -131,7 +147,7 @@ pub fn sweep(
         Setting {
             value,
             own,
-            values: fresh(at).to_vec(),
+            outcomes: all[at].iter().map(|values| values[split..].to_vec()).collect(),
             first: score(kind, first(at), best.map(first), width),
             fresh: score(kind, fresh(at), best.map(fresh), width),
             usual_day: days.get(days.len() / 2).copied(),
@@ -146,9 +162,9 @@ pub fn sweep(
             setting(at, Some(point.value), is_own(point), point.cautions.clone())
         })
         .collect();
-    let scores: Vec<Score> = settings.iter().map(|setting| setting.fresh).collect();
     Ok(Sweep {
-        verdict: verdict(kind, &scores),
+        verdict,
+        by_outcome,
         apart: apart.then(|| setting(points.len(), order.own_value, true, vec![])),
         settings,
         best,
