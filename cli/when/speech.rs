@@ -131,9 +131,10 @@ impl Speech {
         }
         let shown = self.shown(value);
         let sixteenths = shown * 16.0;
-        let part = (sixteenths - sixteenths.round()).abs() < 1e-6 && shown > 0.0 && shown < 1.0;
+        let whole = sixteenths.round();
+        let part = (sixteenths - whole).abs() < 1e-6 && (1.0..16.0).contains(&whole);
         if self.unit == "in" && part {
-            let (mut over, mut under) = (sixteenths.round() as u32, 16);
+            let (mut over, mut under) = (whole as u32, 16);
             while over.is_multiple_of(2) {
                 (over, under) = (over / 2, under / 2);
             }
@@ -221,6 +222,11 @@ mod tests {
         let depth = speech("depth", Measure::Amount(Kind::Depth), 6.35, &[6.35]);
         assert_eq!(depth.range(4.7625, 6.35), "3/16 to 1/4 in");
         assert_eq!((depth.value(25.4), depth.value(82.55)), ("1 in".into(), "3.25 in".into()));
+        // Rounding of the unit's factor makes no fraction of it.
+        assert_eq!(
+            (depth.value(25.4 * (1.0 - 1e-12)), depth.value(0.0)),
+            ("1 in".into(), "0 in".into())
+        );
         let soil = speech("soil-temperature", Measure::Amount(Kind::Temperature), 10.0, &[10.0]);
         assert_eq!(soil.value(10.0), "50 °F");
     }

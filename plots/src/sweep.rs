@@ -75,7 +75,7 @@ pub fn sweep(input: &SweepPicture) -> Result<Picture, PlotError> {
         frame.value_axis(canvas, 6)?;
         draw_band(canvas, input, &frame)?;
         if let Some(mark) = &input.without {
-            draw_without(canvas, mark, &frame, (top, bottom))?;
+            draw_without(canvas, mark, &frame, top)?;
         }
         if let Some(mark) = &input.own {
             draw_own(canvas, mark, &frame, (top, bottom))?;
@@ -139,25 +139,21 @@ fn draw_own(
     canvas.text(&label, (inside(at, half), top - 9.0), face)
 }
 
-/// What comes of having no such setting: a level line, its label at its right end, on the side where
-/// there is room.
+/// What comes of having no such setting: a level line. Its label stands above the plot, behind a
+/// piece of the line, where it hides nothing.
 fn draw_without(
     canvas: &mut Canvas<'_>,
     mark: &Mark,
     frame: &Frame,
-    (top, _): (f64, f64),
+    top: f64,
 ) -> Result<(), PlotError> {
     let Some(value) = drawable(mark.value) else { return Ok(()) };
     let at = frame.y.at(value);
     canvas.line((ACROSS.0, at), (ACROSS.1, at), DASHED)?;
-    let face = BODY.at(Anchor::End);
-    let above = at - top > BODY.leading() + 6.0;
-    let baseline = if above { at - 6.0 } else { at + BODY.size + 3.0 };
-    let label = shorten(&mark.label, ROOM, face)?;
-    let wide = width(&label, face)?;
-    let corner = (ACROSS.1 - wide - 6.0, baseline - BODY.size);
-    canvas.rect(corner, (wide + 6.0, BODY.leading() + 2.0), PAPER, 0.8)?;
-    canvas.text(&label, (ACROSS.1 - 3.0, baseline), face)
+    let (baseline, middle) = (top - 9.0, top - 9.0 - 0.36 * BODY.size);
+    canvas.line((ACROSS.0, middle), (ACROSS.0 + 36.0, middle), DASHED)?;
+    let label = shorten(&mark.label, ROOM - 90.0, BODY)?;
+    canvas.text(&label, (ACROSS.0 + 44.0, baseline), BODY)
 }
 
 /// The axis of the setting; gives the y below its words.
