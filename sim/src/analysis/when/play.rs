@@ -81,7 +81,9 @@ struct Kept {
     firsts: Vec<Option<f64>>,
 }
 
-/// Plays a sweep. The plan's members are those of each set; the observer hears of both.
+/// Plays a sweep. The plan's members are those of each set; the observer hears of both. Where members
+/// are chosen by what was seen of the lawn, the two sets stem from different candidates, but for one
+/// that may reach into both.
 ///
 /// # Errors
 /// See [`RunFault`]; [`RunFault::NoPrograms`] where no setting may be played.
