@@ -50,7 +50,7 @@ pub enum Command {
 #[derive(Clone, Debug, Args)]
 pub struct PlayArgs {
     /// The scenario: a file that you wrote, or the name of a carried example
-    /// (thin-front-lawn, new-build-lot). For a file of the same name, write ./NAME
+    /// (thin-front-lawn, new-build-lot, dry-summer-lawn, own-station). For a file of the same name, write ./NAME
     #[arg(default_value = EXAMPLE)]
     pub scenario: String,
     /// How to play it.
@@ -178,7 +178,8 @@ pub struct InitAnswers {
     /// Compaction below the topsoil: none, moderate, severe
     #[arg(long, value_name = "HOW")]
     pub compaction: Option<String>,
-    /// Weather: a carried station's name (jfk, seattle), or a daily CSV file of your own
+    /// Weather: a carried station's name (jfk, seattle), or a daily CSV file of your own, with what it
+    /// leaves open after its name: "my-station.csv, latitude 40.64, elevation 10 ft"
     #[arg(long, value_name = "STATION")]
     pub weather: Option<String>,
     /// How often the lawn is mowed now: "14 days"
@@ -190,6 +191,9 @@ pub struct InitAnswers {
     /// What a person-hour of work costs: "25 $/h"
     #[arg(long, value_name = "MONEY")]
     pub hour_cost: Option<String>,
+    /// Width that the mower cuts: "21 in", "30 in"
+    #[arg(long, value_name = "WIDTH")]
+    pub mower_width: Option<String>,
     /// What to compare with the usual care, such as "often, barrier, split"
     #[arg(long, value_name = "NAMES")]
     pub compare: Option<String>,

@@ -3,13 +3,18 @@
 use sim::weather::{ReadRecord, RecordFault, Site, read_daily_csv};
 
 /// Example scenarios: name and text.
-pub const EXAMPLES: [(&str, &str); 2] = [
+pub const EXAMPLES: [(&str, &str); 4] = [
     ("thin-front-lawn", include_str!("../scenarios/thin-front-lawn.toml")),
     ("new-build-lot", include_str!("../scenarios/new-build-lot.toml")),
+    ("dry-summer-lawn", include_str!("../scenarios/dry-summer-lawn.toml")),
+    ("own-station", include_str!("../scenarios/own-station.toml")),
 ];
 
 /// Products that a scenario may name.
 pub const PRODUCTS: &str = include_str!("../scenarios/products.toml");
+
+/// Dated examples of local rules that a scenario may take by name.
+pub const LOCAL_RULES: &str = include_str!("../scenarios/local-rules.toml");
 
 /// A station record that needs no file. Provenance: `scenarios/weather/README.md`.
 #[derive(Clone, Copy, Debug)]

@@ -14,12 +14,12 @@ use crate::scenario_source::WeatherText;
 use crate::station::{Says, told};
 use crate::terminal;
 
-/// Checks a scenario text against the carried products.
+/// Checks a scenario text against the carried products and examples of local rules.
 ///
 /// # Errors
 /// Every fault of the text.
 pub fn check(text: &str) -> Result<Checked, Vec<Fault>> {
-    scenario::check(text, carried::PRODUCTS)
+    scenario::check_with_rules(text, carried::PRODUCTS, carried::LOCAL_RULES)
 }
 
 /// A record that was read.
@@ -34,11 +34,15 @@ pub struct Weather {
 }
 
 /// Reads the weather files of a scenario. A carried record has its site in [`carried`]; a file states
-/// its own, or the scenario does.
+/// its own, or the scenario does. `says` is where a person settles what a file leaves open.
 ///
 /// # Errors
 /// [`Failure::Input`] with the first fault and its line.
-pub fn read_weather(weather: &WeatherText, scenario: &Scenario) -> Result<Weather, Failure> {
+pub fn read_weather(
+    weather: &WeatherText,
+    scenario: &Scenario,
+    says: Says,
+) -> Result<Weather, Failure> {
     let (name, site) = match &weather.source {
         WeatherSource::Carried(key) => match carried::station(key) {
             Some(station) => (station.name, Some(station.site)),
@@ -58,7 +62,7 @@ pub fn read_weather(weather: &WeatherText, scenario: &Scenario) -> Result<Weathe
         units: file.units.filter(|_| !carried),
         years: file.years,
     };
-    let fault = |name: &str, fault| Failure::Input(told(name, &fault, Says::Keys));
+    let fault = |name: &str, fault| Failure::Input(told(name, &fault, says));
     let read = weather::read_record(&weather.text, &options).map_err(|f| fault(name, f))?;
     ensemble::northern(&read.record).map_err(|fault| {
         Failure::Input(format!("the weather record `{}`: {fault}", terminal::harmless(name)))
@@ -124,7 +128,7 @@ pub fn turned(
     dial: (&Dial, usize),
     values: &[f64],
 ) -> Vec<Point> {
-    when::points(text, carried::PRODUCTS, checked, practice, dial, values)
+    when::points(text, check, checked, practice, dial, values)
 }
 
 /// Plays a sweep, with so many members in each of its two sets.

@@ -5,6 +5,7 @@ use sim::scenario::Checked;
 use crate::engine::{self, Weather};
 use crate::failure::Failure;
 use crate::scenario_source::{self, ScenarioSource, WeatherText};
+use crate::station::Says;
 use crate::units::{self, Units};
 use crate::vet;
 
@@ -32,6 +33,6 @@ pub fn read(name: &str, units: Option<Units>) -> Result<(Inputs, Weather), Failu
     let weather = scenario_source::read_weather(&source, &checked.scenario.weather)?;
     let units = units.unwrap_or_else(|| units::of_text(&source.text));
     let inputs = Inputs { source, checked, weather, units };
-    let record = engine::read_weather(&inputs.weather, &inputs.checked.scenario)?;
+    let record = engine::read_weather(&inputs.weather, &inputs.checked.scenario, Says::Keys)?;
     Ok((inputs, record))
 }

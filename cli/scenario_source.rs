@@ -65,7 +65,20 @@ pub fn read_weather(
             Some(folder) => folder.join(name),
             None => PathBuf::from(name),
         };
-        input::read_text(&path, "weather record", input::WEATHER_MAX)
+        input::read_text(&path, "weather record", input::WEATHER_MAX).map_err(|failure| {
+            if path.exists() {
+                return failure;
+            }
+            Failure::Input(format!(
+                "{failure}. A weather file is looked for {}; the README tells where a station's \
+                 daily record is to be had, free of charge. Or take a carried one: station = \
+                 \"jfk\" under [weather]",
+                match scenario.folder {
+                    Some(_) => "beside its scenario",
+                    None => "in the folder that you are in",
+                }
+            ))
+        })
     };
     let text = match &choice.source {
         WeatherSource::Carried(key) => match carried::station(key) {

@@ -11,6 +11,8 @@ pub enum Says {
     Keys,
     /// Flags of the command.
     Flags,
+    /// The answer of `init`, after the file's name.
+    Answer,
 }
 
 /// A fault of a station file in one sentence or two.
@@ -29,6 +31,21 @@ fn settle(ask: &Ask, says: Says) -> String {
             "Say which they are: file-units = \"us\", \"metric\" or \"tenths\" under [weather]"
                 .into()
         }
+        (Ask::Units, Says::Answer) => {
+            "Say which they are after the file's name: \"my-station.csv, file-units us\" (or metric, \
+             tenths)"
+                .into()
+        }
+        (Ask::Station, Says::Answer) => {
+            "Say which after the file's name: \"my-station.csv, station-id ID\"".into()
+        }
+        (Ask::Place, Says::Answer) => "Or say so after the file's name: \"my-station.csv, latitude \
+                                       40.64, elevation 10 ft\""
+            .into(),
+        (Ask::Years(from, to), Says::Answer) => format!(
+            "To read only what is whole, say so after the file's name: \"my-station.csv, from-year \
+             {from}, to-year {to}\""
+        ),
         (Ask::Units, Says::Flags) => "Say which they are: --file-units us, metric or tenths".into(),
         (Ask::Station, Says::Keys) => "Say which: station-id = \"ID\" under [weather]".into(),
         (Ask::Station, Says::Flags) => "Say which: --station ID".into(),

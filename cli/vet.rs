@@ -7,9 +7,10 @@ use crate::engine::Weather;
 use crate::failure::Failure;
 use crate::round;
 use crate::scenario_source::{self, ScenarioSource};
+use crate::station::Says;
 use crate::terminal::{self, harmless};
 use crate::units::{self, Units};
-use crate::words::name;
+use crate::words::{name, rules};
 use crate::{diagnostic, engine};
 
 /// Runs `vet`.
@@ -20,7 +21,7 @@ use crate::{diagnostic, engine};
 pub fn run(args: &VetArgs) -> Result<(), Failure> {
     let source = scenario_source::read(&args.scenario)?;
     let checked = check(&source)?;
-    let weather = weather(&source, &checked)?;
+    let weather = weather(&source, &checked, Says::Keys)?;
     let units = args.units.unwrap_or_else(|| units::of_text(&source.text));
     let mut out = String::new();
     if !checked.cautions.is_empty() {
@@ -39,9 +40,9 @@ pub fn run(args: &VetArgs) -> Result<(), Failure> {
 ///
 /// # Errors
 /// [`Failure::Input`] where it is not there or cannot be used.
-pub fn weather(source: &ScenarioSource, checked: &Checked) -> Result<Weather, Failure> {
+pub fn weather(source: &ScenarioSource, checked: &Checked, says: Says) -> Result<Weather, Failure> {
     let text = scenario_source::read_weather(source, &checked.scenario.weather)?;
-    engine::read_weather(&text, &checked.scenario)
+    engine::read_weather(&text, &checked.scenario, says)
 }
 
 /// Checks a scenario; its faults come back rendered, errors first.
@@ -72,6 +73,10 @@ pub fn verdict(name: &str, scenario: &Scenario, units: Units) -> String {
     if !lines.is_empty() {
         out.push_str("\nNot checked against your label: read it, and compare these rates\n");
         lines.iter().for_each(|l| out.push_str(&format!("  {l}\n")));
+    }
+    let rules = rules::tell(scenario, units);
+    if !rules.is_empty() {
+        out.push_str(&format!("\n{rules}"));
     }
     out.push_str(
         "\nNot checked either: local law beyond what the scenario states, licences, and whether a \

@@ -12,7 +12,7 @@ use assert_cmd::cargo::cargo_bin;
 use door::swardplay;
 
 /// Questions that are asked.
-const QUESTIONS: usize = 13;
+const QUESTIONS: usize = 14;
 
 fn piped(folder: &Path, args: &[&str], answers: &str) -> (i32, String) {
     let mut child = Command::new(cargo_bin("swardplay"))
@@ -82,6 +82,7 @@ fn every_flag_is_taken_and_every_program_on_offer_passes() {
         ("--mow-every", "1 week"),
         ("--height", "2.5 in"),
         ("--hour-cost", "22 $/h to 30 $/h"),
+        ("--mower-width", "48 in"),
         ("--compare", everything),
     ];
     let args: Vec<&str> =
@@ -100,6 +101,7 @@ fn every_flag_is_taken_and_every_program_on_offer_passes() {
         "station = \"seattle\"",
         "every = \"1 week\"",
         "hour-cost = [\"22 $/h\", \"30 $/h\"]",
+        "mower-width = \"48 in\"",
     ] {
         assert!(text.contains(line), "{line}\n{text}");
     }
@@ -127,6 +129,7 @@ fn a_bad_answer_is_told_as_in_a_scenario_and_nothing_is_written() {
         ("--compaction", "sever", "did you mean \"severe\"?"),
         ("--weather", "jkf", "did you mean \"jfk\"?"),
         ("--weather", "no-such.csv", "there is no weather record file"),
+        ("--weather", "jfk, latitude 40", "is not a carried station"),
         ("--mow-every", "fortnight", "--mow-every:"),
         ("--height", "3 ft", "out of range"),
         ("--hour-cost", "25", "has no unit"),

@@ -99,7 +99,7 @@ fn windows_line_ends_and_a_byte_order_mark_are_as_good_as_none() {
 #[test]
 fn vet_never_says_within_label_on_its_own_and_writes_nothing() {
     let folder = tempfile::tempdir().unwrap();
-    for name in ["thin-front-lawn", "new-build-lot"] {
+    for name in ["thin-front-lawn", "new-build-lot", "dry-summer-lawn"] {
         let (code, out, err) = swardplay(folder.path(), &["vet", name]);
         assert_eq!((code, err.as_str()), (0, ""));
         assert!(out.contains(&format!("{name} can be played")), "{out}");

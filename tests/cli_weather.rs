@@ -201,3 +201,37 @@ fn weather_so_far_that_does_not_fit_is_refused() {
     let (code, _, err) = swardplay(folder.path(), &["vet", "lawn.toml"]);
     assert!(code == 2 && err.contains("`to-year` is before `from-year`"), "{err}");
 }
+
+/// The README's walk: a downloaded file that does not say where its station lies, to bands.
+#[test]
+fn a_dropped_file_leads_to_bands() {
+    let folder = tempfile::tempdir().unwrap();
+    let run = |args: &[&str]| swardplay(folder.path(), args);
+    let (code, _, err) = run(&["play", "own-station", "--members", "8"]);
+    assert_eq!(code, 2);
+    assert!(err.contains("in the folder that you are in"), "{err}");
+
+    fs::write(folder.path().join("my-station.csv"), order()).unwrap();
+    let (code, _, err) = run(&["init", "--yes", "--weather", "my-station.csv"]);
+    assert_eq!(code, 2);
+    assert!(err.contains("my-station.csv, latitude 40.64, elevation 10 ft"), "{err}");
+    let odd = ["init", "--yes", "--weather", "my-station.csv, latitud 40.64"];
+    let (code, _, err) = run(&odd);
+    assert_eq!(code, 2);
+    assert!(err.contains("did you mean \"latitude\"?"), "{err}");
+    assert_eq!(names(folder.path()).len(), 1);
+
+    let told = "my-station.csv, latitude 40.64, elevation 10 ft";
+    let (code, _, err) = run(&["init", "--yes", "--weather", told]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert_eq!(run(&["vet", "my-lawn.toml"]).0, 0);
+    let (code, _, err) = run(&["play", "my-lawn.toml", "--members", "8", "--out", "own"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert!(names(&folder.path().join("own")).contains("bands.csv"));
+
+    let placed = format!("# latitude_deg: 40.64\n# elevation_m: 3\n{}", order());
+    fs::write(folder.path().join("my-station.csv"), placed).unwrap();
+    let (code, out, err) = run(&["play", "own-station", "--members", "8"]);
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert!(out.contains("A barrier when the soil warms"), "{out}");
+}

@@ -155,7 +155,8 @@ pub fn scenario(answers: &Answers) -> Result<String, String> {
     weather(&mut out, &get(Topic::Weather));
     let _ = writeln!(out, "\n[run]\nfirst-year = {}\nseasons = 2\n\n[crew]", next_season());
     let hour = uncertain(&get(Topic::HourCost));
-    line(&mut out, "hour-cost", &hour, "of one person, burden included");
+    line(&mut out, "hour-cost", &hour, "of one person, taxes and insurance included");
+    let _ = writeln!(out, "mower-width = {}", quoted(&get(Topic::MowerWidth)));
     usual_care(&mut out, answers);
     for offer in chosen(&get(Topic::Compare))? {
         let Offer { name, title, based_on, comment, us, metric } = offer;
@@ -244,14 +245,24 @@ fn grasses(out: &mut String, text: &str) {
     }
 }
 
-/// A carried station by its name, or a file: names of files have a dot or a folder in them.
+/// A carried station by its name, or a file: names of files have a dot or a folder in them. What the
+/// file leaves open stands after it: "my-station.csv, latitude 40.64, elevation 10 ft".
 fn weather(out: &mut String, text: &str) {
-    let station = carried::STATIONS.iter().any(|s| s.key.eq_ignore_ascii_case(text.trim()));
-    if !station && text.contains(['.', '/', '\\']) {
-        let _ = writeln!(out, "file = {}", quoted(text));
+    let mut parts = text.split(',').map(str::trim);
+    let named = parts.next().unwrap_or_default();
+    let station = carried::STATIONS.iter().any(|s| s.key.eq_ignore_ascii_case(named));
+    if station || !named.contains(['.', '/', '\\']) {
+        line(out, "station", &quoted(text), "or file = \"my-station.csv\"");
         return;
     }
-    line(out, "station", &quoted(text), "or file = \"my-station.csv\"");
+    let _ = writeln!(out, "file = {}", quoted(named));
+    for part in parts {
+        let (key, value) = part.split_once(char::is_whitespace).unwrap_or((part, ""));
+        let value = value.trim();
+        let number = value.parse::<f64>().is_ok_and(f64::is_finite);
+        let value = if number { value.to_string() } else { quoted(value) };
+        let _ = writeln!(out, "{} = {value}", bare(key));
+    }
 }
 
 /// The year of the next season to plan: this one until midsummer, then the next.

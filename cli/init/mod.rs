@@ -15,6 +15,7 @@ use sim::scenario::Severity;
 use crate::args::InitArgs;
 use crate::failure::Failure;
 use crate::scenario_source::ScenarioSource;
+use crate::station::Says;
 use crate::terminal::{self, harmless};
 use crate::{engine, outfile, vet};
 use questions::{Answers, QUESTIONS, Question, Topic};
@@ -97,7 +98,8 @@ fn verdict(question: &Question, answers: &Answers, file: &Path) -> Result<(), St
     if question.topic == Topic::Weather {
         let name = file.display().to_string();
         let source = ScenarioSource { name, text, folder: Some(outfile::folder(file)) };
-        vet::weather(&source, &checked).map_err(|failure| harmless(&failure.to_string()))?;
+        vet::weather(&source, &checked, Says::Answer)
+            .map_err(|failure| harmless(&failure.to_string()))?;
     }
     Ok(())
 }

@@ -20,6 +20,7 @@ pub enum Topic {
     MowEvery,
     Height,
     HourCost,
+    MowerWidth,
     Compare,
 }
 
@@ -37,7 +38,7 @@ pub struct Question {
 }
 
 /// All questions, in the order of [`Topic`].
-pub const QUESTIONS: [Question; 13] = [
+pub const QUESTIONS: [Question; 14] = [
     Question {
         topic: Topic::Area,
         flag: "area",
@@ -93,7 +94,8 @@ pub const QUESTIONS: [Question; 13] = [
         flag: "weather",
         ask: "Whose weather?",
         such_as: "a carried station (jfk, seattle), or a daily CSV file, named from where the \
-                  scenario lies",
+                  scenario lies;\n  what the file leaves open after its name: my-station.csv, latitude \
+                  40.64, elevation 10 ft",
     },
     Question {
         topic: Topic::MowEvery,
@@ -112,6 +114,12 @@ pub const QUESTIONS: [Question; 13] = [
         flag: "hour-cost",
         ask: "What does an hour of one person's work cost you?",
         such_as: "25 $/h, or a range: 22 $/h to 30 $/h; 0 $/h where nobody is paid",
+    },
+    Question {
+        topic: Topic::MowerWidth,
+        flag: "mower-width",
+        ask: "How wide does the mower cut?",
+        such_as: "21 in, 30 in, 53 cm",
     },
     Question {
         topic: Topic::Compare,
@@ -145,6 +153,7 @@ impl Answers {
                 f.mow_every,
                 f.height,
                 f.hour_cost,
+                f.mower_width,
                 f.compare,
             ],
         }
@@ -197,6 +206,7 @@ impl Answers {
             Topic::MowEvery => "14 days".to_string(),
             Topic::Height => or("3 in", "75 mm"),
             Topic::HourCost => "24 $/h".to_string(),
+            Topic::MowerWidth => or("21 in", "53 cm"),
             Topic::Compare if self.mows_often() => "barrier, split".to_string(),
             Topic::Compare => "often, barrier, split".to_string(),
         }

@@ -39,9 +39,9 @@ const SHOWN: [Shown; 2] = [
 
 /// Outcomes that a title may speak of, with words for better, the same and worse.
 const TOLD: [(&str, [&str; 3]); 3] = [
-    ("crabgrass_peak", ["less crabgrass", "as much", "more"]),
-    ("quality_summer", ["better summer quality", "the same", "worse"]),
-    ("turf_cover_end", ["more turf at the end", "as much", "less"]),
+    ("crabgrass_peak", ["less crabgrass", "as much crabgrass", "more crabgrass"]),
+    ("quality_summer", ["better summer quality", "the same quality", "worse quality"]),
+    ("turf_cover_end", ["more turf at the end", "as much turf", "less turf"]),
 ];
 
 /// One picture for each pair that is compared and kept its tracks.
@@ -151,7 +151,7 @@ fn title(results: &Results, scenario: &Scenario, program: usize, baseline: usize
         });
         let Some(contrast) = found else { continue };
         match verdict(contrast, &OUTCOMES[contrast.outcome], results.members) {
-            Verdict::Better | Verdict::Worse | Verdict::EitherWay => {
+            Verdict::Better | Verdict::Worse | Verdict::AtTimes | Verdict::EitherWay => {
                 let counts = counts(contrast, results.members, words, "futures");
                 return format!("{subject}: {counts}");
             }

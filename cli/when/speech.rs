@@ -15,7 +15,7 @@ struct Phrase {
     after: &'static str,
 }
 
-const PHRASES: [Phrase; 17] = [
+const PHRASES: [Phrase; 19] = [
     phrase("split", "{U} from the first half to the second", "", " after the first"),
     phrase("on", "Day on which it is due", "on ", ""),
     phrase("from", "First day of its window", "with its window opening on ", ""),
@@ -27,6 +27,8 @@ const PHRASES: [Phrase; 17] = [
         "",
     ),
     phrase("for", "{U} that the soil must stand there", "once the soil has stood there for ", ""),
+    phrase("degree-days", "Degree-days that start it, {u}", "once warmth has added up to ", ""),
+    phrase("base", "Base of the degree-days, {u}", "with degree-days above ", ""),
     phrase("every", "{U} from one to the next", "every ", ""),
     phrase("days-after", "{U} after {p}", "", " after {p}"),
     phrase("canopy-height", "Height of the grass at which it is due, {u}", "at a growth of ", ""),
@@ -187,6 +189,7 @@ pub(super) fn subject(what: &str, practice: &str, dial: &Dial, nth: usize) -> St
         "spread" => "feeding".to_string(),
         "water" => "watering".to_string(),
         "topdress" => "compost".to_string(),
+        "overseed" => "overseeding".to_string(),
         _ => quoted(practice),
     };
     if dial.key == "split" {

@@ -256,7 +256,8 @@ fn at_the_end(told: &Told) -> Option<String> {
 
 /// Where a cue that the weather decides falls in the calendar.
 fn falls(told: &Told) -> Option<String> {
-    const WEATHER: [&str; 4] = ["soil-temperature", "for", "canopy-height", "dry-soil"];
+    const WEATHER: [&str; 6] =
+        ["soil-temperature", "for", "degree-days", "base", "canopy-height", "dry-soil"];
     if !WEATHER.contains(&told.dial.key) || told.dial.measure == Measure::Date {
         return None;
     }
@@ -265,7 +266,10 @@ fn falls(told: &Told) -> Option<String> {
         settings.into_iter().filter(|setting| setting.usual_day.is_some()).collect();
     let days: Vec<String> = settings.iter().filter_map(|s| s.usual_day).map(show_day).collect();
     (!days.is_empty()).then(|| {
-        format!("In the middle season it first falls on {}.", at_values(told, &settings, &days))
+        format!(
+            "Where it is done, it first falls, in the middle season, on {}.",
+            at_values(told, &settings, &days)
+        )
     })
 }
 

@@ -8,6 +8,7 @@ pub mod lines;
 pub mod name;
 pub mod odds;
 pub mod program;
+pub mod rules;
 pub mod seen;
 pub mod setback;
 pub mod spread;

@@ -17,6 +17,10 @@ pub const CRABGRASS_LITTLE_PCT: f64 = 10.0;
 /// Acceptable quality on the 1-9 scale of turfgrass trials.
 pub const QUALITY_ACCEPTABLE: f64 = 6.0;
 
+/// Grass on more of the ground than this is a good stand, % (TR-55, table 2-2a: "good, grass cover
+/// over 75 %").
+pub const TURF_GOOD_PCT: f64 = 75.0;
+
 /// A claim on one outcome, told as odds.
 #[derive(Clone, Copy, Debug)]
 pub struct Claim {
@@ -44,7 +48,7 @@ impl Claim {
 }
 
 /// Claims told for every program.
-pub const CLAIMS: [Claim; 2] = [
+pub const CLAIMS: [Claim; 3] = [
     Claim {
         outcome: "crabgrass_peak",
         words: "the crabgrass stays under 10 % of the lawn",
@@ -61,6 +65,15 @@ pub const CLAIMS: [Claim; 2] = [
         line: QUALITY_ACCEPTABLE,
         line_label: "6 = acceptable",
         line_kept: "average 6 or better",
+        above_is_good: true,
+    },
+    Claim {
+        outcome: "turf_cover_end",
+        words: "grass covers 75 % of the ground or more at the end",
+        title: "Grass covers 75 % or more at the end",
+        line: TURF_GOOD_PCT,
+        line_label: "75 % = a good stand",
+        line_kept: "cover 75 % or more",
         above_is_good: true,
     },
 ];

@@ -1,16 +1,19 @@
 //! How the simulated lawns were chosen by what was seen.
 
+use sim::calendar::Day;
 use sim::ensemble::Results;
 use sim::ensemble::condition::Conditioning;
+use sim::scenario::Scenario;
 
 use super::lines::wrap;
+use super::name::quoted;
 use crate::round;
 
 /// Fewest lawns that the odds may rest on before a warning.
 const FEW: f64 = 30.0;
 
 /// Tells the choice; empty where nothing was seen.
-pub fn tell(results: &Results) -> String {
+pub fn tell(results: &Results, scenario: &Scenario) -> String {
     let Some(about) = &results.conditioning else { return String::new() };
     let all = round::spoken(f64::from(about.tried), 1.0);
     let like = round::spoken(about.effective.max(1.0), 1.0);
@@ -23,6 +26,9 @@ pub fn tell(results: &Results) -> String {
             " Until {until} the lawn is what it was; the programs begin after that day, and hours and \
              cost are counted from there."
         ));
+    }
+    if let Some(until) = about.until {
+        text.push_str(&too_late(results, scenario, until));
     }
     let mut out = wrap(&text, 0, 0);
     if about.effective < FEW {
@@ -37,6 +43,30 @@ pub fn tell(results: &Results) -> String {
         out.push_str(&wrap(&unlike(about, *at), 0, 0));
     }
     out
+}
+
+/// What the compared programs would have done before the last look, and in no future do this year.
+fn too_late(results: &Results, scenario: &Scenario, until: Day) -> String {
+    let followed = scenario.scouting.as_ref().map(|scouting| scouting.program);
+    let mut all = Vec::new();
+    for (i, (program, played)) in scenario.programs.iter().zip(&results.programs).enumerate() {
+        let this_year = |at: usize| {
+            let mut work = played.work.iter().flatten();
+            work.any(|e| usize::from(e.practice) == at && e.day.ymd().0 == until.ymd().0)
+        };
+        for (at, practice) in program.practices.iter().enumerate() {
+            if Some(i) != followed && !this_year(at) {
+                all.push(format!("{} of {}", practice.key, quoted(&program.title)));
+            }
+        }
+    }
+    if all.is_empty() {
+        return String::new();
+    }
+    format!(
+        " Not done this year in any future, as its time is past or never comes: {}.",
+        all.join("; ")
+    )
 }
 
 fn unlike(about: &Conditioning, at: usize) -> String {

@@ -92,6 +92,8 @@ pub struct Setting {
     pub soil_mass_10cm_g_m2: f64,
     /// Temperature law of the grasses' maintenance, on air.
     pub respiration: Q10,
+    /// Temperature law of what a drought-dormant crown lives on, on air.
+    pub dormancy: Q10,
     /// Temperature law of organic matter and nitrification, on soil at 10 cm.
     pub decay: Q10,
     /// Temperature law of the barrier's decay, on soil at 5 cm.
@@ -154,6 +156,7 @@ impl Setting {
             // Mineral particles weigh 2.65 g/cm3; the pores are the saturation.
             soil_mass_10cm_g_m2: 0.1 * 2.65e6 * (1.0 - top.saturation),
             respiration: Q10::new(p.sward.maintenance_q10, REFERENCE_T_C),
+            dormancy: Q10::new(p.sward.maintenance_q10, p.sward.drought_account_t_c),
             decay: Q10::new(p.organic.q10, REFERENCE_T_C),
             residue: Q10::new(p.barrier.q10, p.barrier.reference_t_c),
             coating: Q10::new(p.nitrogen.coated_q10, p.nitrogen.coated_reference_t_c),

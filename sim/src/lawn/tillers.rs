@@ -18,7 +18,7 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth) {
             continue;
         }
         tiller(state, setting, warmth, i);
-        count_drought(state, setting, i);
+        count_drought(state, setting, sky, i);
         let stress = stress_loss(state, setting, sky, warmth, i);
         open(state, setting, i, stress);
         die(state, setting, i, age_loss(setting, warmth));
@@ -54,12 +54,14 @@ fn tiller(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
 }
 
 /// The account of standing drought fills while little of the water wanted is had, and empties
-/// faster.
-fn count_drought(state: &mut State, setting: &Setting, i: usize) {
+/// faster. It counts days as warm as those in which dormancy was timed: in a cool drought the
+/// sleeping crown breathes less and lasts longer.
+fn count_drought(state: &mut State, setting: &Setting, sky: &Sky, i: usize) {
     let s = &setting.p.sward;
     let plant = &mut state.plants[i];
     if plant.ks < s.drought_account_ks {
-        plant.dry_days += 1.0 - plant.ks / s.drought_account_ks;
+        let dry = 1.0 - plant.ks / s.drought_account_ks;
+        plant.dry_days += dry * setting.dormancy.at(sky.t_mean_c);
     } else {
         plant.dry_days = (plant.dry_days - s.drought_account_relief * plant.ks).max(0.0);
     }

@@ -293,7 +293,7 @@ fn words(
 }
 
 /// Keys that name a product.
-const PRODUCT: [&str; 3] = ["product", "active", "analysis"];
+const PRODUCT: [&str; 4] = ["product", "active", "analysis", "seed"];
 
 /// What is laid, as written.
 fn product_words(reading: &Reading<'_>) -> String {

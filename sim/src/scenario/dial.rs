@@ -54,12 +54,13 @@ pub struct Dials {
 }
 
 /// Kinds of amounts that change what is bought, not what is done.
-const BOUGHT: [Kind; 6] = [
+const BOUGHT: [Kind; 7] = [
     Kind::Money,
     Kind::MoneyPerHour,
     Kind::MoneyPerVolume,
     Kind::MoneyPerArea,
     Kind::MoneyPerNitrogen,
+    Kind::MoneyPerWeight,
     Kind::Density,
 ];
 

@@ -41,11 +41,12 @@ pub fn pick<'d>(dials: &'d Dials, asked: Option<&str>) -> Result<&'d Dial, NotSw
     })
 }
 
-/// Key of the outcome that a practice is done for: what a barrier is to keep down, else the days on
-/// which the lawn looks good.
+/// Key of the outcome that a practice is done for: what a barrier is to keep down, what seed is to
+/// cover, else the days on which the lawn looks good.
 pub fn headline(what: &str) -> &'static str {
     match what {
         "pre-emergent" => "crabgrass_peak",
+        "overseed" => "turf_cover_end",
         _ => "days_acceptable",
     }
 }

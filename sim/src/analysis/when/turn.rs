@@ -1,7 +1,7 @@
 //! The program with its setting turned, as a scenario would write it: whatever the check of a scenario
 //! refuses or warns of, it refuses or warns of here.
 
-use crate::scenario::{self, Checked, Dial, Fault, Hold, Program, Severity};
+use crate::scenario::{Checked, Dial, Fault, Hold, Program, Severity};
 
 /// One value of a setting.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,10 +16,11 @@ pub struct Point {
     pub cautions: Vec<Fault>,
 }
 
-/// A program's practice at each of `values`. The program's own value is the program itself.
+/// A program's practice at each of `values`, as `check` finds it in the scenario's text. The program's
+/// own value is the program itself.
 pub fn points(
     text: &str,
-    products: &str,
+    check: impl Fn(&str) -> Result<Checked, Vec<Fault>>,
     checked: &Checked,
     (program, practice): (&Program, &str),
     (dial, nth): (&Dial, usize),
@@ -37,7 +38,7 @@ pub fn points(
             "{text}\n\n[[program]]\nid = \"{id}\"\nbased-on = \"{base}\"\n\n[[program.change]]\n\
              practice = \"{practice}\"\n{change}\n"
         );
-        match scenario::check(&text, products) {
+        match check(&text) {
             Ok(Checked { mut scenario, mut cautions }) => {
                 cautions.retain(|caution| !checked.cautions.contains(caution));
                 let mut turned = scenario.programs.pop();

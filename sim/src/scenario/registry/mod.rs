@@ -8,6 +8,6 @@ mod practice;
 mod schema;
 
 pub use page::reference;
-pub(in crate::scenario) use place::{CREW, ROOT, SLIPS};
+pub(in crate::scenario) use place::{CREW, ROOT, RULES_EXAMPLE, SLIPS};
 pub(in crate::scenario) use practice::{ANY_PRACTICE, change, practice};
 pub use schema::schema;

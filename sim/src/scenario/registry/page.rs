@@ -42,6 +42,7 @@ fn section(page: &mut String, title: &str, keys: impl Iterator<Item = &'static K
 
 #[cfg(test)]
 mod tests {
+    use super::super::super::key::Shape;
     use super::super::practice::{CHANGES, PRACTICES};
     use super::*;
 
@@ -51,6 +52,19 @@ mod tests {
         for def in PRACTICES.iter().chain(TABLES) {
             for key in def.keys() {
                 assert!(page.contains(&format!("| `{}` |", key.name)), "{}", key.name);
+            }
+        }
+    }
+
+    /// A table that hangs on a listed one is listed too.
+    #[test]
+    fn no_table_is_left_out() {
+        let page = reference();
+        for key in TABLES.iter().flat_map(|def| def.keys()) {
+            if let Shape::Table(inner) | Shape::Tables(inner) = key.shape {
+                let named = page.contains(&format!("\n## [{}]\n", inner.name));
+                let shared = page.contains(&format!("\n## {}\n", inner.name));
+                assert!(named || shared, "{}", inner.name);
             }
         }
     }
