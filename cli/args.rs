@@ -44,6 +44,8 @@ pub enum Command {
     Climate(ClimateArgs),
     /// Guess what one change does to a lawn, then see it played: exercises for new crew
     Lesson(LessonArgs),
+    /// Try one setting of one practice at many values, and tell where it does best
+    When(WhenArgs),
 }
 
 /// Arguments of `play`.
@@ -258,6 +260,45 @@ pub struct LessonArgs {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Which futures, and how they are told; 200 futures if not given.
+    #[command(flatten)]
+    pub options: AnalysisOptions,
+}
+
+/// Arguments of `when`.
+#[derive(Clone, Debug, Args)]
+pub struct WhenArgs {
+    /// The scenario: a file that you wrote, or the name of a carried example
+    pub scenario: String,
+    /// Id of the program that has the practice
+    #[arg(long, value_name = "P")]
+    pub program: Option<String>,
+    /// Key of the practice
+    #[arg(long, value_name = "KEY")]
+    pub practice: Option<String>,
+    /// Which of its settings: split, date, every, height, rate, depth, or any other of its keys that
+    /// is an amount or a time; that which says when, if not given
+    #[arg(long, value_name = "SETTING")]
+    pub setting: Option<String>,
+    /// Which date, where the practice has several: 1 is the first of the year
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..))]
+    pub nth: Option<u32>,
+    /// Least value to try, with its unit: "2 weeks", "15 Mar", "2.5 in"
+    #[arg(long, value_name = "VALUE", allow_hyphen_values = true)]
+    pub from: Option<String>,
+    /// Greatest value to try
+    #[arg(long, value_name = "VALUE", allow_hyphen_values = true)]
+    pub to: Option<String>,
+    /// How many values to try; about 13, at round steps, if not given
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(2..=60))]
+    pub steps: Option<u32>,
+    /// Which outcome to judge by, such as crabgrass_peak, days_acceptable or cost; that which the
+    /// practice is for, if not given
+    #[arg(long, value_name = "OUTCOME")]
+    pub outcome: Option<String>,
+    /// Folder for the table and the picture; made if it is not there
+    #[arg(long, value_name = "DIR", default_value = "swardplay-when")]
+    pub out: PathBuf,
+    /// Members are counted twice: so many choose the best value, as many fresh ones judge it.
     #[command(flatten)]
     pub options: AnalysisOptions,
 }

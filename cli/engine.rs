@@ -1,11 +1,12 @@
 //! The only place that calls the model.
 
 use sim::analysis::lesson::{self, Answer};
+use sim::analysis::when::{self, Order, Point, Sweep};
 use sim::ensemble::odds::Odds;
 use sim::ensemble::{self, Observer, Results, RunFault, RunPlan};
 use sim::parameters::{self, Catalogue, Entry, Parameters};
 use sim::scenario::{
-    self, Checked, Fault, Lesson, LessonFault, Scenario, SoFarSource, WeatherSource,
+    self, Checked, Dial, Fault, Lesson, LessonFault, Program, Scenario, SoFarSource, WeatherSource,
 };
 use sim::weather::{self, ReadOptions, Record, SoFar};
 
@@ -167,6 +168,42 @@ pub fn ask(
         keep_tracks: true,
     };
     ensemble::run(&plan, &catalogue, observer).map_err(failure)
+}
+
+/// A program's practice with a setting at each of some values.
+pub fn turned(
+    text: &str,
+    checked: &Checked,
+    practice: (&Program, &str),
+    dial: (&Dial, usize),
+    values: &[f64],
+) -> Vec<Point> {
+    when::points(text, check, checked, practice, dial, values)
+}
+
+/// Plays a sweep, with so many members in each of its two sets.
+///
+/// # Errors
+/// As for [`play`].
+pub fn sweep(
+    scenario: &Scenario,
+    weather: &Weather,
+    (members, options): (u32, &AnalysisOptions),
+    order: &Order,
+    observer: Observer,
+) -> Result<Sweep, Failure> {
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let plan = RunPlan {
+        scenario,
+        record: &weather.record,
+        so_far: weather.so_far.as_ref(),
+        catalogue: &catalogue.entries,
+        members,
+        seed: options.seed,
+        threads: options.threads.unwrap_or(0) as usize,
+        keep_tracks: false,
+    };
+    when::sweep(&plan, &catalogue, order, observer).map_err(failure)
 }
 
 fn failure(fault: RunFault) -> Failure {

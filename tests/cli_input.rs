@@ -103,7 +103,7 @@ fn help_names_every_command_in_plain_words() {
     let folder = tempfile::tempdir().unwrap();
     let (code, out, err) = swardplay(folder.path(), &["--help"]);
     assert_eq!((code, err.as_str()), (0, ""));
-    for command in ["play", "vet", "init", "facts", "climate"] {
+    for command in ["play", "vet", "init", "facts", "climate", "when"] {
         assert!(out.contains(&format!("  {command} ")), "{out}");
         let (code, out, _) = swardplay(folder.path(), &[command, "--help"]);
         assert_eq!(code, 0);

@@ -116,10 +116,16 @@ impl Figure {
 
     /// The typical value alone: "34 %", or "less than 1 %" where it would round to nothing.
     pub fn middle(&self) -> String {
+        self.middle_with(self.known_to())
+    }
+
+    /// The same beside others of the same futures, told as finely as the differences between them are
+    /// known: to a standard error in the shown unit.
+    pub fn middle_with(&self, error: f64) -> String {
         if self.sorted.is_empty() {
             return "not known".into();
         }
-        let (median, step) = (self.quantile(0.5), self.step());
+        let (median, step) = (self.quantile(0.5), self.step_with(error));
         let spoken = round::spoken(median, step);
         if is_zero(&spoken) && median > 0.0 {
             return format!("less than {}", self.unit.around(&round::spoken(step, step)));
@@ -129,8 +135,11 @@ impl Figure {
 
     /// The step in which the figure and its range are spoken.
     fn step(&self) -> f64 {
+        self.step_with(self.known_to())
+    }
+
+    fn step_with(&self, error: f64) -> f64 {
         let part = self.quantile(0.5).abs() * FINEST_PART;
-        let error = self.error.map_or(self.error(), |other| other.min(self.error()));
         round::spoken_step(self.finest, error.max(part))
     }
 
@@ -138,6 +147,11 @@ impl Figure {
     /// Statistician 50:361-365).
     pub fn quantile(&self, p: f64) -> f64 {
         quantile(&self.sorted, p)
+    }
+
+    /// How finely it is known: to its own standard error, or to that beside another where smaller.
+    fn known_to(&self) -> f64 {
+        self.error.map_or(self.error(), |other| other.min(self.error()))
     }
 
     /// Standard error of the median, 1.2533 sd / sqrt(n) (its large-sample value for a normal).
@@ -225,7 +239,9 @@ pub fn difference(
         let direction = if up { "higher" } else { "lower" };
         return format!("{size}{} {direction}", plural(&size, " point"));
     }
-    format!("{} {}", around.around(&size), if up { "more" } else { "less" })
+    let told = around.around(&size);
+    let told = if told == "1 days" { "1 day" } else { &told };
+    format!("{told} {}", if up { "more" } else { "less" })
 }
 
 fn is_zero(spoken: &str) -> bool {

@@ -12,6 +12,7 @@
 //! | [`scorecard()`] | outcomes beside cost and hours |
 //! | [`months()`] | twelve months: bars, bands, single years as dots, spreads as whiskers |
 //! | [`spans()`] | dates of the year: where they usually fall, and single years as dots |
+//! | [`sweep()`] | one outcome against one setting, the setting in use and those as good as the best |
 //!
 //! Each gives a [`Picture`]: SVG text, and PNG bytes of it on demand, in the same font. The same
 //! input gives the same bytes.
@@ -64,6 +65,7 @@ mod scorecard;
 mod spans;
 mod strips;
 mod style;
+mod sweep;
 mod text;
 
 pub use barrier::{Application, BarrierPicture, BarrierProgram, barrier};
@@ -77,3 +79,4 @@ pub use picture::Picture;
 pub use scorecard::{ScoreCell, ScoreRow, Scorecard, scorecard};
 pub use spans::{SpanRow, SpansPicture, spans};
 pub use strips::PracticeTicks;
+pub use sweep::{SweepPicture, SweepPoint, sweep};

@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use plots::{
     BandSeries, Better, Caption, Dates, DotRow, DotsPicture, Mark, MonthPanel, MonthsPicture,
-    Picture, PlotError, ScoreCell, SpanRow, SpansPicture, Spread,
+    Picture, PlotError, ScoreCell, SpanRow, SpansPicture, Spread, SweepPicture, SweepPoint,
 };
 use resvg::{tiny_skia, usvg};
 
@@ -441,4 +441,68 @@ fn dates_of_the_year_hold_few_years_many_and_none() {
     let mut none = picture(1, true);
     none.rows.clear();
     assert_eq!(plots::spans(&none).unwrap_err(), PlotError::Empty { what: "rows" });
+}
+
+/// A bowl, with a label at every value.
+fn bowl(values: usize, label: fn(usize) -> String) -> SweepPicture {
+    let point = |i: usize| {
+        let away = i as f64 - values as f64 / 2.0;
+        let middle = 10.0 + away * away;
+        let quantiles = [0.1, 0.5, 1.0, 1.6, 2.4].map(|share| share * middle);
+        SweepPoint { setting: i as f64, quantiles }
+    };
+    SweepPicture {
+        caption: Caption {
+            title: "The second half does best 6 to 10 weeks after the first".into(),
+            subtitle: Some("A thin front lawn".into()),
+            alt: "Crabgrass against weeks.".into(),
+            note: Some("200 futures; weather from 4 years of record.".into()),
+        },
+        outcome: "Crabgrass at its worst".into(),
+        unit: "% of the lawn".into(),
+        range: Some((0.0, 0.0)),
+        axis: "Weeks from the first half to the second".into(),
+        ticks: (0..values).map(|i| (i as f64, label(i))).collect(),
+        points: (0..values).map(point).collect(),
+        own: Some(Mark { value: values as f64 / 2.0, label: "yours: 8 weeks".into() }),
+        without: None,
+        runs: vec![(1.0, 2.0)],
+        bracket: "as good as the best that was tried".into(),
+    }
+}
+
+#[test]
+fn sweeps_are_clean_whatever_is_tried() {
+    for values in [1, 2, 3, 13, 60] {
+        for label in [|i: usize| i.to_string(), |i: usize| format!("{} September", i % 30 + 1)] {
+            let picture = bowl(values, label);
+            let said = check("sweep", &plots::sweep(&picture).unwrap());
+            has(
+                &said,
+                &["Crabgrass at its worst", "% of the lawn", "yours: 8 weeks", "as good as"],
+            );
+            has(&said, &["Weeks from the first half to the second", "middle future", "9 in 10"]);
+            // The setting in use at both ends, several brackets, a program without the setting.
+            let last = values as f64 - 1.0;
+            for own in [0.0, last] {
+                let mut edge = bowl(values, label);
+                edge.own = Some(Mark { value: own, label: "yours: 0.75 lb N/1000 ft2".into() });
+                edge.runs = vec![(0.0, 0.0), (last, last)];
+                check("sweep at an edge", &plots::sweep(&edge).unwrap());
+            }
+            for value in [0.0, 12.0, 5000.0] {
+                let mut without = bowl(values, label);
+                without.own = None;
+                without.runs = vec![];
+                without.without = Some(Mark { value, label: "yours, all at once".into() });
+                has(&check("without", &plots::sweep(&without).unwrap()), &["yours, all at once"]);
+            }
+        }
+    }
+    let mut odd = bowl(13, |i| i.to_string());
+    odd.points[4].quantiles[2] = f64::NAN;
+    odd.points[12].setting = f64::INFINITY;
+    check("sweep with gaps", &plots::sweep(&odd).unwrap());
+    odd.points.clear();
+    assert_eq!(plots::sweep(&odd).unwrap_err(), PlotError::Empty { what: "settings" });
 }

@@ -2,3 +2,4 @@
 //! Everything here plays members as [`crate::ensemble`] makes them, so every answer is paired.
 
 pub mod lesson;
+pub mod when;
