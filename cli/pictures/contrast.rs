@@ -79,7 +79,7 @@ fn sketch(
     });
     let title = title(results, scenario, program, baseline);
     Some(Sketch {
-        name: format!("contrast-{}", file_name(&this.id)),
+        name: name(&this.id),
         subtitle: format!(
             "{} minus {}, in the same weather",
             quoted(&this.title),
@@ -166,7 +166,12 @@ fn title(results: &Results, scenario: &Scenario, program: usize, baseline: usize
     }
 }
 
+/// Name of the picture of a program's contrast, by the program's key.
+pub fn name(id: &str) -> String {
+    format!("contrast-{}", file_name(id))
+}
+
 /// A program's key made safe for a file name.
-pub fn file_name(id: &str) -> String {
+fn file_name(id: &str) -> String {
     id.chars().map(|c| if c.is_ascii_alphanumeric() || c == '-' { c } else { '-' }).collect()
 }

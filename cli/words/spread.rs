@@ -5,9 +5,15 @@ use sim::ensemble::spread::Shares;
 /// A share below this is called little, and never told more finely than the run can say.
 const LITTLE: f64 = 0.12;
 
-/// "Of the spread, most is weather; not knowing this lawn is some of it." Empty where nothing is
-/// spread, or where the shares cannot be told.
+/// "Why the seasons differ: most is the weather, some is not knowing this lawn." Empty where nothing
+/// is spread, or where the shares cannot be told.
 pub fn tell(shares: &Shares) -> String {
+    let parts = parts(shares);
+    if parts.is_empty() { parts } else { format!("Why the seasons differ: {parts}") }
+}
+
+/// "most is the weather, some is not knowing this lawn."
+pub fn parts(shares: &Shares) -> String {
     let named = [
         ("the weather", shares.weather),
         ("not knowing this lawn", shares.lawn),
@@ -19,7 +25,7 @@ pub fn tell(shares: &Shares) -> String {
     let small: Vec<&str> =
         named.iter().filter(|(_, s)| *s < little).map(|(name, _)| *name).collect();
     let [first, rest @ ..] = large.as_slice() else { return String::new() };
-    let mut line = format!("Why the seasons differ: {} {}", amount(first.1), first.0);
+    let mut line = format!("{} {}", amount(first.1), first.0);
     for (name, share) in rest {
         line.push_str(&format!(", {} {name}", amount(*share)));
     }
