@@ -187,7 +187,7 @@ fn few_futures_and_a_long_record_are_told_as_what_they_are() {
     let html = told(&fabricated::results(5), &fabricated::scenario(), &[], "");
     sound(&html);
     assert!(html.contains("5 futures are too few for odds"));
-    assert!(!html.contains("of 20"));
+    assert!(!html.contains("of 20 "));
     let mut long = fabricated::results(100);
     long.record_years = 30;
     let html = told(&long, &fabricated::scenario(), &[], "");

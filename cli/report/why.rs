@@ -16,9 +16,8 @@ use crate::words::spread;
 /// A barrier that stops fewer than this of the crabgrass is told as worn off, %. Our judgement.
 const HALF_PCT: f64 = 50.0;
 
-/// What stands between a practice and the crabgrass, with decimals in either system of units.
-const ON_THE_WAY: [(&str, usize); 4] =
-    [("canopy_height", 1), ("leaf_area_index", 1), ("bare_ground", 0), ("root_depth", 1)];
+/// What stands between a practice and the crabgrass.
+const ON_THE_WAY: [&str; 4] = ["canopy_height", "leaf_area_index", "bare_ground", "root_depth"];
 
 /// Months in which crabgrass comes up and spreads.
 const SUMMER: std::ops::RangeInclusive<u8> = 5..=8;
@@ -97,8 +96,7 @@ fn held(span: &Span, row: &BarrierRow) -> String {
 /// How the grass stood, a row a program.
 fn stand(report: &Report) -> Markup {
     let Report { results, units, .. } = *report;
-    let shown: Vec<_> =
-        ON_THE_WAY.iter().filter_map(|(key, places)| Some((measure(key)?, *places))).collect();
+    let shown: Vec<usize> = ON_THE_WAY.iter().filter_map(|key| measure(key)).collect();
     html! {
         h3 { "How the grass stood" }
         p {
@@ -110,15 +108,15 @@ fn stand(report: &Report) -> Markup {
             thead {
                 tr {
                     th scope="col" { "Program" }
-                    @for (at, _) in &shown { th scope="col" { (head(*at, units)) } }
+                    @for at in &shown { th scope="col" { (head(*at, units)) } }
                 }
             }
             tbody {
                 @for program in &results.programs {
                     tr {
                         th scope="row" { (program.title) }
-                        @for (at, places) in &shown {
-                            td.number { (round::fixed(summer_mean(report, program, *at), *places)) }
+                        @for at in &shown {
+                            td.number { (round::fixed(summer_mean(report, program, *at), places(*at, units))) }
                         }
                     }
                 }
@@ -134,6 +132,11 @@ fn head(at: usize, units: Units) -> String {
         "m2/m2" => "Leaf area".into(),
         unit => format!("{}, {}", kind.label, unit_in_words(kind.key, unit)),
     }
+}
+
+/// Decimals that an eye on a lawn could tell.
+fn places(at: usize, units: Units) -> usize {
+    usize::from(matches!(units.shown(MEASURES[at].unit).unit, "in" | "m2/m2"))
 }
 
 /// Mean of a measure over members and the days of summer, in the reader's units.

@@ -218,7 +218,7 @@ fn draw_row(
 /// The words beside a row: whose it is, the count, a remark.
 struct Side {
     name: Vec<String>,
-    count: String,
+    count: Vec<String>,
     remark: Vec<String>,
 }
 
@@ -227,14 +227,14 @@ impl Side {
         let room = WIDTH - EDGE - SIDE;
         Ok(Side {
             name: wrap(&row.style.name, room, HEAD, 3)?,
-            count: shorten(&row.count, room, COUNT)?,
+            count: wrap(&row.count, room, COUNT, 2)?,
             remark: wrap(row.remark.as_deref().unwrap_or_default(), room, SMALL, 3)?,
         })
     }
 
     fn height(&self) -> f64 {
         self.name.len() as f64 * HEAD.leading()
-            + COUNT.leading()
+            + self.count.len() as f64 * COUNT.leading()
             + self.remark.len() as f64 * SMALL.leading()
     }
 
@@ -242,7 +242,7 @@ impl Side {
         let face = HEAD.in_colour(look(row.style.place).text);
         let y = draw_lines(canvas, &self.name, (SIDE, top + 0.9 * HEAD.size), face)?;
         let y = y - 0.9 * HEAD.size + 0.95 * COUNT.size;
-        canvas.text(&self.count, (SIDE, y), COUNT)?;
+        let y = draw_lines(canvas, &self.count, (SIDE, y), COUNT)? - COUNT.leading();
         draw_lines(canvas, &self.remark, (SIDE, y + 6.0 + SMALL.size), SMALL)?;
         Ok(())
     }
