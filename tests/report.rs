@@ -174,8 +174,8 @@ fn what_is_not_told_apart_is_said_not_to_be() {
     );
     assert!(
         answer[2].ends_with(
-            "about 1,000 USD with \u{201c}Usual care\u{201d} and \u{201c}Weekly cuts\u{201d}, which are \
-             not told apart."
+            "about 1,000 USD with \u{201c}Usual care\u{201d} and \u{201c}Weekly cuts\u{201d}, which \
+             hardly differ."
         ),
         "{}",
         answer[2]

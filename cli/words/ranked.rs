@@ -78,7 +78,7 @@ pub fn look(results: &Results) -> String {
 }
 
 /// "Over 2 seasons the work costs about $580 with “Usual care”, and $1,260 to $1,280 with “Cut
-/// often” and “Two halves”, which are not told apart": the cheapest first.
+/// often” and “Two halves”, which hardly differ": the cheapest first.
 pub fn cost(results: &Results, scenario: &Scenario, units: Units) -> String {
     let Some(kind) = OUTCOMES.iter().find(|o| o.key == "cost") else { return String::new() };
     let figure = |p: &ProgramResults| {
@@ -93,7 +93,7 @@ pub fn cost(results: &Results, scenario: &Scenario, units: Units) -> String {
         .filter_map(|group| {
             let (low, high) = (figure(group.first()?).middle(), figure(group.last()?).middle());
             let sum = if low == high { low } else { format!("{low} to {high}") };
-            Some(format!("{sum} with {}", names(group)))
+            Some(format!("{sum} with {}", named(group, "which hardly differ")))
         })
         .collect();
     format!("{} the work costs about {}", upper_first(&over(scenario)), listed(&told, ", and "))
@@ -132,9 +132,14 @@ fn between(odds: &[Odds], scale: Option<u32>) -> String {
 
 /// "“Usual care” and “Cut often”, which are not told apart".
 fn names(group: &[&ProgramResults]) -> String {
+    named(group, "which are not told apart")
+}
+
+/// The titles of a group, and what several have in common.
+fn named(group: &[&ProgramResults], common: &str) -> String {
     let titles: Vec<String> = group.iter().map(|p| quoted(&p.title)).collect();
-    let apart = if titles.len() > 1 { ", which are not told apart" } else { "" };
-    format!("{}{apart}", listed(&titles, " and "))
+    let common = if titles.len() > 1 { format!(", {common}") } else { String::new() };
+    format!("{}{common}", listed(&titles, " and "))
 }
 
 /// "a, b and c".
