@@ -42,6 +42,8 @@ pub enum Command {
     Facts(FactsArgs),
     /// Tell what a station's weather record is like, and whether seasons can be drawn from it
     Climate(ClimateArgs),
+    /// Guess what one change does to a lawn, then see it played: exercises for new crew
+    Lesson(LessonArgs),
 }
 
 /// Arguments of `play`.
@@ -189,6 +191,9 @@ pub struct InitAnswers {
     /// What a person-hour of work costs: "25 $/h"
     #[arg(long, value_name = "MONEY")]
     pub hour_cost: Option<String>,
+    /// Width that the mower cuts: "21 in", "30 in"
+    #[arg(long, value_name = "WIDTH")]
+    pub mower_width: Option<String>,
     /// What to compare with the usual care, such as "often, barrier, split"
     #[arg(long, value_name = "NAMES")]
     pub compare: Option<String>,
@@ -231,6 +236,30 @@ pub struct ClimateArgs {
     /// Units in words and pictures. The table is always metric
     #[arg(long, value_enum, default_value_t = Units::Us)]
     pub units: Units,
+}
+
+/// Arguments of `lesson`.
+#[derive(Clone, Debug, Args)]
+pub struct LessonArgs {
+    /// The lesson; all of them are listed if not given
+    pub name: Option<String>,
+    /// A lesson of your own instead (scenarios/lessons/README.md tells how one is written)
+    #[arg(long, value_name = "FILE", conflicts_with = "name")]
+    pub file: Option<PathBuf>,
+    /// Your guess, such as B: nothing is asked then. A pipe may give it too
+    #[arg(long, value_name = "LETTER", conflicts_with = "sheet")]
+    pub answer: Option<String>,
+    /// Write a sheet for print: questions first, answers on the pages behind. All lessons, or the
+    /// one named
+    #[arg(long)]
+    pub sheet: bool,
+    /// Folder for the sheet (swardplay-lesson if not given), or for the picture of one lesson (not
+    /// drawn if not given)
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Which futures, and how they are told; 200 futures if not given.
+    #[command(flatten)]
+    pub options: AnalysisOptions,
 }
 
 /// Units of a station file.

@@ -19,9 +19,7 @@ const PNG_SCALE: f64 = 2.0;
 /// # Errors
 /// [`Failure::Machine`] where it cannot be drawn.
 pub fn draw(sketch: &Sketch) -> Result<Vec<(String, Vec<u8>)>, Failure> {
-    let failed = |error: PlotError| {
-        Failure::Machine(format!("the picture `{}` cannot be drawn: {error}", sketch.name))
-    };
+    let failed = |error: PlotError| failed(&sketch.name, &error);
     let picture = picture(sketch).map_err(failed)?;
     let png = picture.png(PNG_SCALE).map_err(failed)?;
     Ok(vec![
@@ -30,15 +28,25 @@ pub fn draw(sketch: &Sketch) -> Result<Vec<(String, Vec<u8>)>, Failure> {
     ])
 }
 
+/// A picture as SVG text, for a page that holds it.
+///
+/// # Errors
+/// [`Failure::Machine`] where it cannot be drawn.
+pub fn svg(sketch: &Sketch) -> Result<String, Failure> {
+    let picture = picture(sketch).map_err(|error| failed(&sketch.name, &error))?;
+    Ok(picture.svg)
+}
+
+fn failed(name: &str, error: &PlotError) -> Failure {
+    Failure::Machine(format!("the picture `{name}` cannot be drawn: {error}"))
+}
+
 /// A picture's PNG.
 ///
 /// # Errors
 /// [`Failure::Machine`] where it cannot be made.
 pub fn png(name: &str, picture: &Picture) -> Result<Vec<u8>, Failure> {
-    let failed = |error: PlotError| {
-        Failure::Machine(format!("the picture `{name}` cannot be drawn: {error}"))
-    };
-    picture.png(PNG_SCALE).map_err(failed)
+    picture.png(PNG_SCALE).map_err(|error| failed(name, &error))
 }
 
 fn picture(sketch: &Sketch) -> Result<Picture, PlotError> {

@@ -1,24 +1,48 @@
 //! The only place that calls the model.
 
+use sim::analysis::lesson::{self, Answer};
 use sim::ensemble::odds::Odds;
 use sim::ensemble::{self, Observer, Results, RunFault, RunPlan};
 use sim::parameters::{self, Catalogue, Entry, Parameters};
-use sim::scenario::{self, Checked, Fault, Scenario, SoFarSource, WeatherSource};
+use sim::scenario::{
+    self, Checked, Fault, Lesson, LessonFault, Scenario, SoFarSource, WeatherSource,
+};
 use sim::weather::{self, ReadOptions, Record, SoFar};
 
-use crate::args::PlayOptions;
+use crate::args::{AnalysisOptions, PlayOptions};
 use crate::carried;
 use crate::failure::Failure;
 use crate::scenario_source::WeatherText;
 use crate::station::{Says, told};
 use crate::terminal;
 
-/// Checks a scenario text against the carried products.
+/// Checks a scenario text against the carried products and examples of local rules.
 ///
 /// # Errors
 /// Every fault of the text.
 pub fn check(text: &str) -> Result<Checked, Vec<Fault>> {
-    scenario::check(text, carried::PRODUCTS)
+    scenario::check_with_rules(text, carried::PRODUCTS, carried::LOCAL_RULES)
+}
+
+/// Checks a lesson text as [`check`] does a scenario; `base` is the text of the scenario that it
+/// names.
+///
+/// # Errors
+/// Every fault, by the text that it stands in.
+pub fn check_lesson(
+    text: &str,
+    base: Option<&str>,
+    studies: &[&str],
+) -> Result<Lesson, Vec<LessonFault>> {
+    lesson::check(text, base, carried::PRODUCTS, carried::LOCAL_RULES, studies)
+}
+
+/// What the members of a lesson answer.
+///
+/// # Errors
+/// [`Failure::Machine`] where its results lack something.
+pub fn answer(lesson: &Lesson, results: &Results) -> Result<Answer, Failure> {
+    lesson::answer(lesson, results).map_err(Failure::Machine)
 }
 
 /// A record that was read.
@@ -117,6 +141,32 @@ pub fn play(
         keep_tracks: true,
     };
     ensemble::run_explained(&plan, &catalogue, observer).map_err(failure)
+}
+
+/// Plays members as [`play`] does, for a question about them: without the runs that tell which luck
+/// spreads an outcome. `members` is the command's usual number.
+///
+/// # Errors
+/// As [`play`].
+pub fn ask(
+    scenario: &Scenario,
+    weather: &Weather,
+    options: &AnalysisOptions,
+    members: u32,
+    observer: Observer,
+) -> Result<Results, Failure> {
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let plan = RunPlan {
+        scenario,
+        record: &weather.record,
+        so_far: weather.so_far.as_ref(),
+        catalogue: &catalogue.entries,
+        members: options.members.unwrap_or(members),
+        seed: options.seed,
+        threads: options.threads.unwrap_or(0) as usize,
+        keep_tracks: true,
+    };
+    ensemble::run(&plan, &catalogue, observer).map_err(failure)
 }
 
 fn failure(fault: RunFault) -> Failure {

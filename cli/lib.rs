@@ -19,6 +19,7 @@ pub mod init;
 pub mod input;
 pub mod inputs;
 pub mod interrupt;
+pub mod lesson;
 pub mod outdir;
 pub mod outfile;
 pub mod pictures;

@@ -17,7 +17,7 @@ pub fn decimals(unit: &str) -> usize {
     match unit {
         "1/dm2" | "1/m2" | "count" => 1,
         "%" | "mm" | "degC" | "days" | "minutes" => 1,
-        "1-9" | "m2/m2" | "g/m2" | "g N/m2" | "h" | "currency" => 2,
+        "1-9" | "m2/m2" | "g/m2" | "g N/m2" | "g seed/m2" | "h" | "currency" => 2,
         "share" | "kg ai/ha" | "% organic matter" => 3,
         _ => 3,
     }

@@ -10,7 +10,7 @@ use crate::scenario_source::{self, ScenarioSource};
 use crate::station::Says;
 use crate::terminal::{self, harmless};
 use crate::units::{self, Units};
-use crate::words::name;
+use crate::words::{name, rules};
 use crate::{diagnostic, engine};
 
 /// Runs `vet`.
@@ -69,6 +69,10 @@ pub fn verdict(name: &str, scenario: &Scenario, units: Units) -> String {
     if !lines.is_empty() {
         out.push_str("\nNot checked against your label: read it, and compare these rates\n");
         lines.iter().for_each(|l| out.push_str(&format!("  {l}\n")));
+    }
+    let rules = rules::tell(scenario, units);
+    if !rules.is_empty() {
+        out.push_str(&format!("\n{rules}"));
     }
     out.push_str(
         "\nNot checked either: local law beyond what the scenario states, licences, and whether a \

@@ -12,7 +12,7 @@ use assert_cmd::cargo::cargo_bin;
 use door::swardplay;
 
 /// Questions that are asked.
-const QUESTIONS: usize = 13;
+const QUESTIONS: usize = 14;
 
 fn piped(folder: &Path, args: &[&str], answers: &str) -> (i32, String) {
     let mut child = Command::new(cargo_bin("swardplay"))
@@ -82,6 +82,7 @@ fn every_flag_is_taken_and_every_program_on_offer_passes() {
         ("--mow-every", "1 week"),
         ("--height", "2.5 in"),
         ("--hour-cost", "22 $/h to 30 $/h"),
+        ("--mower-width", "48 in"),
         ("--compare", everything),
     ];
     let args: Vec<&str> =
@@ -100,6 +101,7 @@ fn every_flag_is_taken_and_every_program_on_offer_passes() {
         "station = \"seattle\"",
         "every = \"1 week\"",
         "hour-cost = [\"22 $/h\", \"30 $/h\"]",
+        "mower-width = \"48 in\"",
     ] {
         assert!(text.contains(line), "{line}\n{text}");
     }

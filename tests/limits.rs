@@ -7,7 +7,7 @@ use sim::lawn::State;
 use sim::parameters::{Parameters, Spread};
 use sim::scenario::{Compaction, Grass, HydrologicGroup};
 use sim::weather::{Record, Sky};
-use sim::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, Sowing};
+use sim::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing};
 use support::*;
 
 /// Any lawn that a scenario can describe, and somewhat more.
@@ -62,14 +62,10 @@ fn any_sowing() -> impl Strategy<Value = Act> {
     let grass =
         prop::sample::select(vec![FineFescue, KentuckyBluegrass, PerennialRyegrass, TallFescue]);
     let method = prop::sample::select(vec![Sowing::Broadcast, Sowing::Raked, Sowing::Slit]);
-    (grass, amount(100.0), amount(1.0), method).prop_map(
-        |(grass, seed_g_m2, pure_live_seed, method)| Act::SowGrass {
-            grass,
-            seed_g_m2,
-            pure_live_seed,
-            method,
-        },
-    )
+    let kind = || (grass.clone(), amount(100.0));
+    (kind(), kind(), amount(1.0), method).prop_map(|(first, second, pure_live_seed, method)| {
+        Act::SowGrass { seed: SeedMix::two(first, second), pure_live_seed, method }
+    })
 }
 
 fn any_act() -> impl Strategy<Value = Act> {

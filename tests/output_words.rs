@@ -151,7 +151,10 @@ fn a_verdict_follows_the_shares_whatever_the_sign() {
     assert_eq!(judge(0.8, 0.1, 5), Verdict::TooFew);
     // 52 % of 1,000 is within chance of one half; of 100,000 it is not.
     assert_eq!(judge(0.52, 0.1, 1000), Verdict::EitherWay);
-    assert_eq!(judge(0.52, 0.1, 100_000), Verdict::Better);
+    // Sure, but told as 10 of 20: no word that 12 of 20 would have.
+    assert_eq!(judge(0.52, 0.1, 100_000), Verdict::EitherWay);
+    assert_eq!(judge(0.6, 0.1, 1000), Verdict::Better);
+    assert_eq!(judge(0.5, 0.5, 1000), Verdict::AtTimes);
 }
 
 #[test]

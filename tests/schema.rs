@@ -104,6 +104,30 @@ fn what_is_broken_is_stopped_where_it_stands() {
     }
 }
 
+/// An editor completes the names of constants, and knows a sowing.
+#[test]
+fn constants_are_listed_and_a_sowing_is_known() {
+    let schema: Value = serde_json::from_str(&sim::scenario::schema()).unwrap();
+    for entry in sim::parameters::catalogue(sim::parameters::TEXT).unwrap() {
+        let path = format!("/definitions/constants/properties/{}", entry.name);
+        let at = schema.pointer(&path.replace('.', "/properties/"));
+        let told = at.and_then(|constant| constant["description"].as_str());
+        assert!(told.is_some_and(|t| t.contains(&entry.source)), "{}", entry.name);
+    }
+    let validator = validator();
+    let constants = swapped("[crew]", "[constants]\nwater.crop_coefficient = \"1\"\n[crew]");
+    assert_eq!(told(&validator, &constants).len(), 1);
+    let sown = |method: &str| {
+        format!(
+            "{THIN}\n[[program]]\nid = \"sown\"\nbased-on = \"usual\"\n[program.change.add]\n\
+             key = \"seed\"\ndo = \"overseed\"\nrate = \"3 lb/1000 ft2\"\non = \"1 Sep\"\n\
+             method = \"{method}\"\nseed = [{{ kind = \"tall fescue\", share = \"100 %\" }}]\n"
+        )
+    };
+    assert_eq!(told(&validator, &sown("slit")), [""; 0]);
+    assert_eq!(told(&validator, &sown("drilled")).len(), 1);
+}
+
 fn swapped(from: &str, to: &str) -> String {
     assert!(THIN.contains(from), "the example has no {from:?}");
     THIN.replacen(from, to, 1)

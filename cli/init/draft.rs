@@ -155,7 +155,8 @@ pub fn scenario(answers: &Answers) -> Result<String, String> {
     weather(&mut out, &get(Topic::Weather));
     let _ = writeln!(out, "\n[run]\nfirst-year = {}\nseasons = 2\n\n[crew]", next_season());
     let hour = uncertain(&get(Topic::HourCost));
-    line(&mut out, "hour-cost", &hour, "of one person, burden included");
+    line(&mut out, "hour-cost", &hour, "of one person, taxes and insurance included");
+    let _ = writeln!(out, "mower-width = {}", quoted(&get(Topic::MowerWidth)));
     usual_care(&mut out, answers);
     for offer in chosen(&get(Topic::Compare))? {
         let Offer { name, title, based_on, comment, us, metric } = offer;
@@ -187,8 +188,7 @@ fn usual_care(out: &mut String, answers: &Answers) {
     let _ = writeln!(out, "every = {}", days(&answers.get(Topic::MowEvery)));
     line(out, "from", "\"10 Apr\"", "your first and last mowing of a year");
     let wet = if answers.metric() { "\"wet 12 mm\"" } else { "\"wet 0.5 in\"" };
-    let short = quoted(&format!("shorter than {height}"));
-    let _ = writeln!(out, "to = \"5 Nov\"\nhold = [{wet}, \"dormant\", {short}]");
+    let _ = writeln!(out, "to = \"5 Nov\"\nhold = [{wet}, \"dormant\", \"nothing to cut\"]");
 }
 
 /// The offers that an answer names, in the order of the menu, with what they are based on.

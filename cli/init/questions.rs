@@ -20,6 +20,7 @@ pub enum Topic {
     MowEvery,
     Height,
     HourCost,
+    MowerWidth,
     Compare,
 }
 
@@ -37,7 +38,7 @@ pub struct Question {
 }
 
 /// All questions, in the order of [`Topic`].
-pub const QUESTIONS: [Question; 13] = [
+pub const QUESTIONS: [Question; 14] = [
     Question {
         topic: Topic::Area,
         flag: "area",
@@ -115,6 +116,12 @@ pub const QUESTIONS: [Question; 13] = [
         such_as: "25 $/h, or a range: 22 $/h to 30 $/h; 0 $/h where nobody is paid",
     },
     Question {
+        topic: Topic::MowerWidth,
+        flag: "mower-width",
+        ask: "How wide does the mower cut?",
+        such_as: "21 in, 30 in, 53 cm",
+    },
+    Question {
         topic: Topic::Compare,
         flag: "compare",
         ask: "What shall be compared with the usual care?",
@@ -146,6 +153,7 @@ impl Answers {
                 f.mow_every,
                 f.height,
                 f.hour_cost,
+                f.mower_width,
                 f.compare,
             ],
         }
@@ -198,6 +206,7 @@ impl Answers {
             Topic::MowEvery => "14 days".to_string(),
             Topic::Height => or("3 in", "75 mm"),
             Topic::HourCost => "24 $/h".to_string(),
+            Topic::MowerWidth => or("21 in", "53 cm"),
             Topic::Compare if self.mows_often() => "barrier, split".to_string(),
             Topic::Compare => "often, barrier, split".to_string(),
         }

@@ -17,23 +17,29 @@ use crate::words::name::{self, quoted};
 pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Option<Sketch> {
     let season = first_season(results);
     let shown = Shown::of(scenario);
-    let mut rows = Vec::new();
+    let (mut rows, mut drawn) = (Vec::new(), Vec::new());
     let mut shares = Vec::new();
     for place in &shown.places {
         let (program, written) = (results.programs.get(*place)?, scenario.programs.get(*place)?);
         let (row, stopped) = row(results, program, written, season.clone(), units)?;
+        // Where the season's barrier is past, or never came, there is nothing to show of it.
+        if row.laid.is_empty() {
+            continue;
+        }
         rows.push(row);
+        drawn.push(*place);
         let named = shown.pair.is_none_or(|(a, b)| *place == a || *place == b);
         shares.extend(stopped.filter(|_| named).map(|s| (s, program.title.as_str())));
     }
     if rows.is_empty() {
         return None;
     }
-    let mut programs = these_programs(results, &shown.places);
-    if let ([only], true) = (&mut programs[..], shown.every) {
+    let mut programs = these_programs(results, &drawn);
+    let every = shown.every && drawn.len() == shown.places.len();
+    if let ([only], true) = (&mut programs[..], every) {
         only.name = "Every program".into();
     }
-    let title = title(shares, shown.every);
+    let title = title(shares, every);
     let first = results.first.plus(season.start as i32).date();
     let when = if scenario.seasons > 1 {
         format!("first season ({})", first.year())
@@ -127,7 +133,7 @@ fn row(
     let (trying, through) = (mean(trying), mean(through));
     let (all, past): (f64, f64) = (trying.iter().sum(), through.iter().sum());
     let stopped = (all > 0.0).then(|| 1.0 - past / all);
-    let spoken = |v: f64| round::spoken(v, round::spoken_step(1.0, v / 20.0));
+    let spoken = |v: f64| round::spoken(v, round::spoken_step(1.0, v / 50.0));
     let row = BarrierRow {
         strength: slice(program.bands.get(barrier)?, season.clone()),
         trying,

@@ -154,7 +154,7 @@ fn title(results: &Results, scenario: &Scenario, program: usize, baseline: usize
         let told = || format!("{subject}: {}", counted(contrast, results.members, words, of));
         match verdict(contrast, &OUTCOMES[contrast.outcome], results.members) {
             Verdict::Better | Verdict::Worse => return told(),
-            Verdict::EitherWay => depends = depends.or_else(|| Some(told())),
+            Verdict::AtTimes | Verdict::EitherWay => depends = depends.or_else(|| Some(told())),
             Verdict::TooFew => few = true,
             Verdict::Same | Verdict::Fact => {}
         }

@@ -44,12 +44,23 @@ fn sketch(results: &Results, scenario: &Scenario, claim: &Claim) -> Option<Sketc
         content: Content::Dots(Dots {
             axis: format!("{}, {}", kind.label, unit_in_words(kind.key, kind.unit)),
             rows: rows.map(|(p, o)| chosen(values(p, claim.outcome), claim, o, dots)).collect(),
-            counts: all.iter().map(|o| o.of_scale(scale)).collect(),
+            counts: all.iter().map(|o| short(&o.of_scale(scale))).collect(),
             remark: format!("simulated futures {}", claim.line_kept),
             line: (claim.line, claim.line_label.into()),
             above_is_good: claim.above_is_good,
         }),
     })
+}
+
+/// A count in as few words as a large type has room for.
+fn short(count: &str) -> String {
+    match count.split_once(' ') {
+        Some(("none", _)) => "none".into(),
+        Some(("all", _)) => "all".into(),
+        Some(("fewer", rest)) => rest.replacen("than", "under", 1),
+        Some(("more", rest)) => rest.replacen("than", "over", 1),
+        _ => count.into(),
+    }
 }
 
 /// `dots` values that stand for all: as many that keep the line as the count says, and the rest

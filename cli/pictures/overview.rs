@@ -61,7 +61,7 @@ fn seen(results: &Results, key: &str) -> Vec<(usize, f64, f64)> {
 }
 
 /// When each practice of each program was done.
-fn ticks(results: &Results, scenario: &Scenario) -> Vec<Ticks> {
+pub fn ticks(results: &Results, scenario: &Scenario) -> Vec<Ticks> {
     let mut rows = Vec::new();
     for (index, (played, written)) in results.programs.iter().zip(&scenario.programs).enumerate() {
         for (number, practice) in written.practices.iter().enumerate() {

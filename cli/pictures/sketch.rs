@@ -232,7 +232,8 @@ pub fn unit_in_words(key: &str, unit: &str) -> String {
     }
 }
 
-fn map_band(band: &Band, f: impl Fn(f64) -> f64) -> Band {
+/// A band with every value changed alike.
+pub fn map_band(band: &Band, f: impl Fn(f64) -> f64) -> Band {
     let map = |v: &[f64]| v.iter().map(|x| f(*x)).collect();
     Band {
         p05: map(&band.p05),

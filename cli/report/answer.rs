@@ -36,7 +36,7 @@ pub(super) fn section(report: &Report) -> Markup {
             (table(report))
             p.quiet { (caution::record(results.record_years)) }
         }
-        @for sentence in seen::sentences(results) { p { (sentence) } }
+        @for sentence in seen::sentences(results, scenario) { p { (sentence) } }
         p.lacks {
             strong { "Not in the model: " } (belief::in_a_line()) ". "
             "No plan here shows a cure for these."

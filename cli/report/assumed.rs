@@ -9,6 +9,7 @@ use crate::words::caution;
 use crate::words::name::{choice, practice, quoted};
 use crate::words::place::{self, Fact, Given};
 use crate::words::practice as told;
+use crate::words::rules;
 
 pub(super) fn section(report: &Report) -> Markup {
     let Report { scenario, units, .. } = *report;
@@ -28,6 +29,11 @@ pub(super) fn section(report: &Report) -> Markup {
             }
             h3 { "The weather" }
             (weather(report))
+            @let rules = rules::sentences(scenario, units);
+            @if !rules.is_empty() {
+                h3 { "The rules of the place" }
+                p { (rules) }
+            }
             h3 { "The programs" }
             @for program in &scenario.programs { (care(report, program)) }
             h3 { "The work" }

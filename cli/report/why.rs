@@ -190,8 +190,8 @@ fn of_claim(report: &Report, key: &str) -> Vec<String> {
         [(_, first), rest @ ..]
             if told.len() == results.programs.len() && rest.iter().all(|(_, s)| s == first) =>
         {
-            vec![format!("Every program: {first}")]
+            vec![format!("Every program: {first}.")]
         }
-        _ => told.into_iter().map(|(name, told)| format!("{name}: {told}")).collect(),
+        _ => told.into_iter().map(|(name, told)| format!("{name}: {told}.")).collect(),
     }
 }

@@ -20,7 +20,9 @@ pub enum Verdict {
     Worse,
     /// The same within the least difference, in most members.
     Same,
-    /// None of these holds most of the time: the weather, the lawn or the crew decides.
+    /// Better, or worse, in some members, the same in others, the contrary in hardly any.
+    AtTimes,
+    /// Better in some members and worse in others: the weather, the lawn or the crew decides.
     EitherWay,
     /// More or less of something that is neither good nor bad.
     Fact,
@@ -49,8 +51,9 @@ const COUNTED: [&str; 3] = ["better", "the same", "worse"];
 /// A share of futures below which better or worse ones are not worth a word.
 const RARE: f64 = 0.1;
 
-/// Judges a contrast. Better and worse need a share whose binomial interval lies wholly above one
-/// half; "the same" needs that, and both others surely rare.
+/// Judges a contrast. Better and worse need a count that is told as three fifths or more, and whose
+/// binomial interval lies wholly above one half: the same printed count then has the same word. "The
+/// same" needs that interval, and both others surely rare.
 pub fn verdict(contrast: &Contrast, kind: &OutcomeKind, members: u32) -> Verdict {
     let surely_most = |share: f64| Odds::from_share(share, members).interval().0 > 0.5;
     let rare = |share: f64| Odds::from_share(share, members).interval().0 < RARE;
@@ -58,15 +61,20 @@ pub fn verdict(contrast: &Contrast, kind: &OutcomeKind, members: u32) -> Verdict
         let large = contrast.quantiles[2].abs() >= kind.least_difference;
         return if large { Verdict::Fact } else { Verdict::Same };
     }
-    let worse = (1.0 - contrast.share_better - contrast.share_same).max(0.0);
-    if surely_most(contrast.share_better) {
+    let [better, _, worse] = shares(contrast);
+    let scale = told_scale(contrast, members);
+    let [marks_better, _, marks_worse] = marks_of(shares(contrast), scale);
+    let clearly = |marks: u32, share: f64| 5 * marks >= 3 * scale && surely_most(share);
+    if clearly(marks_better, better) {
         Verdict::Better
-    } else if surely_most(worse) {
+    } else if clearly(marks_worse, worse) {
         Verdict::Worse
-    } else if surely_most(contrast.share_same) && rare(contrast.share_better) && rare(worse) {
+    } else if surely_most(contrast.share_same) && rare(better) && rare(worse) {
         Verdict::Same
     } else if Odds::from_share(0.5, members).scale().is_none() {
         Verdict::TooFew
+    } else if rare(better) || rare(worse) {
+        Verdict::AtTimes
     } else {
         Verdict::EitherWay
     }
@@ -156,9 +164,12 @@ fn choice(results: &Results, scenario: &Scenario, contrasts: &[&Contrast], units
     });
     let (mut changes, mut rest) = (vec![], vec![]);
     let of = |wanted: Verdict| judged.iter().filter(move |(_, _, v)| *v == wanted);
-    for (head, wanted) in
-        [("better", Verdict::Better), ("worse", Verdict::Worse), ("it depends", Verdict::EitherWay)]
-    {
+    for (head, wanted) in [
+        ("better", Verdict::Better),
+        ("worse", Verdict::Worse),
+        ("at times", Verdict::AtTimes),
+        ("it depends", Verdict::EitherWay),
+    ] {
         for each in of(wanted) {
             let counts = counts(each.0, results.members, COUNTED, "futures");
             changes.push((head, format!("{}: typically {}; {counts}", each.1.label, said(each))));
@@ -242,18 +253,28 @@ fn change(
     figure::difference(kind.key, kind.unit, median, error, units, currency)
 }
 
+/// Shares that are better, the same and worse.
+fn shares(contrast: &Contrast) -> [f64; 3] {
+    let worse = (1.0 - contrast.share_better - contrast.share_same).max(0.0);
+    [contrast.share_better, contrast.share_same, worse]
+}
+
+/// The scale that the three are counted on: that of the most uncertain; the members themselves where
+/// they are too few for one.
+fn told_scale(contrast: &Contrast, members: u32) -> u32 {
+    let scales = shares(contrast).map(|s| Odds::from_share(s, members).scale());
+    let scale = scales.into_iter().map(|s| s.unwrap_or(0)).min().unwrap_or(0);
+    if scale == 0 { members } else { scale }
+}
+
 /// "better in 15 of 20, the same in 4, worse in 1"; `called` ("futures") follows the
 /// first count, and may be empty.
 pub fn counts(contrast: &Contrast, members: u32, words: [&str; 3], called: &str) -> String {
-    let worse = (1.0 - contrast.share_better - contrast.share_same).max(0.0);
-    let shares = [contrast.share_better, contrast.share_same, worse];
+    let shares = shares(contrast);
     if let Some(sure) = shares.iter().position(|s| *s >= 1.0) {
         return format!("{} in all {called}", words[sure]).trim_end().to_string();
     }
-    // The scale of the most uncertain of the three.
-    let scales = shares.map(|s| Odds::from_share(s, members).scale());
-    let scale = scales.into_iter().map(|s| s.unwrap_or(0)).min().unwrap_or(0);
-    let scale = if scale == 0 { members } else { scale };
+    let scale = told_scale(contrast, members);
     let parts: Vec<String> = words
         .iter()
         .zip(marks_of(shares, scale))

@@ -14,6 +14,8 @@ pub struct Figure {
     sorted: Vec<f64>,
     unit: Unit,
     finest: f64,
+    /// Standard error of what it is told beside, where that may be the smaller.
+    error: Option<f64>,
 }
 
 impl Figure {
@@ -23,13 +25,30 @@ impl Figure {
         let mut sorted: Vec<f64> =
             values.iter().filter(|v| v.is_finite()).map(|v| v * shown.factor).collect();
         sorted.sort_by(f64::total_cmp);
-        Figure { sorted, unit, finest: finest(shown.unit) }
+        Figure { sorted, unit, finest: finest(shown.unit), error: None }
+    }
+
+    /// The figure of a level, such as a measure on a day: temperatures from their own zero, shares of
+    /// one in %.
+    pub fn level(values: &[f64], unit: &'static str, units: Units, currency: &str) -> Figure {
+        let (unit, scale) = if unit == "share" { ("%", 100.0) } else { (unit, 1.0) };
+        let Shown { factor, offset, .. } = units.shown(unit);
+        // A difference has no zero of its own: only levels are moved to the shown scale's.
+        let moved: Vec<f64> = values.iter().map(|v| v * scale + offset / factor).collect();
+        Figure::new(&moved, unit, units, currency)
     }
 
     /// The same, as fine as the outcome of this key is told: changes of organic matter are
     /// hundredths of a percent.
     pub fn as_fine_as(mut self, key: &str) -> Figure {
         self.finest = self.finest.min(finest(round::unit_of(key, "")));
+        self
+    }
+
+    /// The same, rounded by the error of what it is told beside: of two figures that are compared
+    /// member by member, the difference is known better than either. `error` is metric.
+    pub fn compared(mut self, error: f64, unit: &'static str, units: Units) -> Figure {
+        self.error = Some(units.shown(unit).difference(error).abs());
         self
     }
 
@@ -111,7 +130,8 @@ impl Figure {
     /// The step in which the figure and its range are spoken.
     fn step(&self) -> f64 {
         let part = self.quantile(0.5).abs() * FINEST_PART;
-        round::spoken_step(self.finest, self.error().max(part))
+        let error = self.error.map_or(self.error(), |other| other.min(self.error()));
+        round::spoken_step(self.finest, error.max(part))
     }
 
     /// Linear interpolation between order statistics (type 7 of Hyndman and Fan 1996, The American
@@ -158,7 +178,7 @@ fn shown(unit: &'static str, units: Units, currency: &str) -> (Shown, Unit) {
     let unit = match shown.unit {
         "currency" if currency.chars().any(char::is_alphanumeric) => after(currency),
         "currency" => Unit { before: currency.to_string(), after: String::new() },
-        "1-9" | "" => Unit { before: String::new(), after: String::new() },
+        "1-9" | "m2/m2" | "" => Unit { before: String::new(), after: String::new() },
         other => after(other),
     };
     (shown, unit)
@@ -173,7 +193,7 @@ pub fn money(amount: f64, currency: &str) -> String {
 /// The finest step in which a figure is spoken, by shown unit.
 fn finest(unit: &str) -> f64 {
     match unit {
-        "1-9" | "in" | "lb/1000 ft2" => 0.1,
+        "1-9" | "m2/m2" | "in" | "lb/1000 ft2" => 0.1,
         "g/m2" | "h" => 0.5,
         "% organic matter" => 0.01,
         _ => 1.0,

@@ -12,6 +12,7 @@ pub mod place;
 pub mod practice;
 pub mod program;
 pub mod ranked;
+pub mod rules;
 pub mod seen;
 pub mod setback;
 pub mod spread;

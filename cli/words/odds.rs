@@ -116,10 +116,10 @@ pub fn again<'a>(first: &str, second: &'a str) -> &'a str {
 
 /// Shares that sum to one as whole marks of a scale that sum to it (largest remainders; ties go
 /// to the earlier).
-pub fn marks_of(shares: [f64; 3], scale: u32) -> [u32; 3] {
+pub fn marks_of<const N: usize>(shares: [f64; N], scale: u32) -> [u32; N] {
     let exact = shares.map(|s| s.clamp(0.0, 1.0) * f64::from(scale));
     let mut marks = exact.map(|e| e.floor() as u32);
-    let mut order = [0, 1, 2];
+    let mut order: [usize; N] = std::array::from_fn(|place| place);
     order.sort_by(|a, b| {
         (exact[*b] - exact[*b].floor()).total_cmp(&(exact[*a] - exact[*a].floor()))
     });

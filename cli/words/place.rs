@@ -5,6 +5,7 @@ use sim::quantity::{Kind, show_number};
 use sim::scenario::{Compaction, Crew, Grass, HydrologicGroup, Scenario, Uncertain};
 
 use super::figure::money;
+use super::name::{practice_in_line, upper_first};
 use super::practice::shown;
 use crate::units::Units;
 
@@ -52,8 +53,10 @@ pub fn lawn(scenario: &Scenario, units: Units) -> Vec<Fact> {
     let slope = |v: f64| shown(v, Kind::Slope, units);
     let seeds = |v: f64| shown(v, Kind::CountPerArea, units);
     let mut facts = vec![Fact::exact("Area", shown(lawn.area_m2, Kind::Area, units))];
-    for (grass, part) in &lawn.grasses {
-        facts.push(Fact::exact(grass_name(*grass), format!("{} of the grass", share(*part))));
+    // A grass without a share is only sown.
+    for (grass, part) in lawn.grasses.iter().filter(|(_, part)| *part > 0.0) {
+        let name = upper_first(grass_name(*grass));
+        facts.push(Fact::exact(&name, format!("{} of the grass", share(*part))));
     }
     facts.extend([
         Fact::of("Ground under live grass at the start", lawn.turf_cover, share),
@@ -100,6 +103,10 @@ pub fn work(scenario: &Scenario, units: Units) -> Vec<Fact> {
     } else if crew.least_visit_cost > 0.0 {
         facts.push(Fact::exact("Least that a visit counts for", sum(crew.least_visit_cost)));
     }
+    for (key, days) in &doubts.release_days {
+        let what = format!("Release time of slow nitrogen, {}", practice_in_line(key));
+        facts.push(Fact::of(&what, *days, |v| shown(v, Kind::Duration, units)));
+    }
     facts.extend([
         Fact::exact("Work that is due and forgotten", share(slips.missed)),
         Fact::exact("Work that comes late", share(slips.late)),
@@ -116,12 +123,12 @@ pub fn overrides(scenario: &Scenario) -> Vec<Fact> {
 }
 
 /// A grass as people call it.
-fn grass_name(grass: Grass) -> &'static str {
+pub fn grass_name(grass: Grass) -> &'static str {
     match grass {
         Grass::KentuckyBluegrass => "Kentucky bluegrass",
-        Grass::PerennialRyegrass => "Perennial ryegrass",
-        Grass::TallFescue => "Tall fescue",
-        Grass::FineFescue => "Fine fescue",
+        Grass::PerennialRyegrass => "perennial ryegrass",
+        Grass::TallFescue => "tall fescue",
+        Grass::FineFescue => "fine fescue",
     }
 }
 

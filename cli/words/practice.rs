@@ -3,9 +3,10 @@
 use sim::calendar::MonthDay;
 use sim::quantity::{self, Kind};
 use sim::scenario::{Cue, Hands, Hold, Practice, What};
-use sim::work::{Carrier, Clippings};
+use sim::work::{Carrier, Clippings, Sowing};
 
 use super::name::{practice_in_line, upper_first};
+use super::place::grass_name;
 use crate::units::Units;
 
 /// A value of a kind in the reader's units: "3 in", "50 °F".
@@ -44,7 +45,7 @@ pub fn what(what: &What, units: Units) -> String {
                 watered(*water_in_mm)
             )
         }
-        What::Spread { nitrogen, water_in_mm, product } => format!(
+        What::Spread { nitrogen, water_in_mm, product, .. } => format!(
             "spread {}, {}, {}",
             product.name,
             shown(nitrogen.total_g_m2(), Kind::NitrogenRate, units),
@@ -53,6 +54,20 @@ pub fn what(what: &What, units: Units) -> String {
         What::Water { depth_mm } => format!("water, {} each time", depth(*depth_mm)),
         What::Topdress { depth_mm, .. } => {
             format!("topdress with {} of compost", depth(*depth_mm))
+        }
+        What::Overseed { seed, method, water_in_mm, .. } => {
+            let kinds: Vec<String> = seed
+                .kinds()
+                .map(|(grass, rate)| {
+                    format!("{} at {}", grass_name(grass), shown(rate, Kind::MassPerArea, units))
+                })
+                .collect();
+            let how = match method {
+                Sowing::Broadcast => "thrown on top",
+                Sowing::Raked => "raked in",
+                Sowing::Slit => "drilled in, or sown after coring",
+            };
+            format!("sow {}, {how}, {}", kinds.join(" and "), watered(*water_in_mm))
         }
     }
 }
@@ -70,6 +85,12 @@ pub fn when(cue: &Cue, all: &[Practice], units: Units) -> String {
             "once the topsoil has stood at {} for {}, {}",
             shown(*at_least_c, Kind::Temperature, units),
             days_of(*for_days),
+            window(from, to)
+        ),
+        Cue::DegreeDays { at_least_c_days, base_c, from, to } => format!(
+            "once {} above {} have come together, {}",
+            shown(*at_least_c_days, Kind::DegreeDays, units),
+            shown(*base_c, Kind::Temperature, units),
             window(from, to)
         ),
         Cue::CanopyHeight { at_least_mm, from, to, min_gap_days } => format!(
@@ -105,6 +126,11 @@ pub fn hold(hold: &Hold, units: Units) -> String {
         }
         Hold::Wet { mm } => format!("more than {} of rain fell the day before", depth(mm)),
         Hold::Dormant => "the grass has gone dormant from drought".into(),
+        Hold::Drier { than } => format!(
+            "the water in reach of the roots is down to {}",
+            shown(than, Kind::Share, units)
+        ),
+        Hold::NothingToCut => "the grass is no taller than its height of cut".into(),
         Hold::Windy { m_s } => format!("the wind is at {} or more", shown(m_s, Kind::Speed, units)),
         Hold::Closed { from, to } => {
             format!("a rule closes the season, {} to {}", day(from), day(to))

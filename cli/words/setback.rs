@@ -29,7 +29,12 @@ pub fn why(why: Why) -> &'static str {
         Why::Heat => "heat",
         Why::Wind => "wind",
         Why::Dormant => "dormant turf",
+        Why::Dry => "dry soil",
         Why::Closed => "closed season",
+        Why::FertilizerClosed => "local rule: closed to fertilizer",
+        Why::PesticideClosed => "local rule: closed to pesticides",
+        Why::WaterDay => "local rule: no watering day",
+        Why::FertilizerRain => "local rule: no fertilizer before heavy rain",
         Why::Event => "an event",
         Why::Short => "too short to cut",
     }

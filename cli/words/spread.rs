@@ -5,56 +5,45 @@ use sim::ensemble::spread::Shares;
 /// A share below this is called little, and never told more finely than the run can say.
 const LITTLE: f64 = 0.12;
 
-/// "Why the seasons differ: most is the weather, some is not knowing this lawn." Empty where nothing
-/// is spread, or where the shares cannot be told.
+/// "Why they differ: the lawn's unknowns (most), the weather (a third), slips (little)." Empty where
+/// nothing is spread, or where the shares cannot be told.
 pub fn tell(shares: &Shares) -> String {
     let parts = parts(shares);
-    if parts.is_empty() { parts } else { format!("Why the seasons differ: {parts}") }
+    if parts.is_empty() { parts } else { format!("Why they differ: {parts}.") }
 }
 
-/// "most is the weather, some is not knowing this lawn."
+/// "the lawn's unknowns (most), the weather (a third), slips (little)".
 pub fn parts(shares: &Shares) -> String {
-    let named = [
+    let mut named = [
         ("the weather", shares.weather),
-        ("not knowing this lawn", shares.lawn),
-        ("slips in the work", shares.slips),
+        ("the lawn's unknowns", shares.lawn),
+        ("slips", shares.slips),
     ];
     let little = LITTLE.max(2.0 * shares.error);
-    let mut large: Vec<(&str, f64)> = named.iter().copied().filter(|(_, s)| *s >= little).collect();
-    large.sort_by(|a, b| b.1.total_cmp(&a.1));
-    let small: Vec<&str> =
-        named.iter().filter(|(_, s)| *s < little).map(|(name, _)| *name).collect();
-    let [first, rest @ ..] = large.as_slice() else { return String::new() };
-    let mut line = format!("{} {}", amount(first.1), first.0);
-    for (name, share) in rest {
-        line.push_str(&format!(", {} {name}", amount(*share)));
+    named.sort_by(|a, b| b.1.total_cmp(&a.1));
+    if named[0].1 < little {
+        return String::new();
     }
-    match small.as_slice() {
-        [] => {}
-        [one] => line.push_str(&format!(", little is {}", one)),
-        [one, other, ..] => line.push_str(&format!(", little is {one} or {other}")),
-    }
+    let each = named.iter().map(|(name, share)| {
+        format!("{name} ({})", if *share < little { "little" } else { part(*share) })
+    });
+    let mut parts: Vec<String> = each.collect();
     let together = 1.0 - named.iter().map(|(_, s)| s).sum::<f64>();
     if together >= little.max(0.25) {
-        line.push_str(&format!("; {} comes of these acting together", part(together)));
+        parts.push(format!("these acting together ({})", part(together)));
     }
-    line.push('.');
-    line
+    parts.join(", ")
 }
 
 /// A share as a listener would say it.
 fn part(share: f64) -> &'static str {
     match share {
         s if s >= 0.6 => "most",
-        s if s >= 0.42 => "about half",
-        s if s >= 0.28 => "about a third",
-        s if s >= 0.2 => "about a quarter",
+        s if s >= 0.42 => "half",
+        s if s >= 0.28 => "a third",
+        s if s >= 0.2 => "a quarter",
         _ => "some",
     }
-}
-
-fn amount(share: f64) -> String {
-    format!("{} is", part(share))
 }
 
 #[cfg(test)]
@@ -66,16 +55,15 @@ mod tests {
     }
 
     #[test]
-    fn large_shares_come_first_and_small_ones_are_little() {
+    fn large_shares_come_first() {
         assert_eq!(
             tell(&shares(0.30, 0.62, 0.01)),
-            "Why the seasons differ: most is not knowing this lawn, about a third is the weather, \
-             little is slips in the work."
+            "Why they differ: the lawn's unknowns (most), the weather (a third), slips (little)."
         );
         assert_eq!(
             tell(&shares(0.45, 0.05, 0.02)),
-            "Why the seasons differ: about half is the weather, little is not knowing this lawn or \
-             slips in the work; about half comes of these acting together."
+            "Why they differ: the weather (half), the lawn's unknowns (little), slips (little), \
+             these acting together (half)."
         );
     }
 

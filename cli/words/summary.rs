@@ -6,7 +6,7 @@ use sim::scenario::{Scenario, Uncertain};
 
 use super::lines::wrap;
 use super::name::{futures, over, simulated};
-use super::{caution, choice, event, figure, program, seen};
+use super::{caution, choice, event, figure, program, rules, seen};
 use crate::round;
 use crate::terminal::harmless;
 use crate::units::Units;
@@ -37,7 +37,7 @@ pub struct Told<'a> {
 pub fn summary(told: &Told) -> String {
     let Told { results, scenario, units, .. } = *told;
     let mut out = opening(results, scenario);
-    out.push_str(&seen::tell(results));
+    out.push_str(&seen::tell(results, scenario));
     for (at, each) in results.programs.iter().enumerate() {
         out.push('\n');
         let spread = results.spread.get(at).map_or(&[][..], Vec::as_slice);
@@ -48,6 +48,11 @@ pub fn summary(told: &Told) -> String {
     if !choices.is_empty() {
         out.push_str("\nWhat each choice changes, in the same weather\n");
         out.push_str(&choices);
+    }
+    let rules = rules::tell(scenario, units);
+    if !rules.is_empty() {
+        out.push('\n');
+        out.push_str(&rules);
     }
     out.push('\n');
     out.push_str(&behind(results));
@@ -138,12 +143,11 @@ fn behind(results: &Results) -> String {
 }
 
 /// Files worth a look, the best to open first.
-const OPEN: [(&str, &str); 9] = [
+const OPEN: [(&str, &str); 8] = [
     ("report.html", "the whole result on one page, to send or print"),
     ("overview.png", "the programs side by side through the seasons"),
     ("scorecard.png", "results beside hours and cost"),
     ("barrier.png", "how long the pre-emergent holds, and what comes up behind it"),
-    ("dots-crabgrass-peak.png", "crabgrass, as dots to count"),
     ("outcomes.csv", "every outcome of every future, for a spreadsheet"),
     ("contrasts.csv", "the differences between programs"),
     ("work.csv", "dates, amounts, minutes and cost of the work"),
@@ -158,7 +162,11 @@ fn what_to_open(folder: &str, files: &[String]) -> String {
         out.push_str(&format!("  {name:<24} {what}{first}\n"));
         first = "";
     }
-    if files.iter().any(|f| f.starts_with("contrast-") && f.ends_with(".png")) {
+    let any = |start: &str| files.iter().any(|f| f.starts_with(start) && f.ends_with(".png"));
+    if any("dots-") {
+        out.push_str("  dots-*.png               one result each, as dots to count\n");
+    }
+    if any("contrast-") {
         out.push_str("  contrast-*.png           what one choice changes, day by day\n");
     }
     out

@@ -89,9 +89,12 @@ pub fn barrier(input: &BarrierPicture) -> Result<Picture, PlotError> {
     })
 }
 
+/// How solid the seedlings that try are drawn: darker than a band, so that a key can tell them apart.
+const TRYING: f64 = 0.6;
+
 fn marks() -> [(KeyMark, String); 2] {
     [
-        (KeyMark::Patch(QUIET, 0.3), "seedlings that try to come up".to_owned()),
+        (KeyMark::Patch(QUIET, TRYING), "seedlings that try to come up".to_owned()),
         (KeyMark::Patch(MISS, 1.0), "come through".to_owned()),
     ]
 }
@@ -124,7 +127,7 @@ fn draw_program(
     let flush =
         Frame::new(days, ACROSS, Scale { range: flush_range, px: (flush_bottom, flush_top) });
     flush.value_axis(canvas, 3)?;
-    draw_between(canvas, &flush, (&zero, &program.trying), QUIET, 0.3)?;
+    draw_between(canvas, &flush, (&zero, &program.trying), QUIET, TRYING)?;
     draw_series(canvas, &flush, &program.trying, Stroke::solid(QUIET, 1.4))?;
     draw_between(canvas, &flush, (&zero, &program.through), MISS, 1.0)?;
     for a in program.applications.iter().filter(|a| a.usual_day.is_finite()) {

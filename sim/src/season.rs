@@ -2,9 +2,9 @@
 
 use crate::calendar::Day;
 use crate::draw::Streams;
-use crate::ensemble::{Account, Look, MEASURES, measure};
+use crate::ensemble::{Account, Look, MEASURES, Settled, measure};
 use crate::outcomes::{Almanac, Tally};
-use crate::program::{Job, Orders, Runner, Toll, toll_of, top_up, travel};
+use crate::program::{Job, Orders, Runner, Toll, toll_of, toll_on, top_up, travel};
 use crate::scenario::{Crew, Hands, Lawn as Place, Program, Scenario};
 use crate::weather::Sky;
 use crate::work::{Act, Setback, Signs, WorkEntry};
@@ -87,6 +87,7 @@ impl<'a> Script<'a> {
             Orders::new(program, &scenario.lawn, &scenario.slips, first, last)
                 .under(&scenario.crew)
                 .around(&scenario.events)
+                .obeying(&scenario.rules, &scenario.lawn)
         };
         let scouting = scenario.scouting.as_ref();
         Script {
@@ -100,14 +101,14 @@ impl<'a> Script<'a> {
     }
 
     /// The same program at one member's place, by its crew.
-    pub fn of_member<'m>(&'m self, place: &'m Place, crew: &'m Crew) -> Script<'m> {
-        let here = |orders: &Orders| orders.with_irrigation_efficiency(place.irrigation_efficiency);
+    pub fn of_member<'m>(&'m self, settled: &'m Settled) -> Script<'m> {
+        let here = |orders: &Orders| orders.settled(settled);
         Script {
             program: self.program,
             orders: here(&self.orders),
             followed: self.followed.as_ref().map(here),
-            place,
-            crew,
+            place: &settled.place,
+            crew: &settled.crew,
             looks: self.looks.clone(),
         }
     }
@@ -147,6 +148,11 @@ pub fn play<L: Lawn>(
     for ((sky, mark), row) in days {
         jobs.clear();
         acts.clear();
+        if let Some((until, runner)) = &past
+            && mark.day == until.plus(1)
+        {
+            crew.take_over(runner);
+        }
         crew.morning(mark.day, &signs, &sky.forecast, &mut jobs);
         if let Some((until, runner)) = &mut past
             && mark.day <= *until
@@ -235,7 +241,8 @@ fn log(script: &Script, day: Day, jobs: &[Job], work: &mut Vec<WorkEntry>) -> bo
     for job in jobs {
         let what = script.orders.what(job.practice);
         let by = script.orders.by(job.practice);
-        let mut taken = toll_of(by, script.crew, script.place, what, job);
+        let whole = toll_of(by, script.crew, script.place, what, job);
+        let mut taken = toll_on(script.orders.treated(job.practice), whole, job);
         if by == Hands::Crew {
             if travelled.is_none() {
                 travelled = Some(work.len());

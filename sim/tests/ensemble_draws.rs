@@ -216,6 +216,7 @@ fn doubts_are_drawn_one_stream_each() {
         topsoil_mm: Some(Uncertain::Triple(50.0, 100.0, 300.0)),
         sand: Some(Uncertain::Range(0.2, 0.7)),
         hour_cost: Some(Uncertain::Range(20.0, 30.0)),
+        release_days: vec![("feed".into(), Uncertain::Range(42.0, 98.0))],
         group_by_texture: true,
         ..one.doubts.clone()
     };
@@ -223,14 +224,49 @@ fn doubts_are_drawn_one_stream_each() {
     let mut suns = vec![];
     for member in 0..200 {
         let (a, b) = (settle(&one, &streams, member), settle(&all, &streams, member));
-        assert_eq!(a.0.sun, b.0.sun);
-        assert_eq!((a.0.slope, &a.1), (one.lawn.slope, &one.crew));
-        assert!((0.4..=0.8).contains(&a.0.sun) && (50.0..=300.0).contains(&b.0.soil.topsoil_mm));
-        assert!((20.0..=30.0).contains(&b.1.hour_cost));
-        groups.insert(format!("{:?}", b.0.soil.hydrologic_group));
-        suns.push(a.0.sun);
-        assert_eq!(Facts::draw(&a.0, &streams, member), Facts::draw(&b.0, &streams, member));
+        assert_eq!(a.place.sun, b.place.sun);
+        assert_eq!((a.place.slope, &a.crew), (one.lawn.slope, &one.crew));
+        assert!(
+            (0.4..=0.8).contains(&a.place.sun) && (50.0..=300.0).contains(&b.place.soil.topsoil_mm)
+        );
+        assert!((20.0..=30.0).contains(&b.crew.hour_cost));
+        groups.insert(format!("{:?}", b.place.soil.hydrologic_group));
+        suns.push(a.place.sun);
+        assert_eq!(
+            Facts::draw(&a.place, &streams, member),
+            Facts::draw(&b.place, &streams, member)
+        );
     }
     near(mean(&suns), 0.6, 0.03);
     assert!(groups.len() > 1, "the group follows the drawn texture: {groups:?}");
+}
+
+/// A release time is drawn once a member and practice key: the same in each program that has the
+/// practice, whatever else is in doubt; another range takes the same luck to its own place.
+#[test]
+fn a_release_time_is_drawn_by_its_practice() {
+    let streams = Streams::new(5);
+    let known = |low: f64, high: f64| Uncertain::Range(low, high);
+    let mut one = scenario(vec![]);
+    one.doubts.release_days = vec![("feed".into(), known(42.0, 98.0))];
+    let mut more = one.clone();
+    more.doubts.release_days = vec![
+        ("early".into(), known(42.0, 98.0)),
+        ("feed".into(), known(42.0, 98.0)),
+        ("feed".into(), known(0.0, 1.0)),
+    ];
+    let mut days = vec![];
+    let mut apart = 0;
+    for member in 0..400 {
+        let a = settle(&one, &streams, member).release_days;
+        let b = settle(&more, &streams, member).release_days;
+        assert_eq!(a[0], b[1]);
+        near(b[2].2, (b[1].2 - 42.0) / 56.0, 1e-12);
+        apart += usize::from((b[0].2 - b[1].2).abs() > 1e-9);
+        days.push(a[0].2);
+    }
+    assert!(days.iter().all(|d| (42.0..=98.0).contains(d)));
+    // The mean's standard error is 0.8 days.
+    near(mean(&days), 70.0, 3.0);
+    assert!(apart > 390, "each practice has its own luck: {apart}");
 }

@@ -310,3 +310,41 @@ fn a_run_too_large_to_hold_agrees_with_an_exact_one() {
     let fault = run_with(&plan, &world, &|_| Continue::Yes).unwrap_err();
     assert_eq!(fault, RunFault::TooLarge { members: 200_000, programs: 1, days: 365 });
 }
+
+/// A release time that is a range reaches the lawn as drawn: within the range, anew in each member,
+/// the same in every program that has the practice.
+#[test]
+fn a_drawn_release_time_reaches_the_lawn() {
+    let known = sim::scenario::Uncertain::Range(42.0, 98.0);
+    let mut coated = feed();
+    if let sim::scenario::What::Spread { nitrogen, release_days, .. } = &mut coated {
+        (nitrogen.coated_g_m2, nitrogen.coated_days) = (2.0, 70.0);
+        *release_days = Some(known);
+    }
+    let spread = || practice("feed", coated.clone(), Cue::Dates(vec![on(5, 20), on(9, 1)]));
+    let mut scenario = scenario(vec![
+        program("one", vec![spread()]),
+        program("two", vec![practice("mow", mow(), every(7)), spread()]),
+    ]);
+    scenario.slips = NO_SLIPS;
+    scenario.doubts.release_days = vec![("feed".into(), known)];
+    let results = run(&scenario, 20, 1);
+    let days = |program: usize, member: usize| -> Vec<f64> {
+        let coated = |entry: &sim::work::WorkEntry| match entry.act {
+            Act::LayNitrogen(n) => Some(n.coated_days),
+            _ => None,
+        };
+        results.programs[program].work[member].iter().filter_map(coated).collect()
+    };
+    let mut drawn = vec![];
+    for member in 0..20 {
+        let mine = days(0, member);
+        assert!(mine.len() >= 2 && mine.iter().all(|d| *d == mine[0]), "{mine:?}");
+        assert_eq!(mine, days(1, member));
+        assert!((42.0..=98.0).contains(&mine[0]));
+        drawn.push(mine[0]);
+    }
+    drawn.sort_by(f64::total_cmp);
+    drawn.dedup();
+    assert_eq!(drawn.len(), 20);
+}

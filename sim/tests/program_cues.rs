@@ -338,6 +338,25 @@ fn a_week_runs_from_monday_to_sunday() {
     assert_eq!(week_of(monday) - 1, week_of(monday.plus(-1)));
 }
 
+/// Days of 15 degrees C on a base of 10 give 5 degC days each, those of 8 none and take none away.
+#[test]
+fn degree_days_add_up_from_the_windows_first_day_and_call_once_a_year() {
+    let cue = |to| Cue::DegreeDays { at_least_c_days: 50.0, base_c: 10.0, from: on(3, 1), to };
+    // The signs are of the evening before: 1 to 5 March and 11 March on are warm, and so is
+    // February, which does not count.
+    let mean = |today: Day| {
+        let (_, month, of_month) = today.plus(-1).ymd();
+        if month == 3 && (6..=10).contains(&of_month) { 8.0 } else { 15.0 }
+    };
+    let morning = |today: Day| (Signs { t_mean_yesterday_c: mean(today), ..mild() }, fair());
+    let log = done(vec![practice("barrier", barrier(), cue(on(6, 1)))], &NO_SLIPS, morning);
+    // 25 by the 5th, and 25 more from the 11th to the 15th: there on the morning of the 16th.
+    assert_eq!(days_of(&log, 0), [day(2026, 3, 16), day(2027, 3, 16)]);
+    // A window that closes before the sum is there calls nobody.
+    let log = done(vec![practice("barrier", barrier(), cue(on(3, 15)))], &NO_SLIPS, morning);
+    assert_eq!(days_of(&log, 0), []);
+}
+
 /// Each hold at its threshold and a hair on the other side.
 #[test]
 fn holds_stand_from_their_thresholds_on() {
@@ -366,6 +385,8 @@ fn holds_stand_from_their_thresholds_on() {
         (Hold::Wet { mm: 5.0 }, fell(5.0), promised(50.0), false),
         (Hold::Dormant, Signs { dormant: true, ..signs }, forecast, true),
         (Hold::Dormant, signs, forecast, false),
+        (Hold::Drier { than: 0.3 }, Signs { soil_water: 0.3, ..signs }, forecast, true),
+        (Hold::Drier { than: 0.3 }, Signs { soil_water: 0.31, ..signs }, forecast, false),
         (Hold::Windy { m_s: 4.0 }, blew(4.0), forecast, true),
         (Hold::Windy { m_s: 4.0 }, blew(3.9), forecast, false),
         (Hold::ShorterThan { mm: 80.0 }, tall(80.0), forecast, true),

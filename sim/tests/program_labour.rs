@@ -2,8 +2,8 @@
 mod toy;
 
 use sim::program::{Job, Toll, mowing_m2_per_minute, toll, travel};
-use sim::scenario::{Crew, Lawn, What};
-use sim::work::{Act, ActiveId, Carrier, Clippings};
+use sim::scenario::{Crew, Grass, Lawn, Product, What};
+use sim::work::{Act, ActiveId, Carrier, Clippings, SeedMix, Sowing};
 use toy::*;
 
 const M_PER_IN: f64 = 0.0254;
@@ -85,6 +85,33 @@ fn compost_is_paid_by_its_volume_and_water_as_it_leaves_the_tap() {
     close(water.cost, 4.0 * 0.75 + 15.0, 1e-9);
     let watered_in = of(&barrier(), Act::Wet { water_mm: 10.4 }, 1.0);
     close(watered_in.cost, 4.0 * 0.75 + 13.0, 1e-9);
+}
+
+/// The three ways of sowing take the crew's three paces; seed is paid as it was laid.
+#[test]
+fn seed_is_paid_as_laid_and_each_way_of_sowing_has_its_pace() {
+    let seed = SeedMix::one(Grass::TallFescue, 20.0);
+    let sow = |method, rate_factor| {
+        let product = Product {
+            name: "tall fescue seed".into(),
+            amount_per_m2: 20.0,
+            liquid: false,
+            price_per_m2: 0.2,
+        };
+        let what = What::Overseed { seed, pure_live_seed: 0.8, method, water_in_mm: 6.0, product };
+        let act = Act::SowGrass { seed: seed.scaled(rate_factor), pure_live_seed: 0.8, method };
+        (of(&what, act, rate_factor), of(&what, Act::Wet { water_mm: 4.8 }, 1.0))
+    };
+    // 500 m2 at 1.1, 1.1 and 16, and 9 minutes a 100 m2.
+    for (method, minutes) in [(Sowing::Broadcast, 5.5), (Sowing::Raked, 85.5), (Sowing::Slit, 45.0)]
+    {
+        let (sown, watered) = sow(method, 1.0);
+        close(sown.minutes, minutes, 1e-9);
+        close(sown.cost, minutes * 0.75 + 0.2 * 500.0, 1e-9);
+        close(sow(method, 1.1).0.cost - sown.cost, 0.1 * 0.2 * 500.0, 1e-9);
+        // 6 mm leave the tap on 500 m2: 3 m3 at 2 each.
+        close(watered.cost, 4.0 * 0.75 + 6.0, 1e-9);
+    }
 }
 
 #[test]

@@ -230,3 +230,38 @@ fn the_clients_work_costs_its_product_and_no_time() {
     let ours = toll_of(Hands::House, &crew(), &lawn(), &what, &job);
     assert_eq!(ours, toll(&crew(), &lawn(), &what, &job));
 }
+
+/// A lawn that had no first half gets no second; one that had, does, whoever plans the rest.
+#[test]
+fn a_crew_that_takes_over_makes_no_second_half_without_a_first() {
+    let split = || {
+        let second =
+            practice("barrier/second", barrier(), Cue::DaysAfter { practice: 0, days: 56 });
+        program("split", vec![practice("barrier", barrier(), dates(4, 15)), second])
+    };
+    let bare = program("bare", vec![practice("mow", mow(), dates(4, 20))]);
+    let (first, last) = (day(2026, 1, 1), day(2027, 12, 31));
+    let streams = Streams::new(5);
+    let until = day(2026, 5, 15);
+    for (followed, expected) in [(bare, vec![2027, 2027]), (split(), vec![2026, 2027, 2027])] {
+        let orders = Orders::new(&split(), &lawn(), &NO_SLIPS, first, last);
+        let lived = Orders::new(&followed, &lawn(), &NO_SLIPS, first, last);
+        let (mut plan, mut past) =
+            (Runner::new(&orders, &streams, 3), Runner::new(&lived, &streams, 3));
+        let mut years = vec![];
+        for today in (first.0..=last.0).map(Day) {
+            let (mut jobs, mut unused) = (vec![], vec![]);
+            if today == until.plus(1) {
+                plan.take_over(&past);
+            }
+            plan.morning(today, &mild(), &fair(), &mut jobs);
+            if today <= until {
+                past.morning(today, &mild(), &fair(), &mut unused);
+            } else {
+                let laid = jobs.iter().filter(|job| matches!(job.act, Act::LayBarrier { .. }));
+                years.extend(laid.map(|_| today.ymd().0));
+            }
+        }
+        assert_eq!(years, expected, "{}", followed.id);
+    }
+}

@@ -16,6 +16,7 @@ pub fn scenario() -> Scenario {
     Scenario {
         season_before: None,
         scouting: None,
+        rules: LocalRules::default(),
         title: "A thin lawn".into(),
         about: String::new(),
         lawn: Lawn {
@@ -93,6 +94,9 @@ fn crew() -> Crew {
         spread_minutes_per_100_m2: 1.0,
         spray_minutes_per_100_m2: 1.5,
         topdress_minutes_per_100_m2_mm: 3.0,
+        overseed_minutes_per_100_m2: 1.1,
+        rake_in_minutes_per_100_m2: 16.0,
+        slit_seed_minutes_per_100_m2: 9.0,
         water_minutes: 5.0,
         water_price_m3: 1.5,
         visit_days: Weekdays::ALL,

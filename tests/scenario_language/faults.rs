@@ -208,7 +208,7 @@ fn each_fault_has_its_code() {
         (THIN, "product = \"dithiopyr-liquid-2\"", "active = \"dithiopyr\"", "missing-key"),
         (THIN, "\"0.75 lb N/1000 ft2\"", "\"0.75 lb/1000 ft2\"", "bad-quantity"),
         (THIN, "\"10 Apr\"", "\"5 Dec\"", "reversed-window"),
-        (THIN, "\"dormant\", \"shorter", "\"brown\", \"shorter", "bad-hold"),
+        (THIN, "\"dormant\", \"nothing", "\"brown\", \"nothing", "bad-hold"),
         (
             THIN,
             "rate = \"0.5 lb ai/ac\"",
@@ -411,4 +411,18 @@ fn facts_of_lawn_and_crew_may_be_ranges() {
     assert_eq!(plain, sim::scenario::Doubts { group_by_texture: true, ..Default::default() });
     let much = swapped(&text, "[\"30 %\", \"50 %\"]", "[\"30 %\", \"90 %\"]");
     assert_eq!(only_error(&much).0.code, "shares-do-not-add-up");
+}
+
+/// "nothing to cut" goes by the mowing's own height, and with nothing else.
+#[test]
+fn nothing_to_cut_goes_with_a_mowing() {
+    let mow = &good(THIN).scenario.programs[0].practices[0];
+    assert!(mow.holds.contains(&sim::scenario::Hold::NothingToCut));
+    let odd = THIN.replacen("hold = [\"windy 12 mph\"", "hold = [\"nothing to cut\"", 1);
+    let faults = bad(&odd);
+    assert!(faults.iter().any(|f| f.code == "stray-hold" && f.message.contains("this is none")));
+    let near = THIN.replacen("\"nothing to cut\"", "\"nothing cut\"", 1);
+    let faults = bad(&near);
+    let help = faults.iter().find_map(|f| f.help.clone()).unwrap_or_default();
+    assert!(help.contains("nothing to cut"), "{help}");
 }

@@ -3,6 +3,8 @@
 
 mod changes;
 mod faults;
+mod rules;
+mod seed;
 
 use sim::scenario::{Checked, Fault, Scenario, Severity, What, check, line_of};
 

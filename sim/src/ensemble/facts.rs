@@ -35,8 +35,19 @@ impl Facts {
     }
 }
 
-/// One member's place and crew: the scenario's own, with every doubt drawn. One stream a doubt.
-pub fn settle(scenario: &Scenario, streams: &Streams, member: u32) -> (Lawn, Crew) {
+/// What a member's work is done on, by and with: the scenario's own, with every doubt drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Settled {
+    /// The place.
+    pub place: Lawn,
+    /// The crew.
+    pub crew: Crew,
+    /// Rated release times of coated nitrogen: key of the practice, what is known, days drawn.
+    pub release_days: Vec<(u64, Uncertain, f64)>,
+}
+
+/// One member's place, crew and materials. One stream a doubt.
+pub fn settle(scenario: &Scenario, streams: &Streams, member: u32) -> Settled {
     let (mut lawn, mut crew) = (scenario.lawn.clone(), scenario.crew.clone());
     let Doubts {
         slope,
@@ -48,6 +59,7 @@ pub fn settle(scenario: &Scenario, streams: &Streams, member: u32) -> (Lawn, Cre
         group_by_texture,
         hour_cost,
         mower_speed_m_s,
+        release_days,
     } = &scenario.doubts;
     let draw = |name: &str, doubt: &Option<Uncertain>, field: &mut f64| {
         if let Some(known) = doubt {
@@ -66,7 +78,12 @@ pub fn settle(scenario: &Scenario, streams: &Streams, member: u32) -> (Lawn, Cre
     }
     draw("hour_cost", hour_cost, &mut crew.hour_cost);
     draw("mower_speed_m_s", mower_speed_m_s, &mut crew.mower_speed_m_s);
-    (lawn, crew)
+    let release_days = release_days.iter().map(|(practice, known)| {
+        let name = key(&format!("release_days {practice}"));
+        let days = uncertain(known, &mut streams.keyed(member, Purpose::Facts, name, 0));
+        (key(practice), *known, days)
+    });
+    Settled { place: lawn, crew, release_days: release_days.collect() }
 }
 
 /// Draws a number that a person knows exactly, as a range or as low / likely / high.

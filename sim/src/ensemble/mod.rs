@@ -15,7 +15,7 @@ mod world;
 pub use crate::draw;
 pub use bands::{QUANTILES, bands, quantile_sorted};
 pub use contrasts::{contrasts, paired};
-pub use facts::{Constants, Facts};
+pub use facts::{Constants, Facts, Settled};
 pub(crate) use results::column;
 pub use results::*;
 pub use run::{RunFault, RunPlan, World, run_with};

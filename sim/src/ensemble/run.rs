@@ -8,14 +8,14 @@ use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use rayon::prelude::*;
 
-use super::facts::{Constants, settle};
+use super::facts::{Constants, Settled, settle};
 use super::gather::{Gathering, Played};
 use super::{Continue, MEASURES, Observer, Results};
 use crate::calendar::Day;
 use crate::draw::Streams;
 use crate::outcomes::{Almanac, OUTCOMES};
 use crate::parameters::Entry;
-use crate::scenario::{Crew, Lawn as Place, Scenario};
+use crate::scenario::Scenario;
 use crate::season::{Lawn, Member, Script, play};
 use crate::weather::{Record, SoFar};
 
@@ -124,8 +124,8 @@ pub trait World: Sync {
         constants.draw(streams, number)
     }
 
-    /// A member's place and crew, what is uncertain of them drawn.
-    fn settled(&self, scenario: &Scenario, streams: &Streams, number: u32) -> (Place, Crew) {
+    /// A member's place, crew and materials, what is uncertain of them drawn.
+    fn settled(&self, scenario: &Scenario, streams: &Streams, number: u32) -> Settled {
         settle(scenario, streams, number)
     }
 
@@ -208,7 +208,8 @@ fn each_batch<W: World>(
     let doubts = &scenario.doubts;
     let doubtful = [doubts.irrigation_efficiency, doubts.hour_cost, doubts.mower_speed_m_s]
         .iter()
-        .any(Option::is_some);
+        .any(Option::is_some)
+        || !doubts.release_days.is_empty();
     let progress = Progress { observer, done: AtomicU32::new(0), stop: AtomicBool::new(false) };
     let one = |number: u32| {
         if progress.stop.load(Ordering::Relaxed) {
@@ -220,8 +221,8 @@ fn each_batch<W: World>(
             .and_then(|member| fits(member, almanac))
             .map_err(|reason| RunFault::Member { member: number, reason })?;
         let played = if doubtful {
-            let (place, crew) = world.settled(scenario, streams, number);
-            let own: Vec<Script> = scripts.iter().map(|s| s.of_member(&place, &crew)).collect();
+            let settled = world.settled(scenario, streams, number);
+            let own: Vec<Script> = scripts.iter().map(|s| s.of_member(&settled)).collect();
             play_all(&own, almanac, streams, &member)
         } else {
             play_all(&scripts, almanac, streams, &member)

@@ -6,7 +6,7 @@ mod choice;
 use rand::RngExt;
 
 use super::condition::Chosen;
-use super::facts::settle;
+use super::facts::{Settled, settle};
 use super::run::World;
 use super::spread::spread_with;
 use super::{Account, Constants, Facts, Observer, Results, RunFault, RunPlan, run_with};
@@ -15,7 +15,7 @@ use crate::draw::{Purpose, Streams, key};
 use crate::lawn::{LawnDraw, Setting, State, measures};
 use crate::outcomes::Almanac;
 use crate::parameters::{Catalogue, Parameters};
-use crate::scenario::{Crew, Lawn as Place, Scenario};
+use crate::scenario::Scenario;
 use crate::season::{Lawn, Member, Past, Script, rehearse};
 use crate::weather::{Record, RecordDay, Resampler, SiteTables, Sky, SoFar, WeatherPlan, skies_at};
 use crate::work::{Act, Signs};
@@ -154,9 +154,9 @@ impl<'a> StationWorld<'a> {
         let scenario = self.plan.scenario;
         let parameters = self.catalogue.parameters(constants);
         let facts = Facts::draw(&scenario.lawn, streams, origin);
-        let (place, crew) = settle(scenario, streams, origin);
+        let settled = settle(scenario, streams, origin);
         let mut drawn = LawnDraw {
-            facts: &place,
+            facts: &settled.place,
             turf_cover: facts.turf_cover,
             crabgrass_last_august: facts.crabgrass_last_august,
             seed_bank_m2: facts.seed_bank_m2,
@@ -183,7 +183,7 @@ impl<'a> StationWorld<'a> {
         let luck = streams.keyed(origin, Purpose::Forecast, key("season_before"), 0);
         let skies = self.skies(&days, almanac.first(), &parameters, luck);
         let script = Script::new(scenario, &scenario.programs[program], &almanac);
-        let script = script.of_member(&place, &crew);
+        let script = script.of_member(&settled);
         let end = rehearse(&script, streams, origin, start, &setting, &skies, &mut after);
         let end = end.carried_over(&setting);
         Ok((parameters, setting, end))
@@ -200,7 +200,7 @@ impl World for StationWorld<'_> {
         }
     }
 
-    fn settled(&self, scenario: &Scenario, streams: &Streams, number: u32) -> (Place, Crew) {
+    fn settled(&self, scenario: &Scenario, streams: &Streams, number: u32) -> Settled {
         match &self.chosen {
             None => settle(scenario, streams, number),
             Some(_) => settle(scenario, &self.base, self.origin(streams, number)),

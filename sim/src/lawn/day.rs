@@ -49,8 +49,8 @@ impl State {
             Act::LayNitrogen(forms) => nitrogen::lay(self, setting, &forms),
             Act::Wet { water_mm } => self.today.irrigation_mm += water_mm.max(0.0),
             Act::LayCompost { depth_mm } => organic::lay_compost(self, setting, depth_mm),
-            Act::SowGrass { grass, seed_g_m2, pure_live_seed, method } => {
-                seeding::sow(self, setting, grass, seed_g_m2, pure_live_seed, method);
+            Act::SowGrass { seed, pure_live_seed, method } => {
+                seeding::sow(self, setting, seed, pure_live_seed, method);
             }
         }
     }
@@ -81,6 +81,7 @@ impl State {
             frozen_or_snow: sky.is_none_or(|s| s.frozen || s.snow_mm > 0.0),
             rain_yesterday_mm: sky.map_or(0.0, |s| s.precip_mm),
             t_max_yesterday_c: sky.map_or(0.0, |s| s.t_max_c),
+            t_mean_yesterday_c: sky.map_or(0.0, |s| s.t_mean_c),
             wind_yesterday_m_s: sky.map_or(0.0, |s| s.wind_2m_m_s),
             dormant: brown && seen.soil_water < s.dormant_water_share,
         }

@@ -2,7 +2,7 @@
 
 use super::plant::GONE_COVER;
 use super::roots::root_depth_mm;
-use super::setting::Setting;
+use super::setting::{MAX_GRASSES, Setting};
 use super::state::State;
 use super::warmth::Warmth;
 use super::{leaf, nitrogen, root};
@@ -10,13 +10,16 @@ use crate::weather::Sky;
 
 /// One day's growth of all grasses.
 pub fn step(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth) {
-    let grasses = setting.grasses.len();
-    for k in 0..grasses {
-        // Who feeds first takes most: it goes by turns.
-        let i = (k + usize::from(sky.day_of_year)) % grasses;
-        if state.plants[i].cover <= GONE_COVER {
-            continue;
+    let (mut standing, mut grasses) = ([0; MAX_GRASSES], 0);
+    for i in 0..setting.grasses.len() {
+        if state.plants[i].cover > GONE_COVER {
+            standing[grasses] = i;
+            grasses += 1;
         }
+    }
+    for k in 0..grasses {
+        // Who feeds first takes most: it goes by turns among those that stand.
+        let i = standing[(k + usize::from(sky.day_of_year)) % grasses];
         feed(state, setting, sky, i);
         let full_leaf = state.plants[i].full_leaf(&setting.grasses[i], &setting.p.sward);
         assimilate(state, setting, sky, warmth, full_leaf, i);

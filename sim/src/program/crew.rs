@@ -2,10 +2,14 @@
 
 use super::cue::{CueState, End, Trigger};
 use super::hold::{ground_closed, holds, why};
+use super::labour::tap_mm;
 use super::slip::{Slip, week_of};
-use crate::calendar::{Day, Weekdays};
+use crate::calendar::{Day, MonthDay, Weekdays};
 use crate::draw::{Streams, key};
-use crate::scenario::{Crew, Cue, Event, Hands, Hold, Lawn, Program, RainLimit, Slips, What};
+use crate::ensemble::Settled;
+use crate::scenario::{
+    Crew, Cue, Event, Hands, Hold, Lawn, LocalRules, Program, RainLimit, Slips, WaterDays, What,
+};
 use crate::weather::Forecast;
 use crate::work::{Act, Carrier, Fate, Setback, Signs, Why};
 
@@ -46,6 +50,12 @@ struct Standing {
     quiet: Vec<(Day, Day)>,
     /// Mornings on which a visit falls due for an event's sake, each with its last day.
     besides: Vec<(Day, Day)>,
+    /// What local rules forbid, each with how it is told.
+    rules: Vec<(Hold, Why)>,
+    /// Days on which local rules allow it to water.
+    water_days: WaterDays,
+    /// Share of the lawn that its product goes on, 0..=1.
+    treated: f64,
     key: u64,
     /// Practices that follow this one, and after how many days.
     followers: Vec<(u16, i32)>,
@@ -59,6 +69,8 @@ pub struct Runner<'a> {
     member: u32,
     cues: Vec<CueState>,
     waiting: Vec<Option<Visit>>,
+    /// Which practices were ever done.
+    done: Vec<bool>,
     setbacks: Vec<Setback>,
 }
 
@@ -91,12 +103,15 @@ impl Orders {
             .map(|practice| Standing {
                 trigger: Trigger::new(&practice.cue, first, last),
                 what: practice.what.clone(),
-                holds: practice.holds.clone(),
+                holds: practice.holds.iter().map(|hold| at_cut(hold, &practice.what)).collect(),
                 give_up_days: i32::try_from(practice.give_up_days).unwrap_or(i32::MAX / 4),
                 by: practice.by,
                 weekdays: Weekdays::ALL,
                 quiet: Vec::new(),
                 besides: Vec::new(),
+                rules: Vec::new(),
+                water_days: WaterDays::Any,
+                treated: 1.0,
                 key: key(&practice.key),
                 followers: Vec::new(),
             })
@@ -119,9 +134,23 @@ impl Orders {
         }
     }
 
-    /// The same orders where another share of the tap's water, 0..=1, reaches the roots.
-    pub fn with_irrigation_efficiency(&self, share: f64) -> Orders {
-        Orders { irrigation_efficiency: share, ..self.clone() }
+    /// The same orders as one member settles what is not known exactly: the share of the tap's water
+    /// that reaches the roots, and how long coated nitrogen lasts.
+    #[must_use]
+    pub fn settled(&self, by: &Settled) -> Orders {
+        let mut orders =
+            Orders { irrigation_efficiency: by.place.irrigation_efficiency, ..self.clone() };
+        for practice in &mut orders.practices {
+            let What::Spread { nitrogen, release_days: Some(known), .. } = &mut practice.what
+            else {
+                continue;
+            };
+            let drawn = by.release_days.iter().find(|d| d.0 == practice.key && d.1 == *known);
+            if let Some((.., days)) = drawn {
+                nitrogen.coated_days = *days;
+            }
+        }
+        orders
     }
 
     /// The same under a crew's habits: its visit days, and the rain that sends it away. Whatever
@@ -165,6 +194,37 @@ impl Orders {
         self
     }
 
+    /// The same under the rules of the place: what is due on a forbidden day waits, and a strip beside
+    /// water is left out. Amounts are laid as written, whatever the ceilings say.
+    #[must_use]
+    pub fn obeying(mut self, rules: &LocalRules, lawn: &Lawn) -> Orders {
+        let closed = |all: &[(MonthDay, MonthDay)], why| -> Vec<(Hold, Why)> {
+            all.iter().map(|&(from, to)| (Hold::Closed { from, to }, why)).collect()
+        };
+        for practice in &mut self.practices {
+            match &practice.what {
+                What::Spread { nitrogen, .. } => {
+                    if nitrogen.total_g_m2() > rules.fertilizer_closed_over_g_m2 {
+                        practice
+                            .rules
+                            .extend(closed(&rules.fertilizer_closed, Why::FertilizerClosed));
+                    }
+                    let rain = rules.rain_coming_mm.map(|mm| Hold::RainIn3Days { mm });
+                    practice.rules.extend(rain.map(|hold| (hold, Why::FertilizerRain)));
+                }
+                What::PreEmergent { .. } => {
+                    practice.rules.extend(closed(&rules.pesticide_closed, Why::PesticideClosed));
+                }
+                _ => {}
+            }
+            if tap_mm(&practice.what) > 0.0 {
+                practice.water_days = rules.water_days;
+            }
+            practice.treated = rules.treated_share(&practice.what, lawn);
+        }
+        self
+    }
+
     /// Number of practices.
     pub fn len(&self) -> usize {
         self.practices.len()
@@ -180,9 +240,22 @@ impl Orders {
         &self.practices[usize::from(practice)].what
     }
 
+    /// Share of the lawn that its product goes on, 0..=1.
+    pub fn treated(&self, practice: u16) -> f64 {
+        self.practices[usize::from(practice)].treated
+    }
+
     /// Whose hands do it.
     pub fn by(&self, practice: u16) -> Hands {
         self.practices[usize::from(practice)].by
+    }
+}
+
+/// A hold with the height of cut put in where it means that.
+fn at_cut(hold: &Hold, what: &What) -> Hold {
+    match (hold, what) {
+        (Hold::NothingToCut, What::Mow { height_mm, .. }) => Hold::ShorterThan { mm: *height_mm },
+        _ => *hold,
     }
 }
 
@@ -201,9 +274,10 @@ impl Work {
             What::Mow { .. } => Work::Mowing,
             What::PreEmergent { carrier: Carrier::Spray, .. } => Work::Spraying,
             What::Spread { product, .. } if product.liquid => Work::Spraying,
-            What::PreEmergent { .. } | What::Spread { .. } | What::Topdress { .. } => {
-                Work::Spreading
-            }
+            What::PreEmergent { .. }
+            | What::Spread { .. }
+            | What::Topdress { .. }
+            | What::Overseed { .. } => Work::Spreading,
             What::Water { .. } => Work::Watering,
         }
     }
@@ -227,7 +301,12 @@ impl Standing {
         if self.quiet.iter().any(|(from, to)| (*from..=*to).contains(&today)) {
             return Some(Why::Event);
         }
-        self.holds.iter().find(|h| holds(h, today, signs, forecast)).map(why)
+        if !self.water_days.allow(today) {
+            return Some(Why::WaterDay);
+        }
+        let rule = self.rules.iter().find(|(hold, _)| holds(hold, today, signs, forecast));
+        let own = || self.holds.iter().find(|h| holds(h, today, signs, forecast)).map(why);
+        rule.map(|(_, why)| *why).or_else(own)
     }
 
     /// Whether what stood in the way means that the work was not wanted: grass too short to cut,
@@ -275,6 +354,7 @@ impl<'a> Runner<'a> {
             member,
             cues: orders.practices.iter().map(|p| p.trigger.start()).collect(),
             waiting: vec![None; orders.practices.len()],
+            done: vec![false; orders.practices.len()],
             setbacks: Vec::with_capacity(32),
         }
     }
@@ -282,6 +362,21 @@ impl<'a> Runner<'a> {
     /// What did not go by the calendar so far, in the order in which it was settled.
     pub fn setbacks(self) -> Vec<Setback> {
         self.setbacks
+    }
+
+    /// Takes a lawn over from the crew that really had it so far. Whatever follows a practice that the
+    /// lawn never had is not due: no second half without a first.
+    pub fn take_over(&mut self, from: &Runner<'_>) {
+        let had = |key: u64| {
+            let theirs = from.orders.practices.iter().zip(&from.done);
+            theirs.into_iter().any(|(practice, done)| *done && practice.key == key)
+        };
+        for leader in self.orders.practices.iter().filter(|leader| !had(leader.key)) {
+            for &(follower, _) in &leader.followers {
+                self.cues[usize::from(follower)].queue.clear();
+                self.waiting[usize::from(follower)] = None;
+            }
+        }
     }
 
     /// Adds this morning's jobs to `out`. To be called every morning, in order of time.
@@ -371,6 +466,7 @@ impl<'a> Runner<'a> {
             End::Dropped
         } else {
             self.act(turn, visit.rate_factor, out);
+            self.done[at] = true;
             for &(follower, days) in &practice.followers {
                 self.cues[usize::from(follower)].follow(today.plus(days));
             }
@@ -427,6 +523,11 @@ impl<'a> Runner<'a> {
             What::Topdress { depth_mm, .. } => {
                 let depth_mm = depth_mm * rate_factor;
                 out.push(laid(Act::LayCompost { depth_mm }));
+            }
+            What::Overseed { seed, pure_live_seed, method, water_in_mm, .. } => {
+                let seed = seed.scaled(rate_factor);
+                out.push(laid(Act::SowGrass { seed, pure_live_seed, method }));
+                out.extend((water_in_mm > 0.0).then(|| wet(water_in_mm)));
             }
         }
     }

@@ -8,13 +8,14 @@
 //! | dates | on each of them, every year |
 //! | every n days | on the window's first day, then n days after it was last done; a missed or dropped visit waits for the next interval, counted from when it was due |
 //! | soil temperature | once a window, on the first morning in it after n evenings running at or above the value (evenings before the window count, those of the year before do not: a warm December calls nobody in January) |
+//! | degree-days | once a window, on the first morning on which the days of the window so far have brought the sum |
 //! | canopy height | when last evening's canopy has the height; n days must have passed since it was done or missed |
 //! | days after | n days after each time that the other practice was done |
 //! | dry soil | when last evening's available water is at or below the share; gap as for canopy height |
 //!
 //! A window may cross the new year. A visit is not made after its window has closed; but one that a
-//! soil temperature called for is made late, within its calendar year, since it comes but once. Where a run begins inside a window, its first day counts as the
-//! window's.
+//! soil temperature or degree-days called for is made late, within its calendar year, since it comes
+//! but once. Where a run begins inside a window, its first day counts as the window's.
 
 use std::collections::VecDeque;
 
@@ -51,6 +52,11 @@ pub(super) enum Trigger {
         for_days: i32,
         windows: Vec<Window>,
     },
+    DegreeDays {
+        at_least_c_days: f64,
+        base_c: f64,
+        windows: Vec<Window>,
+    },
     CanopyHeight {
         at_least_mm: f64,
         gap_days: i32,
@@ -74,6 +80,8 @@ pub(super) struct CueState {
     wake: Day,
     /// Evenings running at or above the soil temperature.
     streak: i32,
+    /// Degree-days since the window opened, degC days.
+    warmth_c_days: f64,
     /// Days on which a follow-up falls due.
     pub(super) queue: VecDeque<Day>,
 }
@@ -101,6 +109,11 @@ impl Trigger {
                 for_days: gap(*for_days),
                 windows: windows(*from, *to),
             },
+            Cue::DegreeDays { at_least_c_days, base_c, from, to } => Trigger::DegreeDays {
+                at_least_c_days: *at_least_c_days,
+                base_c: *base_c,
+                windows: windows(*from, *to),
+            },
             Cue::CanopyHeight { at_least_mm, from, to, min_gap_days } => Trigger::CanopyHeight {
                 at_least_mm: *at_least_mm,
                 gap_days: gap(*min_gap_days),
@@ -117,7 +130,8 @@ impl Trigger {
 
     /// The state before the first morning.
     pub(super) fn start(&self) -> CueState {
-        let mut state = CueState { at: 0, wake: NEVER, streak: 0, queue: VecDeque::new() };
+        let mut state =
+            CueState { at: 0, wake: NEVER, streak: 0, warmth_c_days: 0.0, queue: VecDeque::new() };
         self.open(&mut state);
         state
     }
@@ -152,6 +166,15 @@ impl Trigger {
                 state.streak = if warm { state.streak.saturating_add(1) } else { 0 };
                 state.streak >= *for_days && windows[state.at].start <= today
             }
+            Trigger::DegreeDays { at_least_c_days, base_c, windows } => {
+                // The signs of the window's first morning are of the evening before it.
+                if windows[state.at].start < today {
+                    // A day below the base takes nothing away: McMaster & Wilhelm 1997, Agric. For.
+                    // Meteorol. 87:291, their method 1.
+                    state.warmth_c_days += (signs.t_mean_yesterday_c - base_c).max(0.0);
+                }
+                state.warmth_c_days >= *at_least_c_days
+            }
             Trigger::CanopyHeight { at_least_mm, .. } => signs.canopy_height_mm >= *at_least_mm,
             Trigger::DrySoil { at_most, .. } => signs.soil_water <= *at_most,
             Trigger::DaysAfter => {
@@ -168,7 +191,7 @@ impl Trigger {
     /// The last day on which a visit that is due now may still be made.
     pub(super) fn last_chance(&self, state: &CueState) -> Day {
         match self {
-            Trigger::SoilTemperature { .. } => match self.end(state) {
+            Trigger::SoilTemperature { .. } | Trigger::DegreeDays { .. } => match self.end(state) {
                 NEVER => NEVER,
                 end => LAST_OF_YEAR.in_year(end.ymd().0),
             },
@@ -182,6 +205,7 @@ impl Trigger {
             Trigger::Dates(_) | Trigger::DaysAfter => NEVER,
             Trigger::Every { windows, .. }
             | Trigger::SoilTemperature { windows, .. }
+            | Trigger::DegreeDays { windows, .. }
             | Trigger::CanopyHeight { windows, .. }
             | Trigger::DrySoil { windows, .. } => windows.get(state.at).map_or(NEVER, |w| w.end),
         }
@@ -191,7 +215,7 @@ impl Trigger {
     pub(super) fn settle(&self, state: &mut CueState, due: Day, today: Day, end: End) {
         match self {
             Trigger::Dates(_) | Trigger::DaysAfter => {}
-            Trigger::SoilTemperature { .. } => {
+            Trigger::SoilTemperature { .. } | Trigger::DegreeDays { .. } => {
                 state.at += 1;
                 self.open(state);
             }
@@ -227,6 +251,7 @@ impl Trigger {
     /// Sets the alarm for the date or window at hand.
     fn open(&self, state: &mut CueState) {
         state.streak = 0;
+        state.warmth_c_days = 0.0;
         state.wake = match self {
             Trigger::Dates(days) => days.get(state.at).copied().unwrap_or(NEVER),
             Trigger::DaysAfter => NEVER,
@@ -234,6 +259,7 @@ impl Trigger {
                 windows.get(state.at).map_or(NEVER, |w| w.start.plus(1 - for_days).max(w.new_year))
             }
             Trigger::Every { windows, .. }
+            | Trigger::DegreeDays { windows, .. }
             | Trigger::CanopyHeight { windows, .. }
             | Trigger::DrySoil { windows, .. } => windows.get(state.at).map_or(NEVER, |w| w.start),
         };

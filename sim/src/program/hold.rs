@@ -9,7 +9,7 @@ use crate::work::{Signs, Why};
 ///
 /// Heat counts if promised for today or felt yesterday. Rain to come is what the forecast
 /// promises; rain fallen and wind are yesterday's. `Wet` asks for more than its threshold, the
-/// others for at least (`ShorterThan`: at most).
+/// others for at least (`ShorterThan` and `Drier`: at most).
 pub fn holds(hold: &Hold, today: Day, signs: &Signs, forecast: &Forecast) -> bool {
     match *hold {
         Hold::Hotter { than_c } => forecast.t_max_c >= than_c || signs.t_max_yesterday_c >= than_c,
@@ -17,9 +17,12 @@ pub fn holds(hold: &Hold, today: Day, signs: &Signs, forecast: &Forecast) -> boo
         Hold::RainIn3Days { mm } => forecast.rain_3_days_mm >= mm,
         Hold::Wet { mm } => signs.rain_yesterday_mm > mm,
         Hold::Dormant => signs.dormant,
+        Hold::Drier { than } => signs.soil_water <= than,
         Hold::Windy { m_s } => signs.wind_yesterday_m_s >= m_s,
         Hold::Closed { from, to } => within(today.month_day(), from, to),
         Hold::ShorterThan { mm } => signs.canopy_height_mm <= mm,
+        // Made into the former when orders are laid out; nothing else is cut.
+        Hold::NothingToCut => false,
     }
 }
 
@@ -30,9 +33,10 @@ pub(super) fn why(hold: &Hold) -> Why {
         Hold::RainComing { .. } | Hold::RainIn3Days { .. } => Why::RainComing,
         Hold::Wet { .. } => Why::Wet,
         Hold::Dormant => Why::Dormant,
+        Hold::Drier { .. } => Why::Dry,
         Hold::Windy { .. } => Why::Wind,
         Hold::Closed { .. } => Why::Closed,
-        Hold::ShorterThan { .. } => Why::Short,
+        Hold::ShorterThan { .. } | Hold::NothingToCut => Why::Short,
     }
 }
 

@@ -3,7 +3,7 @@
 use super::Job;
 use crate::quantity::rates;
 use crate::scenario::{Crew, Hands, Lawn, What};
-use crate::work::{Act, Carrier, Clippings};
+use crate::work::{Act, Carrier, Clippings, Sowing};
 
 /// Minutes of one person and money, in the scenario's currency.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
@@ -56,6 +56,14 @@ pub fn toll(crew: &Crew, lawn: &Lawn, what: &What, job: &Job) -> Toll {
             let base = labour(crew, minutes);
             Toll { cost: base.cost + price_m3 * volume_m3, ..base }
         }
+        (What::Overseed { method, product, .. }, Act::SowGrass { .. }) => {
+            let pace = match method {
+                Sowing::Broadcast => crew.overseed_minutes_per_100_m2,
+                Sowing::Raked => crew.overseed_minutes_per_100_m2 + crew.rake_in_minutes_per_100_m2,
+                Sowing::Slit => crew.slit_seed_minutes_per_100_m2,
+            };
+            bought(labour(crew, pace * hundreds), product.price_per_m2 * lawn.area_m2, job)
+        }
         _ => {
             let volume_m3 = lawn.area_m2 * tap_mm(what) / 1000.0;
             let base = labour(crew, crew.water_minutes);
@@ -73,6 +81,16 @@ pub fn toll_of(by: Hands, crew: &Crew, lawn: &Lawn, what: &What, job: &Job) -> T
     toll(crew, lawn, what, job)
 }
 
+/// The same where the job's product goes on a share of the lawn only, 0..=1. Water goes on all of it.
+pub fn toll_on(treated: f64, whole: Toll, job: &Job) -> Toll {
+    match job.act {
+        Act::LayBarrier { .. } | Act::LayNitrogen(_) => {
+            Toll { minutes: whole.minutes * treated, cost: whole.cost * treated }
+        }
+        _ => whole,
+    }
+}
+
 /// What is missing in a visit that took so much to the least that a visit counts for.
 pub fn top_up(crew: &Crew, taken: Toll) -> Toll {
     let minutes = (crew.least_visit_minutes - taken.minutes).max(0.0);
@@ -85,7 +103,9 @@ pub fn top_up(crew: &Crew, taken: Toll) -> Toll {
 pub fn tap_mm(what: &What) -> f64 {
     match what {
         What::Water { depth_mm } => *depth_mm,
-        What::PreEmergent { water_in_mm, .. } | What::Spread { water_in_mm, .. } => *water_in_mm,
+        What::PreEmergent { water_in_mm, .. }
+        | What::Spread { water_in_mm, .. }
+        | What::Overseed { water_in_mm, .. } => *water_in_mm,
         What::Mow { .. } | What::Topdress { .. } => 0.0,
     }
 }

@@ -14,6 +14,8 @@ pub enum Kind {
     Area,
     /// A temperature, degrees C.
     Temperature,
+    /// Warmth added up over days, degC days; written as "200 degF days".
+    DegreeDays,
     /// Product laid, g/m2.
     MassPerArea,
     /// Nitrogen laid, g N/m2; must be written with N ("0.75 lb N/1000 ft2").
@@ -42,6 +44,8 @@ pub enum Kind {
     MoneyPerArea,
     /// Money for nitrogen, currency/kg N; must be written with N ("3.4 $/lb N").
     MoneyPerNitrogen,
+    /// Money for a weight, currency/kg.
+    MoneyPerWeight,
     /// Work on an area, minutes per 100 m2.
     MinutesPerArea,
     /// Work on an area for each depth of a layer, minutes per 100 m2 and mm.
@@ -62,6 +66,7 @@ impl Kind {
             Kind::Depth => "mm",
             Kind::Area => "m2",
             Kind::Temperature => "degC",
+            Kind::DegreeDays => "degC days",
             Kind::MassPerArea => "g/m2",
             Kind::NitrogenRate => "g N/m2",
             Kind::ActiveRate => "kg ai/ha",
@@ -76,6 +81,7 @@ impl Kind {
             Kind::MoneyPerVolume => "$/m3",
             Kind::MoneyPerArea => "$/m2",
             Kind::MoneyPerNitrogen => "$/kg N",
+            Kind::MoneyPerWeight => "$/kg",
             Kind::MinutesPerArea => "min/100 m2",
             Kind::MinutesPerLayer => "min/100 m2/mm",
             Kind::CountPerArea => "1/m2",
@@ -91,6 +97,7 @@ impl Kind {
             Kind::Depth => "a depth or height",
             Kind::Area => "an area",
             Kind::Temperature => "a temperature",
+            Kind::DegreeDays => "a sum of degree-days",
             Kind::MassPerArea => "a weight of product per area",
             Kind::NitrogenRate => "a weight of nitrogen per area",
             Kind::ActiveRate => "a weight of active ingredient per area",
@@ -105,6 +112,7 @@ impl Kind {
             Kind::MoneyPerVolume => "money per volume",
             Kind::MoneyPerArea => "money per area",
             Kind::MoneyPerNitrogen => "money per weight of nitrogen",
+            Kind::MoneyPerWeight => "money per weight",
             Kind::MinutesPerArea => "a time per area",
             Kind::MinutesPerLayer => "a time per area and depth",
             Kind::CountPerArea => "a number per area",
@@ -119,6 +127,7 @@ impl Kind {
             Kind::Length => "\"21 in\" or \"53 cm\"",
             Kind::Depth => "\"3.25 in\" or \"80 mm\"",
             Kind::Area => "\"6000 ft2\" or \"560 m2\"",
+            Kind::DegreeDays => "\"200 degF days\" or \"110 degC days\"",
             Kind::Temperature => "\"60 degF\" or \"15 degC\"",
             Kind::MassPerArea => "\"0.3 oz/1000 ft2\" or \"1 g/m2\"",
             Kind::NitrogenRate => "\"0.75 lb N/1000 ft2\" or \"3.7 g N/m2\"",
@@ -134,6 +143,7 @@ impl Kind {
             Kind::MoneyPerVolume => "\"30 $/yd3\" or \"40 $/m3\"",
             Kind::MoneyPerArea => "\"0.6 $/1000 ft2\" or \"65 $/ha\"",
             Kind::MoneyPerNitrogen => "\"3.4 $/lb N\" or \"7.5 $/kg N\"",
+            Kind::MoneyPerWeight => "\"6 $/lb\" or \"13 $/kg\"",
             Kind::MinutesPerArea => "\"2 min/1000 ft2\" or \"2.2 min/100 m2\"",
             Kind::MinutesPerLayer => "\"200 min/1000 ft2/in\"",
             Kind::CountPerArea => "\"150 seeds/ft2\" or \"1600 seeds/m2\"",
@@ -142,13 +152,13 @@ impl Kind {
         }
     }
 
-    /// Dimension of the unit that is asked for (temperature and slope are read apart).
+    /// Dimension of the unit that is asked for (temperature, degree-days and slope are read apart).
     pub(super) fn dim(self) -> Dim {
         match self {
             Kind::Length | Kind::Depth | Kind::VolumePerArea => unit::LENGTH,
             Kind::Area => unit::AREA,
             Kind::MassPerArea | Kind::NitrogenRate | Kind::ActiveRate => [-2, 1, 0, 0, 0],
-            Kind::Temperature | Kind::Share | Kind::Slope => unit::NONE,
+            Kind::Temperature | Kind::DegreeDays | Kind::Share | Kind::Slope => unit::NONE,
             Kind::Duration | Kind::Minutes => unit::TIME,
             Kind::Speed => [1, 0, -1, 0, 0],
             Kind::Density => [-3, 1, 0, 0, 0],
@@ -156,7 +166,7 @@ impl Kind {
             Kind::MoneyPerHour => [0, 0, -1, 1, 0],
             Kind::MoneyPerVolume => [-3, 0, 0, 1, 0],
             Kind::MoneyPerArea => [-2, 0, 0, 1, 0],
-            Kind::MoneyPerNitrogen => [0, -1, 0, 1, 0],
+            Kind::MoneyPerNitrogen | Kind::MoneyPerWeight => [0, -1, 0, 1, 0],
             Kind::MinutesPerArea => [-2, 0, 1, 0, 0],
             Kind::MinutesPerLayer => [-3, 0, 1, 0, 0],
             Kind::CountPerArea => [-2, 0, 0, 0, 0],

@@ -51,8 +51,19 @@ pub fn parse_any(text: &str, kinds: &[Kind]) -> Result<(Kind, f64), QuantityFaul
     {
         return Ok((Kind::Temperature, celsius));
     }
-    if rest.trim_start().starts_with(['-', '–']) || rest.trim_start().starts_with("to ") {
-        let message = format!("\"{}\" is a range: give its two ends as a list", ask.text);
+    if kinds.contains(&Kind::DegreeDays)
+        && let Some(sum) = degree_days(value, rest.trim())
+    {
+        return Ok((Kind::DegreeDays, sum));
+    }
+    let after = rest.trim_start();
+    if let Some(high) = after.strip_prefix(['-', '–']).or_else(|| after.strip_prefix("to ")) {
+        let high = high.trim();
+        let unit = high.trim_start_matches(|c: char| c.is_ascii_digit() || "., ".contains(c));
+        let message = format!(
+            "\"{}\" is a range; where one may stand, it is written [\"{value} {unit}\", \"{high}\"]",
+            ask.text
+        );
         return Err(ask.fault(message, None));
     }
     if rest.trim().is_empty() {
@@ -163,7 +174,7 @@ fn convert(value: f64, found: &Expression, kind: Kind) -> Option<f64> {
     let said_right = found.said.iter().all(|said| kind.may_say(*said));
     let said_enough = kind.must_say().is_none_or(|must| found.said.contains(&must));
     let per_right = kind != Kind::VolumePerArea || found.per;
-    if kind == Kind::Temperature || kind.dim() != found.dim {
+    if matches!(kind, Kind::Temperature | Kind::DegreeDays) || kind.dim() != found.dim {
         return None;
     }
     (said_right && said_enough && per_right).then(|| tidy(value * (found.size * kind.per_base())))
@@ -183,6 +194,17 @@ fn temperature(value: f64, unit: &str) -> Option<f64> {
     }
 }
 
+/// "200 degF days", "110 degC-days": the degrees are steps, so no zero is shifted.
+fn degree_days(value: f64, unit: &str) -> Option<f64> {
+    let unit = unit.replace('°', "deg").replace([' ', '-'], "").to_ascii_lowercase();
+    let degrees = ["days", "day", "d"].into_iter().find_map(|days| unit.strip_suffix(days))?;
+    match degrees {
+        "degf" | "f" => Some(tidy(value / 1.8)),
+        "degc" | "c" => Some(value),
+        _ => None,
+    }
+}
+
 /// "1:20" and "1 in 20".
 fn slope_ratio(text: &str) -> Option<f64> {
     let (rise, run) = text.split_once(':').or_else(|| text.split_once(" in "))?;
@@ -192,6 +214,9 @@ fn slope_ratio(text: &str) -> Option<f64> {
 
 /// The unit nearest to a word, of those that fit one of the kinds by themselves first.
 fn near_unit(word: &str, kinds: &[Kind]) -> Option<&'static str> {
+    if kinds.contains(&Kind::DegreeDays) {
+        return Some("degF days");
+    }
     if kinds.contains(&Kind::Temperature) {
         return Some(if word.to_ascii_lowercase().contains('c') { "degC" } else { "degF" });
     }
@@ -249,6 +274,8 @@ mod tests {
         close("2 min/1000 ft2", Kind::MinutesPerArea, 2.0 / 0.929_030_4);
         close("1 min/100 m2/mm", Kind::MinutesPerLayer, 1.0);
         close("100 seeds/ft2", Kind::CountPerArea, 100.0 / 0.092_903_04);
+        close("180 degF days", Kind::DegreeDays, 100.0);
+        close("100 degC-days", Kind::DegreeDays, 100.0);
         close("3 %", Kind::Slope, 0.03);
         close("45 deg", Kind::Slope, 1.0);
         close("1:20", Kind::Slope, 0.05);
@@ -272,7 +299,10 @@ mod tests {
         let liquid = parse("0.4 oz/1000 ft2", Kind::VolumePerArea).unwrap_err();
         assert_eq!(liquid.suggestion.as_deref(), Some("0.4 fl oz/1000 ft2"));
         let comma = parse("0,5 in", Kind::Depth).unwrap_err();
-        assert!(parse("1-2 %", Kind::Share).unwrap_err().message.contains("two ends as a list"));
+        assert!(parse("1-2 %", Kind::Share).unwrap_err().message.contains("[\"1 %\", \"2 %\"]"));
+        assert!(
+            parse("5 to 10 %", Kind::Share).unwrap_err().message.contains("[\"5 %\", \"10 %\"]")
+        );
         assert_eq!(comma.suggestion.as_deref(), Some("0.5 in"));
     }
 

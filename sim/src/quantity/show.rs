@@ -70,11 +70,13 @@ pub(super) fn unit_of(kind: Kind, units: Units) -> &'static str {
         Kind::MoneyPerVolume => ("$/yd3", "$/m3"),
         Kind::MoneyPerArea => ("$/1000 ft2", "$/100 m2"),
         Kind::MoneyPerNitrogen => ("$/lb N", "$/kg N"),
+        Kind::MoneyPerWeight => ("$/lb", "$/kg"),
         Kind::MinutesPerArea => ("min/1000 ft2", "min/100 m2"),
         Kind::MinutesPerLayer => ("min/1000 ft2/in", "min/100 m2/mm"),
         Kind::CountPerArea => ("seeds/ft2", "seeds/m2"),
         Kind::Angle => ("deg", "deg"),
         Kind::Temperature => ("degF", "degC"),
+        Kind::DegreeDays => ("degF days", "degC days"),
         Kind::Share | Kind::Slope => ("%", "%"),
     };
     if units == Units::Us { us } else { metric }
@@ -84,11 +86,12 @@ pub(super) fn unit_of(kind: Kind, units: Units) -> &'static str {
 mod tests {
     use super::*;
 
-    const KINDS: [Kind; 23] = [
+    const KINDS: [Kind; 25] = [
         Kind::Length,
         Kind::Depth,
         Kind::Area,
         Kind::Temperature,
+        Kind::DegreeDays,
         Kind::MassPerArea,
         Kind::NitrogenRate,
         Kind::ActiveRate,
@@ -103,6 +106,7 @@ mod tests {
         Kind::MoneyPerVolume,
         Kind::MoneyPerArea,
         Kind::MoneyPerNitrogen,
+        Kind::MoneyPerWeight,
         Kind::MinutesPerArea,
         Kind::MinutesPerLayer,
         Kind::CountPerArea,

@@ -1,7 +1,8 @@
 //! What a spreading practice lays: nitrogen by form, from a product of the file or an analysis.
 
+use super::doubts::doubt;
 use super::fault::Faults;
-use super::practice::{unknown_product, whole};
+use super::practice::unknown_product;
 use super::products::{Fertilizer, Products, analysis_nitrogen};
 use super::value::{Reading, Value};
 use super::{Product, What};
@@ -55,6 +56,8 @@ pub(super) fn spread(
     faults: &mut Faults,
 ) -> Option<What> {
     let bag = bag(reading, products, faults)?;
+    let release_days =
+        doubt(reading.uncertain("slow-lasts")).filter(|_| bag.forms.coated_g_m2 > 0.0);
     let n_g_m2 = nitrogen(reading, &bag, faults)?;
     let amount_per_m2 = bag.amount_for(n_g_m2);
     let price_per_m2 = match reading.value("price") {
@@ -71,6 +74,7 @@ pub(super) fn spread(
             liquid: bag.density_kg_l.is_some(),
             price_per_m2,
         },
+        release_days,
     })
 }
 
@@ -169,7 +173,7 @@ fn forms(reading: &Reading<'_>, usual: NitrogenForms) -> NitrogenForms {
         forms.coated_g_m2 = slow;
         // Eight weeks: the low end of common coats (from memory).
         let usual_days = if usual.coated_days > 0.0 { usual.coated_days } else { 56.0 };
-        forms.coated_days = whole(reading, "slow-lasts").map_or(usual_days, f64::from);
+        forms.coated_days = reading.maybe("slow-lasts").unwrap_or(usual_days);
     }
     forms
 }

@@ -32,6 +32,8 @@ pub(super) fn pre_emergent(
         label.year_kg_ha = rate(read, "year", stated.strength, faults);
         label.water_in_mm = read.maybe("water-in");
         label.within_days = read.maybe("within");
+        label.reseed_days = read.maybe("reseed");
+        label.after_seeding_days = read.maybe("after-seeding");
     }
     let rate_kg_ha = rate_kg_ha?;
     let amount_per_m2 = stated.strength.map_or(rate_kg_ha / 10.0, |s| s.amount_per_m2(rate_kg_ha));

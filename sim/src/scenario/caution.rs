@@ -6,12 +6,12 @@ use super::fault::Faults;
 use super::practice::Drafted;
 use super::products::{PreEmergentProduct, Products, active_name};
 use super::program::Built;
-use super::{Cue, Grass, What};
+use super::{Cue, Grass, LocalRules, Program, What, reseed};
 use crate::calendar::MonthDay;
 use crate::quantity::{Kind, Units, show};
 use crate::work::ActiveId;
 
-const LABEL: &str = "typical; enter the figure of the label in your hand under `label`";
+pub(super) const LABEL: &str = "typical; enter the figure of the label in your hand under `label`";
 
 /// Pounds per 1000 ft2 as g/m2.
 const LB_PER_1000_FT2: f64 = 453.592_37 / 92.903_04;
@@ -42,6 +42,7 @@ pub(super) fn program(
     built: &Built,
     grasses: &[(Grass, f64)],
     products: &Products,
+    rules: &LocalRules,
     faults: &mut Faults,
 ) {
     let all = Look { built, grasses, products };
@@ -49,13 +50,16 @@ pub(super) fn program(
         match &draft.what {
             What::Mow { height_mm, .. } => low_cut(draft, *height_mm, grasses, faults),
             What::PreEmergent { .. } => all.barrier(i, draft, faults),
-            What::Spread { .. } => nitrogen_once(draft, faults),
+            What::Spread { .. } => nitrogen_once(draft, rules, faults),
             What::Topdress { depth_mm, .. } => deep_compost(draft, *depth_mm, faults),
+            What::Overseed { .. } => reseed::sowing(built, i, products, faults),
             What::Water { .. } => {}
         }
     }
     all.active_in_a_year(faults);
-    all.nitrogen_in_a_year(faults);
+    if rules.nitrogen_year_g_m2.is_none() {
+        all.nitrogen_in_a_year(faults);
+    }
 }
 
 struct Look<'b> {
@@ -64,12 +68,30 @@ struct Look<'b> {
     products: &'b Products,
 }
 
+/// Times a year that a practice is due; none where the lawn decides.
+pub(super) fn times(program: &Program, i: usize) -> Option<f64> {
+    let mut at = i;
+    for _ in 0..=program.practices.len() {
+        match &program.practices.get(at)?.cue {
+            Cue::Dates(days) => return Some(days.len() as f64),
+            Cue::Every { days, from, to } => {
+                let length = to.in_year(2025).0 - from.in_year(2025).0;
+                return Some(f64::from(1 + length / i32::try_from(*days).ok()?.max(1)));
+            }
+            Cue::SoilTemperature { .. } | Cue::DegreeDays { .. } => return Some(1.0),
+            Cue::DaysAfter { practice, .. } => at = *practice,
+            Cue::CanopyHeight { .. } | Cue::DrySoil { .. } => return None,
+        }
+    }
+    None
+}
+
 /// Key as written: both halves of a split barrier are told of as one.
-fn name(draft: &Drafted) -> &str {
+pub(super) fn name(draft: &Drafted) -> &str {
     draft.key.trim_end_matches("/second")
 }
 
-fn us_and_metric(value: f64, kind: Kind) -> String {
+pub(super) fn us_and_metric(value: f64, kind: Kind) -> String {
     format!("{} ({})", show(value, kind, Units::Us), show(value, kind, Units::Metric))
 }
 
@@ -102,13 +124,14 @@ fn deep_compost(draft: &Drafted, depth_mm: f64, faults: &mut Faults) {
     }
 }
 
-fn nitrogen_once(draft: &Drafted, faults: &mut Faults) {
+/// Against common ceilings, where the place states none of its own.
+fn nitrogen_once(draft: &Drafted, rules: &LocalRules, faults: &mut Faults) {
     let What::Spread { nitrogen, .. } = &draft.what else { return };
-    let soluble = nitrogen.urea_g_m2 + nitrogen.ammonium_g_m2 + nitrogen.nitrate_g_m2;
-    for (amount, most, what) in
-        [(nitrogen.total_g_m2(), N_ONCE, "nitrogen"), (soluble, N_ONCE_SOLUBLE, "quick nitrogen")]
-    {
-        if amount > most * 1.001 {
+    for (amount, most, stated, what) in [
+        (nitrogen.total_g_m2(), N_ONCE, rules.nitrogen_once_g_m2, "nitrogen"),
+        (nitrogen.quick_g_m2(), N_ONCE_SOLUBLE, rules.quick_nitrogen_once_g_m2, "quick nitrogen"),
+    ] {
+        if stated.is_none() && amount > most * 1.001 {
             faults.caution(
                 "much-nitrogen-at-once",
                 &draft.amount_span,
@@ -152,25 +175,6 @@ impl Look<'_> {
         }
     }
 
-    /// Times a year that a practice is due; none where the lawn decides.
-    fn times(&self, i: usize) -> Option<f64> {
-        let practices = &self.built.program.practices;
-        let mut at = i;
-        for _ in 0..=practices.len() {
-            match &practices.get(at)?.cue {
-                Cue::Dates(days) => return Some(days.len() as f64),
-                Cue::Every { days, from, to } => {
-                    let length = to.in_year(2025).0 - from.in_year(2025).0;
-                    return Some(f64::from(1 + length / i32::try_from(*days).ok()?.max(1)));
-                }
-                Cue::SoilTemperature { .. } => return Some(1.0),
-                Cue::DaysAfter { practice, .. } => at = *practice,
-                Cue::CanopyHeight { .. } | Cue::DrySoil { .. } => return None,
-            }
-        }
-        None
-    }
-
     /// Two applications of one active too close or too far apart.
     fn again(
         &self,
@@ -198,9 +202,12 @@ impl Look<'_> {
     fn active_in_a_year(&self, faults: &mut Faults) {
         let barriers = || {
             self.built.drafts.iter().enumerate().filter_map(|(i, draft)| match &draft.what {
-                What::PreEmergent { active, rate_kg_ha, carrier, .. } => {
-                    Some((draft, *active, *carrier, rate_kg_ha * self.times(i).unwrap_or(1.0)))
-                }
+                What::PreEmergent { active, rate_kg_ha, carrier, .. } => Some((
+                    draft,
+                    *active,
+                    *carrier,
+                    rate_kg_ha * times(&self.built.program, i).unwrap_or(1.0),
+                )),
                 _ => None,
             })
         };
@@ -244,7 +251,7 @@ impl Look<'_> {
         let mut last = None;
         for (i, draft) in self.built.drafts.iter().enumerate() {
             if let What::Spread { nitrogen, .. } = &draft.what {
-                sum += nitrogen.total_g_m2() * self.times(i).unwrap_or(1.0);
+                sum += nitrogen.total_g_m2() * times(&self.built.program, i).unwrap_or(1.0);
                 last = Some(draft);
             }
         }

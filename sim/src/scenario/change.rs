@@ -219,6 +219,7 @@ fn without(
     old.found.retain(|k, _| *k != key);
     Some(match key.as_str() {
         "split" => format!("{practice}: all at once instead of in two halves"),
+        "water-in" => format!("{practice}: not watered in"),
         key => format!("{practice}: no {}", key.replace('-', " ")),
     })
 }
@@ -275,7 +276,11 @@ fn words(
     let other_product = keys.iter().any(|k| PRODUCT.contains(k));
     let product = other_product
         .then(|| format!("{} instead of {}", product_words(merged), product_words(old)));
-    let told = |key: &&&str| !other_product || !(PRODUCT.contains(*key) || **key == "carrier");
+    // With another product, what is the same of it needs no words.
+    let told = |key: &&&str| {
+        !other_product
+            || !(PRODUCT.contains(*key) || **key == "carrier" || new.raw(key) == old.raw(key))
+    };
     let each = keys.iter().filter(told).map(|key| {
         let now = new.raw(key).filter(|raw| !raw.is_empty()).unwrap_or("changed");
         match (*key, old.raw(key)) {
@@ -293,7 +298,7 @@ fn words(
 }
 
 /// Keys that name a product.
-const PRODUCT: [&str; 3] = ["product", "active", "analysis"];
+const PRODUCT: [&str; 4] = ["product", "active", "analysis", "seed"];
 
 /// What is laid, as written.
 fn product_words(reading: &Reading<'_>) -> String {

@@ -1,15 +1,20 @@
 //! The whole check: parse, walk, build, caution.
 
 use super::fault::Faults;
+use super::local_rules::{self, Examples};
 use super::products::{self, Products};
 use super::read::{self, Demand};
 use super::registry::ROOT;
 use super::value::{Reading, Value};
-use super::{Checked, Fault, Scenario, caution, crew, doubts, event, place, program, scouting};
+use super::{
+    Checked, Fault, Lawn, Scenario, caution, crew, doubts, event, place, program, rule_caution,
+    scouting, seed,
+};
+use toml::Spanned;
 use toml::de::DeTable;
 
 /// Codes that a broken text raises without the user's fault: they wait until it parses.
-const AFTER_SYNTAX: [&str; 7] = [
+pub(super) const AFTER_SYNTAX: [&str; 7] = [
     "missing-key",
     "no-cue",
     "no-change",
@@ -19,24 +24,20 @@ const AFTER_SYNTAX: [&str; 7] = [
     "too-many",
 ];
 
-pub(super) fn check(text: &str, products_text: &str) -> Result<Checked, Vec<Fault>> {
+pub(super) fn check(
+    text: &str,
+    products_text: &str,
+    rules_text: &str,
+) -> Result<Checked, Vec<Fault>> {
     let mut faults = Faults::default();
-    let (tree, broken) = DeTable::parse_recoverable(text);
-    for error in &broken {
-        let span = error.span().unwrap_or(0..0);
-        let span = span.start.min(text.len())..span.end.min(text.len());
-        let (expected, help) = syntax_help(error.message());
-        faults.error("syntax", &span, error.message().replace('\n', ", "), expected, help);
-    }
-    let products = products::products(products_text).unwrap_or_else(|message| {
-        let expected = "a products text that reads";
-        faults.error("products-file", &(0..0), message, expected, None);
-        Products::default()
-    });
+    let (tree, whole) = parse(text, &mut faults);
+    let products = read_products(products_text, &mut faults);
     let end = text.len().min(1);
     let root = read::table(&ROOT, tree.get_ref(), 0..end, Demand::Whole, &mut faults);
-    let scenario = build(&root, &products, &mut faults);
-    if !broken.is_empty() {
+    let rules = read_rules(rules_text, &mut faults);
+    let examples = Examples::read(rules.get_ref(), &mut faults);
+    let scenario = build(&root, &products, &examples, &mut faults);
+    if !whole {
         faults.forget(&AFTER_SYNTAX);
     }
     let failed = faults.any_error();
@@ -45,6 +46,37 @@ pub(super) fn check(text: &str, products_text: &str) -> Result<Checked, Vec<Faul
         Some(scenario) if !failed => Ok(Checked { scenario, cautions: list }),
         _ => Err(list),
     }
+}
+
+/// The tree of a text, faults of its syntax noted, and whether there was none.
+pub(super) fn parse<'t>(text: &'t str, faults: &mut Faults) -> (Spanned<DeTable<'t>>, bool) {
+    let (tree, broken) = DeTable::parse_recoverable(text);
+    for error in &broken {
+        let span = error.span().unwrap_or(0..0);
+        let span = span.start.min(text.len())..span.end.min(text.len());
+        let (expected, help) = syntax_help(error.message());
+        faults.error("syntax", &span, error.message().replace('\n', ", "), expected, help);
+    }
+    (tree, broken.is_empty())
+}
+
+/// The products, or none with a fault.
+pub(super) fn read_products(text: &str, faults: &mut Faults) -> Products {
+    products::products(text).unwrap_or_else(|message| {
+        let expected = "a products text that reads";
+        faults.error("products-file", &(0..0), message, expected, None);
+        Products::default()
+    })
+}
+
+/// The tree of the examples of local rules.
+pub(super) fn read_rules<'t>(text: &'t str, faults: &mut Faults) -> Spanned<DeTable<'t>> {
+    let (tree, broken) = DeTable::parse_recoverable(text);
+    for error in &broken {
+        let message = format!("the examples of local rules: {}", error.message());
+        faults.error("local-rules-file", &(0..0), message, "a text that reads", None);
+    }
+    tree
 }
 
 fn syntax_help(message: &str) -> (&'static str, Option<String>) {
@@ -58,14 +90,26 @@ fn syntax_help(message: &str) -> (&'static str, Option<String>) {
     ("a line such as key = \"value\", or a head such as [lawn]", None)
 }
 
-fn build(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Option<Scenario> {
+/// A scenario from its tables, where they are whole.
+pub(super) fn build<'t>(
+    root: &Reading<'t>,
+    products: &Products,
+    examples: &Examples<'t>,
+    faults: &mut Faults,
+) -> Option<Scenario> {
     let lawn = place::lawn(root, faults);
     let weather = place::weather(root, faults);
     let programs = program::programs(root, products, faults);
     let grasses = lawn.as_ref().map_or(&[][..], |lawn| &lawn.grasses);
+    let (crew, slips) = (crew::crew(root, faults), crew::slips(root));
+    let rules = local_rules::local_rules(root, examples, lawn.as_ref(), faults);
     for built in &programs {
-        caution::program(built, grasses, products, faults);
+        let grasses = seed::with_sown(grasses, [built]);
+        caution::program(built, &grasses, products, &rules, faults);
+        rule_caution::program(built, &rules, &crew, faults);
     }
+    let lawn = lawn.map(|lawn| Lawn { grasses: seed::with_sown(&lawn.grasses, &programs), ..lawn });
+    let doubts = doubts::doubts(root, &programs);
     let overrides = match root.value("constants") {
         Some(Value::Constants(all)) => all.clone(),
         _ => vec![],
@@ -73,7 +117,6 @@ fn build(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Option
     let ids: Vec<&str> = programs.iter().map(|built| built.program.id.as_str()).collect();
     let season_before = scouting::season_before(root, &ids, faults);
     let scouting = scouting::scouting(root, &ids, faults);
-    let (crew, slips) = (crew::crew(root, faults), crew::slips(root));
     let run = root.table("run")?;
     let first_year = i32::try_from(run.whole("first-year")).ok()?;
     let seasons = u32::try_from(run.whole("seasons")).ok()?;
@@ -88,10 +131,11 @@ fn build(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Option
         programs: programs.into_iter().map(|built| built.program).collect(),
         crew,
         slips,
-        doubts: doubts::doubts(root),
+        doubts,
         events,
         overrides,
         season_before,
         scouting,
+        rules,
     })
 }

@@ -2,9 +2,10 @@
 //! programs and lawn read; nothing here knows about text.
 
 use super::event::Event;
+use super::local_rules::LocalRules;
 use crate::calendar::{MonthDay, Weekdays};
 use crate::weather::{TableUnits, WeatherPlan};
-use crate::work::{ActiveId, Carrier, Clippings, NitrogenForms};
+use crate::work::{ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing};
 
 /// A number that a person knows exactly, as a range, or as low / likely / high.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -78,6 +79,9 @@ pub struct Doubts {
     pub hour_cost: Option<Uncertain>,
     /// Mowing speed, m/s.
     pub mower_speed_m_s: Option<Uncertain>,
+    /// Rated release times of coated nitrogen, days, each with the key of its practice. A practice
+    /// has one luck in all programs; each range stands here once.
+    pub release_days: Vec<(String, Uncertain)>,
 }
 
 /// A lawn, its weather and the programs to compare on it.
@@ -111,6 +115,8 @@ pub struct Scenario {
     pub season_before: Option<usize>,
     /// What was seen of the lawn since the season began.
     pub scouting: Option<Scouting>,
+    /// The rules of the place.
+    pub rules: LocalRules,
 }
 
 /// What was seen of the lawn since the first of January, and the care it had until then.
@@ -194,7 +200,8 @@ pub struct Lawn {
     pub sun: f64,
     /// The soil.
     pub soil: Soil,
-    /// One or two grasses with their shares of the live cover (summing to 1).
+    /// One or two grasses with their shares of the live cover (summing to 1), then those that
+    /// programs sow into it, with none.
     pub grasses: Vec<(Grass, f64)>,
     /// Live grass cover at the start, share of the area 0..=1.
     pub turf_cover: Uncertain,
@@ -380,6 +387,8 @@ pub enum What {
         water_in_mm: f64,
         /// Product as bought.
         product: Product,
+        /// Rated release time of the coated part, days, where it is not known exactly.
+        release_days: Option<Uncertain>,
     },
     /// Irrigate.
     Water {
@@ -392,6 +401,19 @@ pub enum What {
         depth_mm: f64,
         /// Price of compost, per m3.
         price_m3: f64,
+    },
+    /// Sow grass into the lawn.
+    Overseed {
+        /// Which grasses and how much of each, g/m2.
+        seed: SeedMix,
+        /// Share of the bag that is pure, live seed, 0..=1.
+        pure_live_seed: f64,
+        /// How the seed is brought to the ground.
+        method: Sowing,
+        /// Irrigation given right after, mm (0: rely on rain).
+        water_in_mm: f64,
+        /// Seed as bought.
+        product: Product,
     },
 }
 
@@ -429,6 +451,17 @@ pub enum Cue {
         /// For how many days running.
         for_days: u32,
         /// Not before.
+        from: MonthDay,
+        /// Dropped for this year after.
+        to: MonthDay,
+    },
+    /// Once a year, when so many degree-days have come together since the window's first day.
+    DegreeDays {
+        /// Sum, degC days.
+        at_least_c_days: f64,
+        /// A day counts by what its mean of low and high has above this, degrees C.
+        base_c: f64,
+        /// Counted from this day on.
         from: MonthDay,
         /// Dropped for this year after.
         to: MonthDay,
@@ -489,6 +522,11 @@ pub enum Hold {
     },
     /// The turf is dormant from drought.
     Dormant,
+    /// The water that roots can reach is down to this share, 0..=1.
+    Drier {
+        /// Threshold, 0..=1.
+        than: f64,
+    },
     /// Wind at or above, m/s (yesterday's mean stands in).
     Windy {
         /// Threshold, m/s.
@@ -501,7 +539,9 @@ pub enum Hold {
         /// Last closed day.
         to: MonthDay,
     },
-    /// The canopy is no taller than this, mm: nothing to cut.
+    /// For a mowing: the canopy is no taller than its height of cut.
+    NothingToCut,
+    /// The canopy is no taller than this, mm.
     ShorterThan {
         /// Threshold, mm.
         mm: f64,
@@ -533,6 +573,12 @@ pub struct Crew {
     pub spray_minutes_per_100_m2: f64,
     /// Topdressing, person-minutes per 100 m2 and mm of depth.
     pub topdress_minutes_per_100_m2_mm: f64,
+    /// Spreading grass seed, person-minutes per 100 m2.
+    pub overseed_minutes_per_100_m2: f64,
+    /// Raking seed in, person-minutes per 100 m2.
+    pub rake_in_minutes_per_100_m2: f64,
+    /// Sowing with a slit seeder or after coring, person-minutes per 100 m2.
+    pub slit_seed_minutes_per_100_m2: f64,
     /// Setting out a sprinkler, person-minutes per watering.
     pub water_minutes: f64,
     /// Price of water, per m3.
@@ -555,7 +601,7 @@ pub struct RainOut {
     pub mow: RainLimit,
     /// From spraying.
     pub spray: RainLimit,
-    /// From spreading and topdressing.
+    /// From spreading, topdressing and sowing.
     pub spread: RainLimit,
 }
 

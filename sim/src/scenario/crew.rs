@@ -9,7 +9,7 @@ use crate::calendar::Weekdays;
 use crate::quantity::Kind;
 
 /// Monday first, as [`Weekdays`] counts.
-const WEEKDAYS: [&str; 7] =
+pub(super) const WEEKDAYS: [&str; 7] =
     ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"];
 
 /// Fewest letters that tell one day of the week from another, as people shorten them.
@@ -36,6 +36,9 @@ pub(super) fn crew(root: &Reading<'_>, faults: &mut Faults) -> Crew {
         spread_minutes_per_100_m2: crew.number("spread"),
         spray_minutes_per_100_m2: crew.number("spray"),
         topdress_minutes_per_100_m2_mm: crew.number("topdress"),
+        overseed_minutes_per_100_m2: crew.number("overseed"),
+        rake_in_minutes_per_100_m2: crew.number("rake-in"),
+        slit_seed_minutes_per_100_m2: crew.number("slit-seed"),
         water_minutes: crew.number("watering"),
         water_price_m3: crew.number("water-price"),
         visit_days: visit_days(crew, faults),
@@ -86,7 +89,7 @@ fn weekdays(key: &str, crew: &Reading<'_>, faults: &mut Faults) -> Option<Weekda
 }
 
 /// "Tue", "tues", "Tuesday" or "Tuesdays"; Monday 0.
-fn weekday(name: &str) -> Option<u8> {
+pub(super) fn weekday(name: &str) -> Option<u8> {
     let name = name.to_lowercase();
     let name = name.strip_suffix("days").map_or_else(|| name.clone(), |day| format!("{day}day"));
     let fits = |day: &&str| name.len() >= SHORT && day.to_lowercase().starts_with(&name);

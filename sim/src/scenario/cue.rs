@@ -16,15 +16,19 @@ pub(super) enum CueDraft {
 }
 
 /// The ways to say when, each with the keys that go with it.
-const WAYS: [(&str, &[&str]); 6] = [
+const WAYS: [(&str, &[&str]); 7] = [
     ("on", &[]),
     ("every", &["from", "to"]),
     ("soil-temperature", &["for", "from", "to"]),
+    ("degree-days", &["base", "from", "to"]),
     ("canopy-height", &["from", "to", "at-least-apart"]),
     ("days-after", &[]),
     ("dry-soil", &["from", "to", "at-least-apart"]),
 ];
-const COMPANIONS: [&str; 4] = ["for", "from", "to", "at-least-apart"];
+const COMPANIONS: [&str; 5] = ["for", "base", "from", "to", "at-least-apart"];
+
+/// Base of degree-days where none is given: 50 degF, as extension counts for crabgrass have it.
+const USUAL_BASE_C: f64 = 10.0;
 
 /// The first way that a practice says when.
 pub(super) fn way(reading: &Reading<'_>) -> Option<&'static str> {
@@ -52,7 +56,7 @@ pub(super) fn cue(reading: &Reading<'_>, faults: &mut Faults) -> Option<CueDraft
                 &reading.span,
                 format!("`{}` does not say when it happens", reading.text("key").unwrap_or("?")),
                 "on = [\"15 Apr\"], or every = \"14 days\" with from and to, or soil-temperature, \
-                 canopy-height, dry-soil, days-after",
+                 degree-days, canopy-height, dry-soil, days-after",
                 None,
             );
             return None;
@@ -87,6 +91,11 @@ fn read(way: &str, reading: &Reading<'_>, faults: &mut Faults) -> Option<CueDraf
             let (from, to) = window(way, reading, faults)?;
             let for_days = days(reading, "for").unwrap_or(3);
             Cue::SoilTemperature { at_least_c: reading.maybe(way)?, for_days, from, to }
+        }
+        "degree-days" => {
+            let (from, to) = window(way, reading, faults)?;
+            let base_c = reading.maybe("base").unwrap_or(USUAL_BASE_C);
+            Cue::DegreeDays { at_least_c_days: reading.maybe(way)?, base_c, from, to }
         }
         "canopy-height" => {
             let (from, to) = window(way, reading, faults)?;
@@ -177,6 +186,10 @@ pub(super) fn words(reading: &Reading<'_>, with_window: bool) -> String {
         Some("soil-temperature") => {
             let held = if reading.has("for") { days("for") } else { "3 days".to_string() };
             format!("when the soil has stood at {} for {held}", raw("soil-temperature"))
+        }
+        Some("degree-days") => {
+            let base = reading.raw("base").unwrap_or("50 degF");
+            format!("when {} above {base} have come together", raw("degree-days"))
         }
         Some("canopy-height") => format!("when the grass stands {} high", raw("canopy-height")),
         Some("dry-soil") => format!("when soil water is down to {}", raw("dry-soil")),

@@ -36,6 +36,28 @@ pub(super) fn parse(text: &str) -> Result<MonthDay, Option<String>> {
     })
 }
 
+/// Reads a day that may have its year, at either end: "20 Jun 2026".
+pub(super) fn with_year(text: &str) -> Result<(MonthDay, Option<i32>), Option<String>> {
+    let words: Vec<&str> = text.split([' ', ',', '-']).filter(|w| !w.is_empty()).collect();
+    let year = |word: &&&str| word.len() == 4 && word.bytes().all(|b| b.is_ascii_digit());
+    let years: Vec<&&str> = words.iter().filter(year).collect();
+    let rest: Vec<&str> = words.iter().filter(|w| !year(w)).copied().collect();
+    match years[..] {
+        [] => parse(text).map(|date| (date, None)),
+        [year] => {
+            let date = parse(&rest.join(" "))?;
+            Ok((date, Some(year.parse().map_err(|_| None)?)))
+        }
+        _ => Err(None),
+    }
+}
+
+/// Reads a stretch of the year, both ends included: "1 Dec to 1 Apr".
+pub(super) fn stretch(text: &str) -> Result<(MonthDay, MonthDay), Option<String>> {
+    let (from, to) = text.split_once(" to ").ok_or(None)?;
+    Ok((parse(from)?, parse(to)?))
+}
+
 fn month(word: &str) -> Option<u8> {
     let word = word.to_lowercase();
     if word.len() < 3 {

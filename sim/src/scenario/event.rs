@@ -212,19 +212,10 @@ fn event(table: &Reading<'_>, faults: &mut Faults) -> Option<Event> {
 /// "20 Jun", or "20 Jun 2026" (the year at either end).
 fn when(table: &Reading<'_>, faults: &mut Faults) -> Option<EventDay> {
     let text = table.text("date")?;
-    let words: Vec<&str> = text.split([' ', ',', '-']).filter(|w| !w.is_empty()).collect();
-    let year = |word: &&&str| word.len() == 4 && word.bytes().all(|b| b.is_ascii_digit());
-    let years: Vec<&&str> = words.iter().filter(year).collect();
-    let rest: Vec<&str> = words.iter().filter(|w| !year(w)).copied().collect();
-    let read = match years[..] {
-        [] => day::parse(text).map(EventDay::EachYear),
-        [year] => day::parse(&rest.join(" ")).and_then(|date| {
-            let year = year.parse::<i32>().map_err(|_| None)?;
-            let day = Day::from_ymd(year, date.month, date.day).ok_or(None)?;
-            Ok(EventDay::Once(day))
-        }),
-        _ => Err(None),
-    };
+    let read = day::with_year(text).and_then(|(date, year)| match year {
+        None => Ok(EventDay::EachYear(date)),
+        Some(year) => Day::from_ymd(year, date.month, date.day).map(EventDay::Once).ok_or(None),
+    });
     read.map_err(|help| {
         let message = format!("`date`: \"{text}\" is not a day");
         let expected = "a day such as \"20 Jun 2026\", or \"20 Jun\" for each year";

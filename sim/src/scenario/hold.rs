@@ -13,15 +13,17 @@ pub(super) struct HoldFault {
 }
 
 /// The forms of a hold, as a person writes them.
-pub(super) const FORMS: [&str; 9] = [
+pub(super) const FORMS: [&str; 11] = [
     "frozen",
     "hotter than 88 degF",
     "rain coming 0.1 in",
     "rain in 3 days 0.5 in",
     "wet 0.4 in",
     "dormant",
+    "drier than 25 %",
     "windy 10 mph",
     "closed 1 Dec to 1 Apr",
+    "nothing to cut",
     "shorter than 3 in",
 ];
 
@@ -38,6 +40,9 @@ pub(super) fn parse(text: &str) -> Result<Option<Hold>, HoldFault> {
     if lower == "dormant" {
         return Ok(Some(Hold::Dormant));
     }
+    if lower == "nothing to cut" {
+        return Ok(Some(Hold::NothingToCut));
+    }
     let hold = if let Some(rest) = after("hotter than") {
         Hold::Hotter { than_c: amount(text, rest, Kind::Temperature, None)? }
     } else if let Some(rest) = after("rain coming") {
@@ -46,6 +51,8 @@ pub(super) fn parse(text: &str) -> Result<Option<Hold>, HoldFault> {
         Hold::RainIn3Days { mm: amount(text, rest, Kind::Depth, Some("0.5 in"))? }
     } else if let Some(rest) = after("shorter than") {
         Hold::ShorterThan { mm: amount(text, rest, Kind::Depth, None)? }
+    } else if let Some(rest) = after("drier than") {
+        Hold::Drier { than: amount(text, rest, Kind::Share, None)? }
     } else if let Some(rest) = after("windy") {
         Hold::Windy { m_s: amount(text, rest, Kind::Speed, Some("10 mph"))? }
     } else if let Some(rest) = after("wet") {
@@ -68,6 +75,7 @@ fn amount(text: &str, rest: &str, kind: Kind, usual: Option<&str>) -> Result<f64
     let range = match kind {
         Kind::Temperature => 0.0..=60.0,
         Kind::Speed => 0.5..=40.0,
+        Kind::Share => 0.01..=0.99,
         _ => 0.0..=400.0,
     };
     if range.contains(&value) {
@@ -81,14 +89,11 @@ fn amount(text: &str, rest: &str, kind: Kind, usual: Option<&str>) -> Result<f64
 }
 
 fn closed(text: &str, rest: &str) -> Result<Hold, HoldFault> {
-    let fault = |help| HoldFault {
+    let (from, to) = day::stretch(rest).map_err(|help| HoldFault {
         message: format!("in the hold \"{text}\", the closed season is not understood"),
         expected: "two days, such as \"closed 1 Dec to 1 Apr\"".to_string(),
         help,
-    };
-    let (from, to) = rest.split_once(" to ").ok_or_else(|| fault(None))?;
-    let from = day::parse(from).map_err(fault)?;
-    let to = day::parse(to).map_err(fault)?;
+    })?;
     Ok(Hold::Closed { from, to })
 }
 
@@ -99,8 +104,10 @@ fn unknown(text: &str, lower: &str) -> HoldFault {
         "heat" | "hot" | "hotter" | "above" => with("hotter than", "88 degF"),
         "raining" | "rain" => with("rain coming", "0.1 in"),
         "wind" => with("windy", "10 mph"),
-        "drought" | "dry" | "brown" => Some("dormant".to_string()),
+        "dry" | "drier" => with("drier than", "25 %"),
+        "drought" | "brown" => Some("dormant".to_string()),
         "snow" | "ice" => Some("frozen".to_string()),
+        "nothing" | "uncut" => Some("nothing to cut".to_string()),
         "short" | "shorter" => with("shorter than", "3 in"),
         _ => None,
     };
@@ -128,7 +135,8 @@ mod tests {
             from: MonthDay { month: 12, day: 1 },
             to: MonthDay { month: 4, day: 1 },
         };
-        assert_eq!(read[7], Ok(Some(closed)));
+        assert_eq!(read[8], Ok(Some(closed)));
+        assert_eq!(read[6], Ok(Some(Hold::Drier { than: 0.25 })));
     }
 
     #[test]

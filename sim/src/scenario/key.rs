@@ -47,6 +47,8 @@ pub(super) enum Shape {
     Uncertain(Kind, f64, f64),
     /// Whole days: a number of days, or a time with its unit.
     Days(i64, i64),
+    /// Whole days that may be a value, a range or a low / likely / high triple.
+    UncertainDays(i64, i64),
     /// One of these words.
     Choice(&'static [&'static str]),
     /// One of these words, or a share; that may be a range or a triple too.
@@ -104,7 +106,8 @@ impl Shape {
             Shape::Uncertain(kind, ..) => {
                 format!("{}, such as {}; {RANGES}", kind.name(), kind.example())
             }
-            Shape::Days(..) => "a number of days such as 56, or \"8 weeks\"".to_string(),
+            Shape::Days(..) => DAYS.to_string(),
+            Shape::UncertainDays(..) => format!("{DAYS}; {RANGES}"),
             Shape::Choice(words) => format!("one of {}", quoted(words.iter().copied())),
             Shape::ChoiceOrShare(words) => {
                 let words = quoted(words.iter().map(|w| w.0));
@@ -121,6 +124,9 @@ impl Shape {
         }
     }
 }
+
+/// How a number of days is written.
+const DAYS: &str = "a number of days such as 56, or \"8 weeks\"";
 
 /// How an uncertain value is written.
 const RANGES: &str = "a range [\"..\", \"..\"]; or { low = .., likely = .., high = .. }";

@@ -15,13 +15,18 @@ mod event;
 mod fault;
 mod hold;
 mod key;
+mod lesson;
+mod local_rules;
 mod place;
 mod practice;
 mod products;
 mod program;
 mod read;
 mod registry;
+mod reseed;
+mod rule_caution;
 mod scouting;
+mod seed;
 mod texture;
 mod value;
 
@@ -29,7 +34,12 @@ pub use checked::*;
 pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
 pub(crate) use fault::{did_you_mean, near};
-pub use products::{Fertilizer, PreEmergentProduct, Products, Strength, products};
+pub use lesson::{
+    Choice, Lesson, LessonFault, Link, Look, Named, Piece, Template, Vocabulary, When,
+    check_lesson, lesson_reference, letter, named,
+};
+pub use local_rules::{LocalRules, WaterDays};
+pub use products::{Fertilizer, PreEmergentProduct, Products, Seed, Strength, products};
 pub use registry::{reference, schema};
 pub(crate) use texture::{CLASSES as TEXTURES, hydrologic_group, of_class as texture_class};
 
@@ -75,5 +85,17 @@ pub struct Checked {
 /// # Errors
 /// All faults found, in the order of the text; at least one is an [`Severity::Error`].
 pub fn check(text: &str, products: &str) -> Result<Checked, Vec<Fault>> {
-    check::check(text, products)
+    check::check(text, products, "")
+}
+
+/// [`check`], with the text of the examples of local rules that `[local-rules]` may take by name.
+///
+/// # Errors
+/// As for [`check`]; faults of the examples' own text among them.
+pub fn check_with_rules(
+    text: &str,
+    products: &str,
+    local_rules: &str,
+) -> Result<Checked, Vec<Fault>> {
+    check::check(text, products, local_rules)
 }

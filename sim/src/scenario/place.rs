@@ -24,7 +24,7 @@ pub(super) const GRASSES: [(&str, Grass); 4] = [
 pub(super) fn lawn(root: &Reading<'_>, faults: &mut Faults) -> Option<Lawn> {
     let lawn = root.table("lawn")?;
     let soil = lawn.table("soil").and_then(|soil| self::soil(soil, faults));
-    let grasses = grasses(lawn, faults);
+    let grasses = mixture(lawn, "grass", "a lawn", faults);
     let seen = lawn.table("seen")?;
     Some(Lawn {
         area_m2: lawn.number("area"),
@@ -119,21 +119,27 @@ fn sand_and_clay(soil: &Reading<'_>, faults: &mut Faults) -> Option<(f64, f64)> 
     Some((sand, clay))
 }
 
-fn grasses(lawn: &Reading<'_>, faults: &mut Faults) -> Vec<(Grass, f64)> {
+/// One or two grasses with their shares, which sum to 1, of the tables under a key; `holder` is
+/// what they make up.
+pub(super) fn mixture(
+    owner: &Reading<'_>,
+    key: &str,
+    holder: &str,
+    faults: &mut Faults,
+) -> Vec<(Grass, f64)> {
     let mut out: Vec<(Grass, f64)> = Vec::new();
-    let tables = lawn.tables("grass");
+    let tables = owner.tables(key);
     for table in tables {
         let Some(name) = table.text("kind") else { continue };
-        let plain = name.replace('-', " ");
-        match GRASSES.iter().find(|(known, _)| known.eq_ignore_ascii_case(&plain)) {
-            Some((_, grass)) if out.iter().any(|(g, _)| g == grass) => faults.error(
+        match grass_named(name) {
+            Some(grass) if out.iter().any(|(g, _)| *g == grass) => faults.error(
                 "duplicate-grass",
                 &table.span_of("kind"),
                 format!("\"{name}\" is there twice"),
                 "each grass once, with its share",
                 None,
             ),
-            Some((_, grass)) => out.push((*grass, table.number("share"))),
+            Some(grass) => out.push((grass, table.number("share"))),
             None => faults.error(
                 "unknown-grass",
                 &table.span_of("kind"),
@@ -143,10 +149,10 @@ fn grasses(lawn: &Reading<'_>, faults: &mut Faults) -> Vec<(Grass, f64)> {
             ),
         }
     }
-    let last = tables.last().map_or_else(|| lawn.span.clone(), |t| t.span_of("share"));
+    let last = tables.last().map_or_else(|| owner.span.clone(), |t| t.span_of("share"));
     let total: f64 = out.iter().map(|g| g.1).sum();
-    if tables.is_empty() && lawn.has("grass") || out.len() > 2 {
-        let message = format!("a lawn has one or two grasses here, not {}", tables.len());
+    if tables.is_empty() && owner.has(key) || out.len() > 2 {
+        let message = format!("{holder} has one or two grasses here, not {}", tables.len());
         faults.error("too-many", &last, message, "the one or two that rule", None);
     } else if out.len() == tables.len() && !out.is_empty() && (total - 1.0).abs() > 0.005 {
         faults.error(
@@ -158,6 +164,17 @@ fn grasses(lawn: &Reading<'_>, faults: &mut Faults) -> Vec<(Grass, f64)> {
         );
     }
     out.iter().map(|(grass, share)| (*grass, share / total.max(1e-9))).collect()
+}
+
+/// The grass of this name.
+pub(super) fn grass_named(name: &str) -> Option<Grass> {
+    let plain = name.trim().replace('-', " ");
+    GRASSES.iter().find(|(known, _)| known.eq_ignore_ascii_case(&plain)).map(|(_, grass)| *grass)
+}
+
+/// A grass as people write it.
+pub(super) fn grass_name(grass: Grass) -> &'static str {
+    GRASSES.iter().find(|(_, known)| *known == grass).map_or("", |(name, _)| name)
 }
 
 /// The station and how years are made.

@@ -4,7 +4,7 @@ use super::cue::{self, CueDraft};
 use super::fault::{Faults, did_you_mean};
 use super::products::Products;
 use super::value::{Reading, Value};
-use super::{Hands, Hold, What, bag, barrier};
+use super::{Hands, Hold, What, bag, barrier, seed};
 use crate::work::Clippings;
 use std::ops::Range;
 
@@ -34,6 +34,8 @@ pub(super) struct LabelFigures {
     pub year_kg_ha: Option<f64>,
     pub water_in_mm: Option<f64>,
     pub within_days: Option<f64>,
+    pub reseed_days: Option<f64>,
+    pub after_seeding_days: Option<f64>,
 }
 
 /// Builds a practice from its table.
@@ -50,6 +52,7 @@ pub(super) fn draft(
         "spread" if reading.has("nitrogen") => (bag::spread(reading, products, faults), "nitrogen"),
         "spread" => (bag::spread(reading, products, faults), "rate"),
         "water" => (Some(What::Water { depth_mm: reading.number("depth") }), "depth"),
+        "overseed" => (seed::overseed(reading, products, faults), "rate"),
         _ => (Some(topdress(reading)), "depth"),
     };
     let split_days = whole(reading, "split");
@@ -68,16 +71,26 @@ pub(super) fn draft(
         (None, Some(What::Water { .. })) => Hands::House,
         _ => Hands::Crew,
     };
+    let holds = match reading.value("hold") {
+        Some(Value::Holds(holds)) => holds.clone(),
+        _ => vec![],
+    };
+    if holds.contains(&Hold::NothingToCut) && !matches!(what, Some(What::Mow { .. }) | None) {
+        faults.error(
+            "stray-hold",
+            &reading.span_of("hold"),
+            "\"nothing to cut\" holds a mowing, and this is none",
+            "another hold, or none",
+            None,
+        );
+    }
     let way = cue::way(reading).unwrap_or("on");
     Some(Drafted {
         key: reading.text("key")?.to_string(),
         what: what?,
         cue: cue?,
         cue_span: reading.span_of(way),
-        holds: match reading.value("hold") {
-            Some(Value::Holds(holds)) => holds.clone(),
-            _ => vec![],
-        },
+        holds,
         give_up_days: whole(reading, "give-up").unwrap_or(usual),
         by,
         span: reading.span.clone(),

@@ -1,5 +1,6 @@
 //! Products by active ingredient and analysis, read from the products text.
 
+use super::place::grass_named;
 use crate::parameters::ACTIVES;
 use crate::quantity::{self, Kind, rates};
 use crate::scenario::Grass;
@@ -38,6 +39,8 @@ pub struct PreEmergentProduct {
     pub water_in_days: f64,
     /// Wait before seeding, days, by rate, kg ai/ha, rising.
     pub reseed_days: Vec<(f64, f64)>,
+    /// Wait after seeding, days, where one is known.
+    pub after_seeding_days: Option<f64>,
     /// Fewest and most days between two applications of a sequence.
     pub again_days: Option<(f64, f64)>,
     /// Price at the low and at the high rate, currency/m2.
@@ -67,6 +70,19 @@ pub struct Fertilizer {
     pub note: String,
 }
 
+/// Grass seed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Seed {
+    /// The grass.
+    pub grass: Grass,
+    /// Usual rate on bare ground, low and high, g/m2.
+    pub new_lawn_g_m2: (f64, f64),
+    /// Usual rate in a lawn that stands, low and high, g/m2.
+    pub overseed_g_m2: (f64, f64),
+    /// Price, low and high, currency/kg.
+    pub price_kg: (f64, f64),
+}
+
 /// All products that a scenario may name.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Products {
@@ -74,6 +90,8 @@ pub struct Products {
     pub pre_emergents: Vec<PreEmergentProduct>,
     /// Fertilizers, in file order.
     pub fertilizers: Vec<Fertilizer>,
+    /// Grass seed, in file order.
+    pub seeds: Vec<Seed>,
 }
 
 impl Strength {
@@ -103,6 +121,13 @@ impl PreEmergentProduct {
         each * rate_kg_ha
     }
 
+    /// Wait before seeding after a rate, days: the step of the table that covers it, else the last.
+    pub fn reseed_wait_days(&self, rate_kg_ha: f64) -> f64 {
+        let covers = |step: &&(f64, f64)| step.0 >= rate_kg_ha * 0.999;
+        let step = self.reseed_days.iter().find(covers).or(self.reseed_days.last());
+        step.map_or(0.0, |(_, days)| *days)
+    }
+
     /// Typical yearly maximum for the most sensitive of some grasses, kg ai/ha.
     pub fn year_most(&self, grasses: impl Iterator<Item = Grass>) -> Option<f64> {
         let of = |grass: Option<Grass>| {
@@ -119,6 +144,17 @@ struct RawFile {
     pre_emergent: Vec<RawPreEmergent>,
     #[serde(default)]
     fertilizer: Vec<RawFertilizer>,
+    #[serde(default)]
+    seed: Vec<RawSeed>,
+}
+
+#[derive(Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+struct RawSeed {
+    kind: String,
+    new_lawn: RawTwo,
+    overseed: RawTwo,
+    price: RawTwo,
 }
 
 #[derive(Deserialize)]
@@ -133,6 +169,7 @@ struct RawPreEmergent {
     year_most: RawYearMost,
     water_in: RawWaterIn,
     reseed: RawReseed,
+    after_seeding: Option<RawAfter>,
     again: Option<RawAgain>,
     price: RawTwo,
     #[serde(default)]
@@ -190,6 +227,14 @@ struct RawWaterIn {
 #[serde(deny_unknown_fields)]
 struct RawReseed {
     waits: Vec<[String; 2]>,
+    source: String,
+    grade: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RawAfter {
+    wait: String,
     source: String,
     grade: String,
 }
@@ -256,6 +301,13 @@ pub fn products(text: &str) -> Result<Products, String> {
         let read = fertilizer(one).map_err(|e| format!("product \"{}\": {e}", one.id))?;
         out.fertilizers.push(read);
     }
+    for one in &raw.seed {
+        let read = seed(one).map_err(|e| format!("seed \"{}\": {e}", one.kind))?;
+        if out.seed(read.grass).is_some() {
+            return Err(format!("seed \"{}\" is there twice", one.kind));
+        }
+        out.seeds.push(read);
+    }
     let mut ids: Vec<&str> = raw.pre_emergent.iter().map(|p| p.id.as_str()).collect();
     ids.extend(raw.fertilizer.iter().map(|p| p.id.as_str()));
     ids.sort_unstable();
@@ -310,6 +362,7 @@ fn pre_emergent(raw: &RawPreEmergent) -> Result<PreEmergentProduct, String> {
         water_in_mm: read(&raw.water_in.depth, Kind::Depth)?,
         water_in_days: read(&raw.water_in.within, Kind::Duration)?,
         reseed_days: reseed(&raw.reseed)?,
+        after_seeding_days: raw.after_seeding.as_ref().map(after_seeding).transpose()?,
         again_days: raw.again.as_ref().map(again).transpose()?,
         price_m2: two(&raw.price, Kind::MoneyPerArea)?,
         note: raw.note.clone(),
@@ -346,6 +399,25 @@ fn reseed(raw: &RawReseed) -> Result<Vec<(f64, f64)>, String> {
         Ok((read(rate, Kind::ActiveRate)?, read(days, Kind::Duration)?))
     };
     raw.waits.iter().map(pair).collect()
+}
+
+fn after_seeding(raw: &RawAfter) -> Result<f64, String> {
+    sourced(&raw.source, &raw.grade)?;
+    read(&raw.wait, Kind::Duration)
+}
+
+fn seed(raw: &RawSeed) -> Result<Seed, String> {
+    let grass = grass_named(&raw.kind).ok_or("not a grass that the model knows")?;
+    let rising = |raw: &RawTwo, kind| match two(raw, kind)? {
+        (low, high) if low <= high => Ok((low, high)),
+        _ => Err("figures must rise from low to high".to_string()),
+    };
+    Ok(Seed {
+        grass,
+        new_lawn_g_m2: rising(&raw.new_lawn, Kind::MassPerArea)?,
+        overseed_g_m2: rising(&raw.overseed, Kind::MassPerArea)?,
+        price_kg: rising(&raw.price, Kind::MoneyPerWeight)?,
+    })
 }
 
 fn again(raw: &RawAgain) -> Result<(f64, f64), String> {
@@ -397,7 +469,18 @@ fn forms(raw: &RawForms) -> Result<NitrogenForms, String> {
 
 /// Nitrogen by weight of "24-0-11" or "21-0-0-24S", above 0..=1.
 pub(super) fn analysis_nitrogen(text: &str) -> Option<f64> {
-    let parts: Vec<&str> = text.split_whitespace().next()?.split('-').collect();
+    analysis(text).map(|[nitrogen, _, _]| nitrogen)
+}
+
+/// Phosphate (P2O5) by weight of the same, 0..=1.
+pub(super) fn analysis_phosphate(text: &str) -> Option<f64> {
+    analysis(text).map(|[_, phosphate, _]| phosphate)
+}
+
+/// Nitrogen, phosphate and potash by weight, nitrogen above 0.
+fn analysis(text: &str) -> Option<[f64; 3]> {
+    let word = text.split([' ', ',']).find(|word| !word.is_empty())?;
+    let parts: Vec<&str> = word.split('-').collect();
     if !(3..=4).contains(&parts.len()) {
         return None;
     }
@@ -405,7 +488,7 @@ pub(super) fn analysis_nitrogen(text: &str) -> Option<f64> {
     let numbers = numbers?;
     let plausible = numbers.iter().all(|n| (0.0..=100.0).contains(n));
     (plausible && numbers[0] > 0.0 && numbers.iter().sum::<f64>() <= 100.0)
-        .then_some(numbers[0] / 100.0)
+        .then(|| [numbers[0], numbers[1], numbers[2]].map(|percent| percent / 100.0))
 }
 
 /// The active ingredient of this name, in any spelling of its spaces.
@@ -431,6 +514,11 @@ impl Products {
         self.fertilizers.iter().find(|p| same(name, &p.id) || same(name, &p.name))
     }
 
+    /// Seed of this grass.
+    pub(super) fn seed(&self, grass: Grass) -> Option<&Seed> {
+        self.seeds.iter().find(|seed| seed.grass == grass)
+    }
+
     /// A product with this active ingredient, of this carrier if there is one.
     pub(super) fn like(&self, active: ActiveId, carrier: Carrier) -> Option<&PreEmergentProduct> {
         let mut all = self.pre_emergents.iter().filter(|p| p.active == active);
@@ -451,7 +539,7 @@ mod tests {
     #[test]
     fn the_carried_products_read() {
         let all = products(TEXT).unwrap_or_else(|e| panic!("{e}"));
-        assert_eq!((all.pre_emergents.len(), all.fertilizers.len()), (10, 9));
+        assert_eq!((all.pre_emergents.len(), all.fertilizers.len(), all.seeds.len()), (11, 9, 4));
         // Trade rate table: 0.65 lb ai/ac of a 65 % product is 0.37 oz/1000 ft2.
         let wg = all.pre_emergent("prodiamine 65 % WG").unwrap();
         let ounce = quantity::parse("1 oz/1000 ft2", Kind::MassPerArea).unwrap();

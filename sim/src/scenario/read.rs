@@ -73,6 +73,11 @@ fn raw(node: &Node<'_>) -> String {
         DeValue::Integer(i) => i.to_string(),
         DeValue::Float(f) => f.to_string(),
         DeValue::Array(all) => all.iter().map(raw).collect::<Vec<_>>().join(" and "),
+        // A grass of a mixture: its name and its share.
+        DeValue::Table(inner) if inner.contains_key("kind") => {
+            let parts = ["kind", "share"].into_iter().filter_map(|key| inner.get(key));
+            parts.map(raw).collect::<Vec<_>>().join(" ")
+        }
         _ => String::new(),
     }
 }
@@ -94,6 +99,12 @@ fn value<'t>(key: &Key, node: &'t Node<'t>, faults: &mut Faults) -> Option<Value
             ask.uncertain(node, &one).map(Value::Uncertain)
         }
         Shape::Days(low, high) => ask.days(node, low, high).map(Value::Whole),
+        Shape::UncertainDays(low, high) => {
+            let one = |ask: &mut Ask<'_>, node: &Node<'_>| {
+                ask.days(node, low, high).map(|days| days as f64)
+            };
+            ask.uncertain(node, &one).map(Value::Uncertain)
+        }
         Shape::Choice(words) => ask.choice(node, words).map(Value::Text),
         Shape::ChoiceOrShare(words) => {
             let one = |ask: &mut Ask<'_>, node: &Node<'_>| ask.choice_or_share(node, words);

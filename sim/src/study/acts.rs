@@ -6,7 +6,7 @@ use crate::lawn::{MAX_GRASSES, Plant, Setting, State, crabgrass, mowing};
 use crate::parameters::{ACTIVES, GRASSES};
 use crate::scenario::Grass;
 use crate::weather::Sky;
-use crate::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, Sowing};
+use crate::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing};
 
 /// Coefficient of variation of a deposit on research plots, where the study states none.
 pub const UNEVENNESS: f64 = 0.15;
@@ -249,8 +249,7 @@ fn sow(act: &ActText) -> Result<Act, String> {
         Some(other) => return Err(format!("method {other:?} is not broadcast, raked or slit")),
     };
     Ok(Act::SowGrass {
-        grass: grass(name)?,
-        seed_g_m2: need(seed, SOW, "seed-g-m2 or seed-kg-ha")?,
+        seed: SeedMix::one(grass(name)?, need(seed, SOW, "seed-g-m2 or seed-kg-ha")?),
         pure_live_seed: act.pure_live_seed.unwrap_or(PURE_LIVE_SEED),
         method,
     })

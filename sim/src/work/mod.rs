@@ -36,6 +36,39 @@ pub enum Sowing {
     Slit,
 }
 
+/// Seed of one grass or two that goes out in one pass, as it comes out of the bag.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SeedMix {
+    kinds: [(Grass, f64); 2],
+}
+
+impl SeedMix {
+    /// Seed of one grass, g/m2.
+    pub fn one(grass: Grass, seed_g_m2: f64) -> SeedMix {
+        SeedMix { kinds: [(grass, seed_g_m2), (grass, 0.0)] }
+    }
+
+    /// Seed of two grasses, g/m2 each.
+    pub fn two(first: (Grass, f64), second: (Grass, f64)) -> SeedMix {
+        SeedMix { kinds: [first, second] }
+    }
+
+    /// What is in it, g/m2 each.
+    pub fn kinds(&self) -> impl Iterator<Item = (Grass, f64)> {
+        self.kinds.into_iter().filter(|(_, seed_g_m2)| *seed_g_m2 > 0.0)
+    }
+
+    /// All of it, g/m2.
+    pub fn total_g_m2(&self) -> f64 {
+        self.kinds().map(|(_, seed_g_m2)| seed_g_m2).sum()
+    }
+
+    /// Every part times `factor`.
+    pub fn scaled(&self, factor: f64) -> SeedMix {
+        SeedMix { kinds: self.kinds.map(|(grass, seed_g_m2)| (grass, seed_g_m2 * factor)) }
+    }
+}
+
 /// Index of a pre-emergent active ingredient in [`crate::parameters::ACTIVES`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct ActiveId(pub u8);
@@ -65,6 +98,11 @@ impl NitrogenForms {
             + self.nitrate_g_m2
             + self.coated_g_m2
             + self.organic_g_m2
+    }
+
+    /// Quick nitrogen, which rules call water-soluble or readily available, g N/m2.
+    pub fn quick_g_m2(&self) -> f64 {
+        self.urea_g_m2 + self.ammonium_g_m2 + self.nitrate_g_m2
     }
 
     /// Every form times `factor`; the release time is kept.
@@ -115,10 +153,8 @@ pub enum Act {
     },
     /// Sow turfgrass.
     SowGrass {
-        /// Which; a grass that the lawn does not list comes to nothing.
-        grass: Grass,
-        /// Seed as it comes out of the bag, g/m2.
-        seed_g_m2: f64,
+        /// Which and how much; a grass that the lawn does not list comes to nothing.
+        seed: SeedMix,
         /// Purity times germination, 0..=1.
         pure_live_seed: f64,
         /// How it is brought to the ground.
@@ -143,6 +179,8 @@ pub struct Signs {
     pub rain_yesterday_mm: f64,
     /// Highest temperature of the day before, degrees C.
     pub t_max_yesterday_c: f64,
+    /// Mean of the lowest and the highest temperature of the day before, degrees C.
+    pub t_mean_yesterday_c: f64,
     /// Mean wind at 2 m of the day before, m/s (0 on the first morning).
     pub wind_yesterday_m_s: f64,
     /// Whether most of the turf is brown from drought.

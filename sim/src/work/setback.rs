@@ -53,8 +53,18 @@ pub enum Why {
     Wind,
     /// The turf was dormant from drought.
     Dormant,
+    /// The soil was too dry.
+    Dry,
     /// A closed season.
     Closed,
+    /// A local rule: the place is closed to fertilizer.
+    FertilizerClosed,
+    /// A local rule: the place is closed to pesticides.
+    PesticideClosed,
+    /// A local rule: no watering on that day.
+    WaterDay,
+    /// A local rule: no fertilizer ahead of heavy rain.
+    FertilizerRain,
     /// An event.
     Event,
     /// The grass was too short to cut.

@@ -30,6 +30,7 @@ pub fn mild() -> Signs {
         frozen_or_snow: false,
         rain_yesterday_mm: 0.0,
         t_max_yesterday_c: 18.0,
+        t_mean_yesterday_c: 12.0,
         wind_yesterday_m_s: 2.0,
         dormant: false,
     }
@@ -80,6 +81,7 @@ pub fn feed() -> What {
             liquid: false,
             price_per_m2: 0.015,
         },
+        release_days: None,
     }
 }
 
@@ -144,6 +146,9 @@ pub fn crew() -> Crew {
         spread_minutes_per_100_m2: 0.9,
         spray_minutes_per_100_m2: 2.2,
         topdress_minutes_per_100_m2_mm: 10.0,
+        overseed_minutes_per_100_m2: 1.1,
+        rake_in_minutes_per_100_m2: 16.0,
+        slit_seed_minutes_per_100_m2: 9.0,
         water_minutes: 4.0,
         water_price_m3: 2.0,
         visit_days: Weekdays::ALL,
@@ -157,6 +162,7 @@ pub fn scenario(programs: Vec<Program>) -> Scenario {
     Scenario {
         season_before: None,
         scouting: None,
+        rules: LocalRules::default(),
         title: "Toy".into(),
         about: String::new(),
         lawn: lawn(),
@@ -324,6 +330,7 @@ impl DailyLawn for Toy {
             frozen_or_snow: sky.is_some_and(|s| s.frozen),
             rain_yesterday_mm: sky.map_or(0.0, |s| s.precip_mm),
             t_max_yesterday_c: sky.map_or(10.0, |s| s.t_max_c),
+            t_mean_yesterday_c: sky.map_or(5.0, |s| (s.t_min_c + s.t_max_c) / 2.0),
             wind_yesterday_m_s: sky.map_or(0.0, |s| s.wind_2m_m_s),
             dormant: false,
         }

@@ -58,8 +58,8 @@ impl StationWorld<'_> {
             let days = &days[..days.len().min((until.0 - first.0 + 1).max(0) as usize)];
             let luck = self.base.of_member(origin, Purpose::Forecast);
             let skies = self.skies(days, first, &parameters, luck);
-            let (place, crew) = settle(scenario, &self.base, origin);
-            let script = script.of_member(&place, &crew);
+            let settled = settle(scenario, &self.base, origin);
+            let script = script.of_member(&settled);
             let mut at_look = vec![0.0; notes.len()];
             let mut row = vec![0.0f32; MEASURES.len()];
             rehearse(&script, &self.base, origin, start, &setting, &skies, |at, lawn| {

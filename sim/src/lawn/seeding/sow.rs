@@ -5,15 +5,15 @@ use super::super::state::State;
 use super::super::tillers;
 use super::{Cohort, MAX_SOWINGS, MG_PER_G, give_up, seed_to_litter};
 use crate::scenario::Grass;
-use crate::work::Sowing;
+use crate::work::{SeedMix, Sowing};
 
-/// Sows a grass: live seed that has soil around it waits to come up; all other seed, and what the
-/// bag holds besides, becomes litter. Seed of a grass that the lawn does not list is litter too.
+/// Sows one pass of seed: live seed that has soil around it waits to come up; all other seed, and
+/// what the bag holds besides, becomes litter. Seed of a grass that the lawn does not list is
+/// litter too.
 pub fn sow(
     state: &mut State,
     setting: &Setting,
-    grass: Grass,
-    seed_g_m2: f64,
+    seed: SeedMix,
     pure_live_seed: f64,
     method: Sowing,
 ) {
@@ -26,12 +26,19 @@ pub fn sow(
     if method == Sowing::Slit {
         open_turf(state, setting);
     }
-    let seed_g_m2 = seed_g_m2.max(0.0);
     // Leaves and thatch keep seed off the soil as far as turf covers it.
     let reaching = 1.0 - caught * state.turf_cover().clamp(0.0, 1.0);
+    for (grass, seed_g_m2) in seed.kinds() {
+        let good = contact * reaching * pure_live_seed.clamp(0.0, 1.0);
+        sow_one(state, setting, grass, seed_g_m2, good);
+    }
+}
+
+/// Sows one grass, of whose seed a share `good` is alive and lies where it can grow.
+fn sow_one(state: &mut State, setting: &Setting, grass: Grass, seed_g_m2: f64, good: f64) {
+    let p = &setting.p.seeding;
     let place = setting.place_of(grass);
-    let good = place.map_or(0.0, |i| contact * reaching * setting.seeds[i].field_survival);
-    let live_g_m2 = seed_g_m2 * pure_live_seed.clamp(0.0, 1.0) * good;
+    let live_g_m2 = seed_g_m2 * good * place.map_or(0.0, |i| setting.seeds[i].field_survival);
     let (mut carbon, mut nitrogen) = (0.0, 0.0);
     let share = setting.p.sward.carbon_share;
     state.ledger.carbon.enter(&mut carbon, seed_g_m2 * share);

@@ -7,7 +7,7 @@ use super::super::{Setting, State, barrier};
 use super::*;
 use crate::parameters::{ACTIVES, Catalogue, GRASSES};
 use crate::scenario::Grass;
-use crate::work::{ActiveId, Carrier, Clippings, Sowing};
+use crate::work::{ActiveId, Carrier, Clippings, SeedMix, Sowing};
 
 /// All four grasses listed, bluegrass on `cover` of the ground, no weeds, moist soil.
 fn ground(cover: f64) -> (Setting, State) {
@@ -35,7 +35,7 @@ fn day(state: &mut State, setting: &Setting, sky: &Sky) {
 }
 
 fn broadcast(state: &mut State, setting: &Setting, grass: Grass, seed_g_m2: f64) {
-    sow(state, setting, grass, seed_g_m2, 0.8, Sowing::Broadcast);
+    sow(state, setting, SeedMix::one(grass, seed_g_m2), 0.8, Sowing::Broadcast);
 }
 
 /// Days in moist soil of a temperature until half of a sowing is up; `None` within 60.
@@ -108,7 +108,7 @@ fn siduron_spares_grass_and_prodiamine_does_not() {
 fn contact_orders_the_methods_and_turf_keeps_thrown_seed_off() {
     let seeds = |cover: f64, method: Sowing| {
         let (setting, mut state) = ground(cover);
-        sow(&mut state, &setting, Grass::TallFescue, 20.0, 0.8, method);
+        sow(&mut state, &setting, SeedMix::one(Grass::TallFescue, 20.0), 0.8, method);
         state.sown.seeds()
     };
     for cover in [0.0, 0.9] {

@@ -40,12 +40,16 @@ impl Json {
         }
     }
 
-    /// Writes the value, indented by two spaces a level.
+    /// Writes the value, indented by two spaces a level; what is short stays on its line.
     pub(super) fn write(&self, level: usize, out: &mut String) {
+        let mut flat = String::new();
+        self.write_flat(&mut flat);
+        if flat.len() + 2 * level <= WIDTH {
+            out.push_str(&flat);
+            return;
+        }
         match self {
-            Json::Flag(flag) => out.push_str(&flag.to_string()),
-            Json::Number(number) => out.push_str(&number.to_string()),
-            Json::Text(text) => quote(text, out),
+            Json::Flag(_) | Json::Number(_) | Json::Text(_) => out.push_str(&flat),
             Json::List(all) => {
                 let all = all.iter().map(|value| (None, value));
                 lines('[', ']', all.collect(), level, out);
@@ -56,7 +60,37 @@ impl Json {
             }
         }
     }
+
+    /// Writes the value on one line.
+    fn write_flat(&self, out: &mut String) {
+        match self {
+            Json::Flag(flag) => out.push_str(&flag.to_string()),
+            Json::Number(number) => out.push_str(&number.to_string()),
+            Json::Text(text) => quote(text, out),
+            Json::List(all) => {
+                out.push('[');
+                for (i, value) in all.iter().enumerate() {
+                    out.push_str(if i > 0 { ", " } else { "" });
+                    value.write_flat(out);
+                }
+                out.push(']');
+            }
+            Json::Object(all) => {
+                out.push('{');
+                for (i, (name, value)) in all.iter().enumerate() {
+                    out.push_str(if i > 0 { ", " } else { " " });
+                    quote(name, out);
+                    out.push_str(": ");
+                    value.write_flat(out);
+                }
+                out.push_str(if all.is_empty() { "}" } else { " }" });
+            }
+        }
+    }
 }
+
+/// Columns of a line that several values may share.
+const WIDTH: usize = 90;
 
 fn lines(open: char, close: char, all: Vec<(Option<&str>, &Json)>, level: usize, out: &mut String) {
     out.push(open);
@@ -97,17 +131,21 @@ mod tests {
 
     #[test]
     fn values_are_written_as_json() {
-        let value = Json::object([
+        let mut value = Json::object([
             ("a\"b", Json::text("x\\y\n\u{1}")),
             ("n", Json::List(vec![Json::Number(1.0), Json::Number(0.5), Json::Flag(true)])),
             ("e", Json::Object(vec![])),
         ]);
         let mut out = String::new();
         value.write(0, &mut out);
-        assert_eq!(
-            out,
-            "{\n  \"a\\\"b\": \"x\\\\y\\n\\u0001\",\n  \"n\": [\n    1,\n    0.5,\n    true\n  ],\n  \
-             \"e\": {}\n}"
-        );
+        assert_eq!(out, r#"{ "a\"b": "x\\y\n\u0001", "n": [1, 0.5, true], "e": {} }"#);
+        let long = "x".repeat(WIDTH);
+        value = value.with([("l", Json::text(&long))]);
+        out.clear();
+        value.write(0, &mut out);
+        let lines: Vec<&str> = out.lines().collect();
+        assert_eq!((lines.len(), lines[0], lines[5]), (6, "{", "}"));
+        assert_eq!((lines[2], lines[3]), ("  \"n\": [1, 0.5, true],", "  \"e\": {},"));
+        assert_eq!(lines[4], format!("  \"l\": \"{long}\""));
     }
 }

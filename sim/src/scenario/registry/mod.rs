@@ -2,12 +2,15 @@
 //! what holds when it is left out. The checks, the messages and the reference page come from it.
 
 mod json;
+mod lesson;
 mod page;
 mod place;
 mod practice;
 mod schema;
 
+pub(in crate::scenario) use lesson::{LESSON_ROOT, MONTHS};
+pub(in crate::scenario) use page::lesson_reference;
 pub use page::reference;
-pub(in crate::scenario) use place::{CREW, ROOT, SLIPS};
+pub(in crate::scenario) use place::{CREW, ROOT, RULES_EXAMPLE, SLIPS};
 pub(in crate::scenario) use practice::{ANY_PRACTICE, change, practice};
 pub use schema::schema;

@@ -2,7 +2,8 @@
 
 use super::super::hold::FORMS;
 use super::super::key::{Key, Need};
-use super::place::TABLES;
+use super::lesson::{LESSON_ROOT, LESSON_TABLES};
+use super::place::{ROOT, TABLES};
 use super::practice::{DO, ROWS, SHARED};
 
 /// The reference page of the language, in Markdown: every table, key, default and meaning.
@@ -20,6 +21,17 @@ pub fn reference() -> String {
     page.push_str("\n## hold\n\n");
     for form in FORMS {
         page.push_str(&format!("- `{form}`\n"));
+    }
+    page
+}
+
+/// The reference of a lesson's keys: those that a scenario has not.
+pub(in crate::scenario) fn lesson_reference() -> String {
+    let mut page = String::new();
+    let own = LESSON_ROOT.keys().filter(|key| ROOT.key(key.name).is_none());
+    section(&mut page, "[lesson file]", own);
+    for def in LESSON_TABLES {
+        section(&mut page, &format!("[{}]", def.name), def.keys());
     }
     page
 }
@@ -42,6 +54,7 @@ fn section(page: &mut String, title: &str, keys: impl Iterator<Item = &'static K
 
 #[cfg(test)]
 mod tests {
+    use super::super::super::key::Shape;
     use super::super::practice::{CHANGES, PRACTICES};
     use super::*;
 
@@ -51,6 +64,19 @@ mod tests {
         for def in PRACTICES.iter().chain(TABLES) {
             for key in def.keys() {
                 assert!(page.contains(&format!("| `{}` |", key.name)), "{}", key.name);
+            }
+        }
+    }
+
+    /// A table that hangs on a listed one is listed too.
+    #[test]
+    fn no_table_is_left_out() {
+        let page = reference();
+        for key in TABLES.iter().flat_map(|def| def.keys()) {
+            if let Shape::Table(inner) | Shape::Tables(inner) = key.shape {
+                let named = page.contains(&format!("\n## [{}]\n", inner.name));
+                let shared = page.contains(&format!("\n## {}\n", inner.name));
+                assert!(named || shared, "{}", inner.name);
             }
         }
     }

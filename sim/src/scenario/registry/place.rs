@@ -3,7 +3,7 @@
 //! Defaults name their source and grade (`A` several studies, `B` one study or a handbook,
 //! `C` common practice, `D` our judgement) in the key's text.
 
-use super::super::key::{Def, MAY, MUST, Need, Shape, key, share};
+use super::super::key::{Def, Key, MAY, MUST, Need, Shape, key, share};
 use crate::quantity::Kind;
 
 /// The top of a scenario.
@@ -20,6 +20,12 @@ pub(in crate::scenario) static ROOT: Def = Def {
         key("slips", Shape::Table(&SLIPS), MAY, "How reliably work is done."),
         key("constants", Shape::Constants, MAY, "Constants of the model that you know better."),
         key("program", Shape::Tables(&PROGRAM), MUST, "The programs; the first is the baseline."),
+        key(
+            "local-rules",
+            Shape::Table(&LOCAL_RULES),
+            MAY,
+            "Rules of the place on fertilizer, pesticides and water, as you read them.",
+        ),
         key("scouting", Shape::Table(&SCOUTING), MAY, "What was seen since the season began."),
     ]],
 };
@@ -297,6 +303,14 @@ pub(in crate::scenario) static CREW: Def = Def {
             Need::Else("228 min/1000 ft2/in"),
             "Topdressing from a wheelbarrow, by depth (D: 57 min/1000 ft2 at 1/4 in).",
         ),
+        key("overseed", WORK, Need::Else("1 min/1000 ft2"), "Spreading grass seed on foot (D)."),
+        key("rake-in", WORK, Need::Else("15 min/1000 ft2"), "Raking seed in by hand, besides (D)."),
+        key(
+            "slit-seed",
+            WORK,
+            Need::Else("8 min/1000 ft2"),
+            "Sowing with a slit seeder, two ways (D).",
+        ),
         key(
             "watering",
             Shape::Quantity(Kind::Minutes, 0.0, 240.0),
@@ -375,15 +389,15 @@ static RAIN_OUT: Def = Def {
             "spread-wet",
             RAIN,
             Need::Else("0.5 in"),
-            "No spreading or topdressing after more rain than this yesterday: granules stick to \
-             wet leaves (D).",
+            "No spreading, topdressing or sowing after more rain than this yesterday: granules \
+             stick to wet leaves (D).",
         ),
         key(
             "spread-rain",
             RAIN,
             Need::Else("0.5 in"),
-            "No spreading or topdressing with this much promised for today (C: local rules bar \
-             fertilizer ahead of heavy rain; the depth is D).",
+            "No spreading, topdressing or sowing with this much promised for today (C: local \
+             rules bar fertilizer ahead of heavy rain; the depth is D).",
         ),
     ]],
 };
@@ -449,6 +463,118 @@ pub(in crate::scenario) static SLIPS: Def = Def {
     ]],
 };
 
+const N_RULE: Shape = Shape::Quantity(Kind::NitrogenRate, 0.0, 100.0);
+
+/// What both the scenario's own rules and the dated examples may state.
+const RULES: &[Key] = &[
+    key("place", Shape::Text(80), MAY, "Whose rules they are, such as \"Maryland\"."),
+    key("source", Shape::Text(400), MAY, "Where they were read: the law or the page."),
+    key("checked", Shape::Text(40), MAY, "The day they were read, such as \"22 Nov 2026\"."),
+    key("nitrogen-once", N_RULE, MAY, "Most nitrogen at one application."),
+    key(
+        "quick-nitrogen-once",
+        N_RULE,
+        MAY,
+        "Most quick (water-soluble, readily available) nitrogen at one application.",
+    ),
+    key("nitrogen-year", N_RULE, MAY, "Most nitrogen in a calendar year."),
+    key("slow-at-least", share(0.0, 1.0), MAY, "Least share of the nitrogen that is slow."),
+    key(
+        "phosphate-at-most",
+        share(0.0, 1.0),
+        MAY,
+        "Highest phosphate (the middle number of the analysis) of a bag where no soil test asks for \
+         phosphorus; \"0 %\" for none. Compost is not counted.",
+    ),
+    key(
+        "fertilizer-closed",
+        Shape::Texts(60),
+        MAY,
+        "Stretches of the year without fertilizer, such as [\"1 Dec to 1 Apr\"], both days \
+         included. A due practice waits for their end until its `give-up` is over.",
+    ),
+    key(
+        "fertilizer-closed-over",
+        N_RULE,
+        MAY,
+        "Nitrogen that may be laid at once even then; none where left out.",
+    ),
+    key(
+        "pesticide-closed",
+        Shape::Texts(60),
+        MAY,
+        "Stretches of the year without pre-emergents, as for fertilizer.",
+    ),
+    key(
+        "rain-coming",
+        Shape::Quantity(Kind::Depth, 1.0, 400.0),
+        MAY,
+        "No fertilizer with this much rain promised over today and the two days after. On frozen or \
+         snow-covered ground nobody works anyway.",
+    ),
+    key(
+        "water-days",
+        Shape::Texts(20),
+        MAY,
+        "Days on which watering is allowed: days of the week such as [\"Wed\", \"Sat\"], or \
+         \"odd dates\", or \"even dates\". What waters, or waters in, waits for one; the hours of \
+         the day do not matter to a daily model.",
+    ),
+    key(
+        "setback",
+        Shape::Quantity(Kind::Length, 0.0, 500.0),
+        MAY,
+        "Width of the strip beside water that gets no fertilizer, by the spreader that you use.",
+    ),
+    key(
+        "setback-for",
+        Shape::Choice(&["fertilizer", "fertilizer and pesticides"]),
+        Need::Else("fertilizer"),
+        "What the strip does not get.",
+    ),
+];
+
+/// The rules of the place.
+static LOCAL_RULES: Def = Def {
+    name: "local-rules",
+    groups: &[
+        &[key(
+            "like",
+            Shape::Text(60),
+            MAY,
+            "A dated example of `scenarios/local-rules.toml`, such as \"maryland\"; keys beside it \
+             stand over its own. Laws change: look up what is in force.",
+        )],
+        RULES,
+        &[
+            key(
+                "shore",
+                Shape::Quantity(Kind::Length, 0.0, 10_000.0),
+                MAY,
+                "Length of the lawn's edge along water, for `setback`; none where left out.",
+            ),
+            key(
+                "phosphorus-test",
+                Shape::Text(40),
+                MAY,
+                "Day of a soil test that asks for phosphorus, such as \"3 Mar 2026\".",
+            ),
+        ],
+    ],
+};
+
+/// A dated example of the rules of a place.
+pub(in crate::scenario) static RULES_EXAMPLE: Def = Def {
+    name: "local-rules example",
+    groups: &[
+        RULES,
+        &[
+            key("grade", Shape::Choice(&["A", "B", "C", "D"]), MUST, "How far to trust it."),
+            key("left-out", Shape::Text(600), MAY, "What of the law no key can say."),
+        ],
+    ],
+};
+
 /// A program.
 static PROGRAM: Def = Def {
     name: "program",
@@ -462,6 +588,20 @@ static PROGRAM: Def = Def {
 };
 
 /// All tables but those of practices.
-pub(super) static TABLES: [&Def; 12] = [
-    &ROOT, &LAWN, &SOIL, &GRASS, &SEEN, &WEATHER, &RUN, &CREW, &RAIN_OUT, &SLIPS, &EVENT, &PROGRAM,
+pub(super) static TABLES: [&Def; 15] = [
+    &ROOT,
+    &LAWN,
+    &SOIL,
+    &GRASS,
+    &SEEN,
+    &WEATHER,
+    &RUN,
+    &CREW,
+    &RAIN_OUT,
+    &SLIPS,
+    &LOCAL_RULES,
+    &EVENT,
+    &PROGRAM,
+    &SCOUTING,
+    &LOOK,
 ];

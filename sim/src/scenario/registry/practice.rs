@@ -24,7 +24,7 @@ const COMMON: &[Key] = &[
 ];
 
 /// What a practice may do.
-pub(super) const DO: [&str; 5] = ["mow", "pre-emergent", "spread", "water", "topdress"];
+pub(super) const DO: [&str; 6] = ["mow", "pre-emergent", "spread", "water", "topdress", "overseed"];
 
 const WHEN: &[Key] = &[
     grouped("when", key("on", Shape::Dates, MAY, "On these days of each year.")),
@@ -45,6 +45,25 @@ const WHEN: &[Key] = &[
             Shape::Days(1, 60),
             MAY,
             "How long the soil must stand there: 3 days where left out (D).",
+        ),
+    ),
+    grouped(
+        "when",
+        key(
+            "degree-days",
+            Shape::Quantity(Kind::DegreeDays, 1.0, 4000.0),
+            MAY,
+            "Once a year, when the air's degree-days above `base` since `from` come to this, until \
+             `to`: what the mean of each day's low and high has above the base, added up.",
+        ),
+    ),
+    grouped(
+        "when",
+        key(
+            "base",
+            Shape::Quantity(Kind::Temperature, -5.0, 25.0),
+            MAY,
+            "With degree-days: what is counted from; 50 degF where left out (C).",
         ),
     ),
     grouped(
@@ -160,6 +179,8 @@ const LABEL_KEYS: &[Key] = &[
     key("year", Shape::AnyOf(RATE), MAY, "Most that the label allows in a year."),
     key("water-in", Shape::Quantity(Kind::Depth, 0.0, 50.0), MAY, "Water that it asks for."),
     key("within", Shape::Days(0, 60), MAY, "Days that it gives for the water."),
+    key("reseed", Shape::Days(0, 730), MAY, "Wait that it asks for before seed is sown."),
+    key("after-seeding", Shape::Days(0, 730), MAY, "Wait that it asks for after seed was sown."),
 ];
 
 static LABEL: Def = Def { name: "label", groups: &[LABEL_KEYS] };
@@ -177,7 +198,13 @@ const SPREAD: &[Key] = &[
     ),
     grouped(
         "product",
-        key("slow-lasts", Shape::Days(7, 365), MAY, "Rated release time of the coated part."),
+        key(
+            "slow-lasts",
+            Shape::UncertainDays(7, 365),
+            MAY,
+            "Rated release time of the coated part. A practice of the same key draws the same luck \
+             in every program.",
+        ),
     ),
     grouped(
         "product",
@@ -239,6 +266,52 @@ const TOPDRESS: &[Key] = &[
     ),
 ];
 
+const SEED_KEYS: &[Key] = &[
+    key("kind", Shape::Text(40), MUST, "The grass, also one that the lawn does not have yet."),
+    key("share", share(0.01, 1.0), Need::Else("100 %"), "Its share of the seed, by weight."),
+];
+
+static SEED: Def = Def { name: "program.practice.seed", groups: &[SEED_KEYS] };
+
+const OVERSEED: &[Key] = &[
+    grouped("product", key("seed", Shape::Tables(&SEED), MUST, "One or two grasses.")),
+    grouped(
+        "product",
+        key(
+            "rate",
+            Shape::Quantity(Kind::MassPerArea, 0.1, 500.0),
+            MUST,
+            "Seed by weight, of all grasses together.",
+        ),
+    ),
+    grouped(
+        "product",
+        key(
+            "pure-live-seed",
+            share(0.05, 1.0),
+            Need::Else("81 %"),
+            "Purity times germination, as the bag's tag has them (B: Cornell, 95 % by 85 %).",
+        ),
+    ),
+    key(
+        "method",
+        Shape::Choice(&["broadcast", "raked", "slit"]),
+        Need::Else("broadcast"),
+        "Thrown on top and left; thrown and raked in; drilled into slits, or thrown after coring, \
+         which opens a little of the turf.",
+    ),
+    WATERED_IN,
+    grouped(
+        "product",
+        key(
+            "price",
+            Shape::AnyOf(&[Kind::MoneyPerWeight, Kind::MoneyPerArea]),
+            MAY,
+            "Price by weight of seed or by area; from the products file where left out (C).",
+        ),
+    ),
+];
+
 const CHANGE: &[Key] = &[key("practice", Shape::Text(40), MUST, "Key of the practice to change.")];
 
 /// The forms of a change, for the reference page and the schema; [`super::super::change`] reads them.
@@ -267,20 +340,22 @@ const KEPT: &[Key] = &[
     key("by", Shape::Choice(&["crew", "client"]), MAY, "Whose hands do it."),
 ];
 
-pub(super) static PRACTICES: [Def; 5] = [
+pub(super) static PRACTICES: [Def; 6] = [
     Def { name: "program.practice", groups: &[COMMON, WHEN, MOW] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, PRE_EMERGENT] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, SPREAD] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, WATER] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, TOPDRESS] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, OVERSEED] },
 ];
 
-pub(super) static CHANGES: [Def; 5] = [
+pub(super) static CHANGES: [Def; 6] = [
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, MOW] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, PRE_EMERGENT] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SPREAD] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, WATER] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, TOPDRESS] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, OVERSEED] },
 ];
 
 /// A practice whose `do` is missing or misspelt: only what all share is checked.
@@ -302,13 +377,14 @@ pub(in crate::scenario) fn change(what: &str) -> Option<&'static Def> {
 }
 
 /// Keys that practices share, with a title each.
-pub(super) const SHARED: [(&str, &[Key]); 5] = [
+pub(super) const SHARED: [(&str, &[Key]); 6] = [
     ("every practice", COMMON),
     ("when a practice happens", WHEN),
     ("days-after", DAYS_AFTER_KEYS),
     ("label", LABEL_KEYS),
+    ("seed", SEED_KEYS),
     ("[program.change]", CHANGE_FORMS),
 ];
 
 /// Keys of what a practice does, in the order of [`DO`].
-pub(super) const ROWS: [&[Key]; 5] = [MOW, PRE_EMERGENT, SPREAD, WATER, TOPDRESS];
+pub(super) const ROWS: [&[Key]; 6] = [MOW, PRE_EMERGENT, SPREAD, WATER, TOPDRESS, OVERSEED];

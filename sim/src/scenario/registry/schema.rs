@@ -2,6 +2,7 @@
 //! it is typed. It knows keys, kinds of value and choices; units, sums and references are left to
 //! the check itself.
 
+use super::super::constants::catalogue;
 use super::super::hold::FORMS;
 use super::super::key::{Def, Key, Need, Shape};
 use super::json::Json;
@@ -18,6 +19,7 @@ pub fn schema() -> String {
     }
     definitions.put("quantity", quantity());
     definitions.put("uncertain", ranged(reference("quantity")));
+    definitions.put("constant", ranged(Json::object([("type", Json::text("number"))])));
     definitions.put("constants", constants());
     definitions.practices();
     definitions.change();
@@ -134,9 +136,8 @@ impl Definitions {
             Shape::Whole(low, high) => between("integer", low as f64, high as f64),
             Shape::Quantity(..) | Shape::AnyOf(_) => reference("quantity"),
             Shape::Uncertain(..) => reference("uncertain"),
-            Shape::Days(low, high) => {
-                any_of(vec![between("integer", low as f64, high as f64), reference("quantity")])
-            }
+            Shape::Days(low, high) => days(low, high),
+            Shape::UncertainDays(low, high) => ranged(days(low, high)),
             Shape::Choice(words) => Json::object([("enum", Json::texts(words.iter().copied()))]),
             Shape::ChoiceOrShare(words) => {
                 let words = Json::object([("enum", Json::texts(words.iter().map(|word| word.0)))]);
@@ -227,6 +228,11 @@ fn between(kind: &str, low: f64, high: f64) -> Json {
     ])
 }
 
+/// Whole days, or a time with its unit.
+fn days(low: i64, high: i64) -> Json {
+    any_of(vec![between("integer", low as f64, high as f64), reference("quantity")])
+}
+
 /// A number and something after it that is its unit.
 fn quantity() -> Json {
     pattern("[0-9½¼¾⅛⅜⅝⅞].*[^0-9\\s.,]")
@@ -263,12 +269,47 @@ fn ranged(one: Json) -> Json {
     if_type("array", two, if_type("object", three, one))
 }
 
-/// Names of constants, dotted or as tables in tables; the names themselves are left to the check.
+/// Constants by their dotted names, which are tables in tables: an editor completes them. Names in
+/// quotes, and whether a name is one at all, are left to the check.
 fn constants() -> Json {
-    let number = ranged(Json::object([("type", Json::text("number"))]));
-    let nested = reference("constants");
+    let mut top = Json::object([]);
+    for entry in catalogue() {
+        let parts: Vec<&str> = entry.name.split('.').collect();
+        let unit = if entry.unit == "1" { String::new() } else { format!(" {}", entry.unit) };
+        let told = format!("Left out: {}{unit} ({}: {}).", entry.value, entry.grade, entry.source);
+        let constant = Json::object([
+            ("allOf", Json::List(vec![reference("constant")])),
+            ("description", Json::text(told)),
+        ]);
+        put(&mut top, &parts, constant);
+    }
+    names(top)
+}
+
+/// Puts a value under a path of names, making the objects on the way.
+fn put(tree: &mut Json, path: &[&str], value: Json) {
+    let (Json::Object(members), [first, rest @ ..]) = (tree, path) else { return };
+    if rest.is_empty() {
+        members.push(((*first).to_string(), value));
+        return;
+    }
+    let at = members.iter().position(|(name, _)| name == first).unwrap_or_else(|| {
+        members.push(((*first).to_string(), Json::object([])));
+        members.len() - 1
+    });
+    put(&mut members[at].1, rest, value);
+}
+
+/// A tree of names as a schema: what is under no name that is known may be anything again.
+fn names(tree: Json) -> Json {
+    let Json::Object(members) = tree else { return tree };
+    if members.iter().any(|(name, _)| name == "allOf") {
+        return Json::Object(members);
+    }
+    let members = members.into_iter().map(|(name, inner)| (name, names(inner))).collect();
     Json::object([
         ("type", Json::text("object")),
-        ("additionalProperties", any_of(vec![number, nested])),
+        ("properties", Json::Object(members)),
+        ("additionalProperties", any_of(vec![reference("constant"), reference("constants")])),
     ])
 }

@@ -1,0 +1,300 @@
+//! What in a program would break the rules of the place as the scenario states them. Silence is no
+//! leave: what is in force, and what the keys cannot say, is for the user to look up.
+
+use super::caution::{name, times, us_and_metric};
+use super::fault::Faults;
+use super::practice::Drafted;
+use super::products::analysis_phosphate;
+use super::program::Built;
+use super::{Crew, Cue, Hands, LocalRules, Program, WaterDays, What, day};
+use crate::calendar::{Day, MonthDay, Weekdays};
+use crate::program::{tap_mm, within};
+use crate::quantity::{Kind, Units, show};
+
+/// The year that due days are laid out in: any common year.
+const A_YEAR: i32 = 2025;
+
+const CODE: &str = "local-rule";
+
+/// Notes every practice of a program that would break a rule.
+pub(super) fn program(built: &Built, rules: &LocalRules, crew: &Crew, faults: &mut Faults) {
+    if !rules.stated() {
+        return;
+    }
+    let look = Look { built, rules, crew };
+    for (i, draft) in built.drafts.iter().enumerate() {
+        look.nitrogen_once(draft, faults);
+        look.slow(draft, faults);
+        look.phosphate(draft, faults);
+        look.closed(i, draft, faults);
+        look.water_days(i, draft, faults);
+    }
+    look.nitrogen_year(faults);
+}
+
+struct Look<'b> {
+    built: &'b Built,
+    rules: &'b LocalRules,
+    crew: &'b Crew,
+}
+
+impl Look<'_> {
+    /// "the local rules of Maryland".
+    fn whose(&self) -> String {
+        format!("the local rules of {}", self.rules.place)
+    }
+
+    /// A limit with where it was read.
+    fn read(&self, limit: &str) -> String {
+        match (self.rules.source.as_str(), self.rules.checked.as_str()) {
+            ("", "") => limit.to_string(),
+            ("", checked) => format!("{limit} (read {checked})"),
+            (source, "") => format!("{limit} ({source})"),
+            (source, checked) => format!("{limit} ({source}; read {checked})"),
+        }
+    }
+
+    fn note(&self, draft: &Drafted, message: String, limit: &str, mend: &str, faults: &mut Faults) {
+        faults.caution(CODE, &draft.amount_span, message, self.read(limit), mend);
+    }
+
+    fn nitrogen_once(&self, draft: &Drafted, faults: &mut Faults) {
+        let What::Spread { nitrogen, .. } = &draft.what else { return };
+        let rate = |n| us_and_metric(n, Kind::NitrogenRate);
+        for (laid, most, what, mend) in [
+            (
+                nitrogen.total_g_m2(),
+                self.rules.nitrogen_once_g_m2,
+                "nitrogen",
+                "lay less at once, and oftener where the year's sum allows it",
+            ),
+            (
+                nitrogen.quick_g_m2(),
+                self.rules.quick_nitrogen_once_g_m2,
+                "quick nitrogen",
+                "lay less at once, or take a bag with more slow nitrogen",
+            ),
+        ] {
+            let Some(most) = most.filter(|most| laid > most * 1.001) else { continue };
+            let message = format!(
+                "`{}` lays {} of {what} at once, more than {} say",
+                draft.key,
+                rate(laid),
+                self.whose()
+            );
+            self.note(draft, message, &format!("at most {}", rate(most)), mend, faults);
+        }
+    }
+
+    fn slow(&self, draft: &Drafted, faults: &mut Faults) {
+        let (What::Spread { nitrogen, .. }, Some(least)) = (&draft.what, self.rules.slow_at_least)
+        else {
+            return;
+        };
+        let slow = 1.0 - nitrogen.quick_g_m2() / nitrogen.total_g_m2().max(1e-9);
+        if slow < least - 1e-6 {
+            let share = |part| show(part, Kind::Share, Units::Us);
+            let message = format!(
+                "`{}` lays nitrogen of which {} is slow, less than {} ask for",
+                draft.key,
+                share(slow.max(0.0)),
+                self.whose()
+            );
+            let limit = format!("at least {} of it slow", share(least));
+            self.note(draft, message, &limit, "take a bag with more slow nitrogen", faults);
+        }
+    }
+
+    fn phosphate(&self, draft: &Drafted, faults: &mut Faults) {
+        let What::Spread { product, .. } = &draft.what else { return };
+        let Some(most) = self.rules.phosphate_at_most.filter(|_| !self.rules.phosphorus_tested)
+        else {
+            return;
+        };
+        let share = |part| show(part, Kind::Share, Units::Us);
+        if let Some(has) = analysis_phosphate(&product.name).filter(|has| *has > most + 1e-9) {
+            let message = format!(
+                "`{}` spreads {} with {} phosphate and no soil test that asks for it, against {}",
+                draft.key,
+                product.name,
+                share(has),
+                self.whose()
+            );
+            let limit = match most {
+                0.0 => "no phosphate without a soil test".to_string(),
+                most => format!("at most {} without a soil test", share(most)),
+            };
+            let mend = "take a bag whose middle number is 0, or test the soil and give the day as \
+                        `phosphorus-test`";
+            self.note(draft, message, &limit, mend, faults);
+        }
+    }
+
+    fn closed(&self, i: usize, draft: &Drafted, faults: &mut Faults) {
+        let (stretches, to) = match &draft.what {
+            What::Spread { nitrogen, .. }
+                if nitrogen.total_g_m2() > self.rules.fertilizer_closed_over_g_m2 =>
+            {
+                (&self.rules.fertilizer_closed, "fertilizer")
+            }
+            What::PreEmergent { .. } => (&self.rules.pesticide_closed, "pesticides"),
+            _ => return,
+        };
+        let due = due(&self.built.program, i);
+        for (from, until) in stretches {
+            let Some((on, sure)) = due.iter().find_map(|stretch| stretch.meets(*from, *until))
+            else {
+                continue;
+            };
+            let when = if sure { "is due" } else { "may fall due" };
+            let message = format!(
+                "`{}` {when} on {}, while {} close the ground to {to}",
+                draft.key,
+                day::show(on),
+                self.whose()
+            );
+            let limit = format!("none from {} to {}", day::show(*from), day::show(*until));
+            let mend = format!(
+                "move it; as it stands the crew waits for the end of the stretch, and drops it \
+                 after {} days",
+                draft.give_up_days
+            );
+            faults.caution(CODE, &draft.cue_span, message, self.read(&limit), mend);
+        }
+    }
+
+    /// What waters, or waters in, and cannot do so on the days that it is due.
+    fn water_days(&self, i: usize, draft: &Drafted, faults: &mut Faults) {
+        let allowed = self.rules.water_days;
+        if allowed == WaterDays::Any || tap_mm(&draft.what) <= 0.0 {
+            return;
+        }
+        let limit = format!("watering on {} only", allowed.words());
+        if let (WaterDays::Week(days), Hands::Crew) = (allowed, draft.by)
+            && days.without(Weekdays::ALL.without(self.crew.visit_days)) == Weekdays::NONE
+        {
+            let message = format!(
+                "`{}` is never done: on no day of the crew's visits do {} allow watering",
+                name(draft),
+                self.whose()
+            );
+            let mend = "another visit day, or by = \"client\" for the watering";
+            self.note(draft, message, &limit, mend, faults);
+            return;
+        }
+        let gap = allowed.widest_gap_days();
+        let often = match &self.built.program.practices[i].cue {
+            Cue::Every { days, .. } => Some(*days),
+            Cue::CanopyHeight { min_gap_days, .. } | Cue::DrySoil { min_gap_days, .. } => {
+                Some(*min_gap_days)
+            }
+            _ => None,
+        };
+        if let Some(days) = often.filter(|days| *days < gap) {
+            let message = format!(
+                "`{}` may fall due every {days} days, oftener than {} allow watering",
+                name(draft),
+                self.whose()
+            );
+            let mend = format!(
+                "{gap} days apart or more; as it stands what is due on another day waits for the \
+                 next that is allowed"
+            );
+            self.note(draft, message, &limit, &mend, faults);
+            return;
+        }
+        // A date falls on another day of the week each year, and an interval runs on from when it
+        // was last done: whether these must wait is the run's business. Odd and even dates are known.
+        let parity = matches!(allowed, WaterDays::Odd | WaterDays::Even);
+        let Cue::Dates(dates) = &self.built.program.practices[i].cue else { return };
+        let forbidden = dates.iter().find(|date| parity && !allowed.allow(date.in_year(A_YEAR)));
+        if let Some(date) = forbidden {
+            let message = format!(
+                "`{}` is due on {}, when {} allow no watering",
+                name(draft),
+                day::show(*date),
+                self.whose()
+            );
+            let mend = "move it by a day; as it stands it waits for the next day that is allowed";
+            faults.caution(CODE, &draft.cue_span, message, self.read(&limit), mend);
+        }
+    }
+
+    fn nitrogen_year(&self, faults: &mut Faults) {
+        let Some(most) = self.rules.nitrogen_year_g_m2 else { return };
+        let mut sum = 0.0;
+        let mut laid: Vec<&Drafted> = Vec::new();
+        for (i, draft) in self.built.drafts.iter().enumerate() {
+            if let What::Spread { nitrogen, .. } = &draft.what {
+                sum += nitrogen.total_g_m2() * times(&self.built.program, i).unwrap_or(1.0);
+                laid.push(draft);
+            }
+        }
+        let Some(last) = laid.last().filter(|_| sum > most * 1.001) else { return };
+        let keys: Vec<String> = laid.iter().map(|draft| format!("`{}`", draft.key)).collect();
+        let rate = |n| us_and_metric(n, Kind::NitrogenRate);
+        let message = format!(
+            "{} lay{} {} of nitrogen in a year, more than {} say",
+            keys.join(" and "),
+            if keys.len() == 1 { "s" } else { "" },
+            rate(sum),
+            self.whose()
+        );
+        let limit = format!("at most {} a year", rate(most));
+        self.note(last, message, &limit, "lay less, or less often", faults);
+    }
+}
+
+/// Days of [`A_YEAR`] on which a practice is due, or between which it may be.
+#[derive(Clone, Copy)]
+struct Stretch {
+    first: Day,
+    last: Day,
+}
+
+impl Stretch {
+    /// The first of its days inside a stretch of the year, and whether it is due just then.
+    fn meets(&self, from: MonthDay, to: MonthDay) -> Option<(MonthDay, bool)> {
+        (self.first.0..=self.last.0)
+            .map(|n| Day(n).month_day())
+            .find(|day| within(*day, from, to))
+            .map(|day| (day, self.first == self.last))
+    }
+}
+
+/// When a practice is due in a year, nobody late and nothing held.
+fn due(program: &Program, i: usize) -> Vec<Stretch> {
+    let mut shift = 0;
+    let mut at = i;
+    // A chain of follow-ups is no longer than the program.
+    for _ in 0..=program.practices.len() {
+        let between = |from: &MonthDay, to: &MonthDay| Stretch {
+            first: from.in_year(A_YEAR).plus(shift),
+            last: to.in_year(A_YEAR).plus(shift),
+        };
+        match program.practices.get(at).map(|practice| &practice.cue) {
+            Some(Cue::Dates(days)) => return days.iter().map(|day| between(day, day)).collect(),
+            Some(Cue::Every { days, from, to }) => {
+                let last = to.in_year(A_YEAR).0;
+                let step = usize::try_from(*days).unwrap_or(usize::MAX).max(1);
+                let each = (from.in_year(A_YEAR).0..=last).step_by(step);
+                return each
+                    .map(|n| Day(n).plus(shift))
+                    .map(|day| Stretch { first: day, last: day })
+                    .collect();
+            }
+            Some(
+                Cue::SoilTemperature { from, to, .. }
+                | Cue::DegreeDays { from, to, .. }
+                | Cue::CanopyHeight { from, to, .. }
+                | Cue::DrySoil { from, to, .. },
+            ) => return vec![between(from, to)],
+            Some(Cue::DaysAfter { practice, days }) => {
+                shift += i32::try_from(*days).unwrap_or(0);
+                at = *practice;
+            }
+            None => return Vec::new(),
+        }
+    }
+    Vec::new()
+}
