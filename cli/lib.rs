@@ -25,6 +25,7 @@ pub mod outfile;
 pub mod pictures;
 pub mod play;
 pub mod progress;
+pub mod report;
 pub mod round;
 pub mod scenario_source;
 pub mod station;

@@ -16,9 +16,10 @@ use crate::files::timing::Stopwatch;
 use crate::inputs::Inputs;
 use crate::outdir::{INDEX, OutDir};
 use crate::progress::Progress;
+use crate::report::{Drawn, Report};
 use crate::terminal;
 use crate::words::summary::Told;
-use crate::{drawing, engine, inputs, interrupt, pictures, words};
+use crate::{drawing, engine, inputs, interrupt, pictures, report, words};
 
 /// Runs `play`.
 ///
@@ -34,7 +35,7 @@ pub fn run(args: &PlayArgs) -> Result<(), Failure> {
     let results = play(&inputs, &record, &args.options)?;
     watch.lap("play");
 
-    let files = write(&inputs, &args.options, &results, &mut out, watch)?;
+    let files = write(&inputs, &record, &args.options, &results, &mut out, watch)?;
     out.commit()?;
     let catalogue = engine::catalogue()?;
     terminal::say(&words::summary(&Told {
@@ -66,6 +67,7 @@ fn play(inputs: &Inputs, record: &Weather, options: &PlayOptions) -> Result<Resu
 /// [`Failure::Machine`] where one cannot be written, [`Failure::Stopped`] after Ctrl-C.
 pub fn write(
     inputs: &Inputs,
+    weather: &Weather,
     options: &PlayOptions,
     results: &Results,
     out: &mut OutDir,
@@ -73,10 +75,14 @@ pub fn write(
 ) -> Result<Vec<String>, Failure> {
     let scenario = &inputs.checked.scenario;
     let currency = scenario.crew.currency.as_str();
+    let mut drawn = Vec::new();
     for sketch in pictures::all(results, scenario, inputs.units) {
-        for (name, bytes) in drawing::draw(&sketch)? {
-            out.write(&name, |w| w.write_all(&bytes))?;
+        let files = drawing::draw(&sketch)?;
+        for (name, bytes) in &files {
+            out.write(name, |w| w.write_all(bytes))?;
         }
+        let svg = files.into_iter().find(|(name, _)| name.ends_with(".svg"));
+        drawn.extend(svg.map(|(_, svg)| Drawn { sketch, svg }));
     }
     watch.lap("pictures");
     out.write("bands.csv", |w| files::bands::write(results, w))?;
@@ -90,23 +96,32 @@ pub fn write(
         out.write("tracks.csv", |w| files::tracks::write(results, w))?;
     }
     watch.lap("tables");
+    let mut record = record(inputs, options, results);
+    let page = report::page(&Report {
+        results,
+        scenario,
+        units: inputs.units,
+        catalogue: &engine::catalogue()?,
+        cautions: &inputs.checked.cautions,
+        weather,
+        pictures: &drawn,
+        record: &record,
+    });
+    out.write(report::NAME, |w| w.write_all(page.as_bytes()))?;
+    watch.lap("report");
     let days = results.days as u64 * u64::from(results.members) * results.programs.len() as u64;
     let timing = watch.finish(days);
     out.write("timing.json", |w| files::timing::write(&timing, w))?;
     let mut names: Vec<String> = out.names().map(str::to_string).collect();
     names.push(INDEX.to_string());
     names.sort();
-    let record = record(inputs, options, results, names.clone());
+    record.files.clone_from(&names);
     out.write(INDEX, |w| files::run::write(&record, w))?;
     Ok(names)
 }
 
-fn record(
-    inputs: &Inputs,
-    options: &PlayOptions,
-    results: &Results,
-    files: Vec<String>,
-) -> RunRecord {
+/// What repeats the run; its files are not known yet.
+fn record(inputs: &Inputs, options: &PlayOptions, results: &Results) -> RunRecord {
     let weather = match &inputs.weather.source {
         WeatherSource::Carried(key) => key.as_str(),
         WeatherSource::File(name) => name.as_str(),
@@ -128,7 +143,7 @@ fn record(
         programs: results.programs.iter().map(|p| p.id.clone()).collect(),
         first_date,
         last_date,
-        files,
+        files: vec![],
     }
 }
 

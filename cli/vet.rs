@@ -65,11 +65,7 @@ pub fn verdict(name: &str, scenario: &Scenario, units: Units) -> String {
         scenario.seasons,
         if scenario.seasons == 1 { "" } else { "s" }
     );
-    let lines: Vec<String> = scenario
-        .programs
-        .iter()
-        .flat_map(|p| p.practices.iter().filter_map(|x| unchecked(p, x, units)))
-        .collect();
+    let lines = unchecked(scenario, units);
     if !lines.is_empty() {
         out.push_str("\nNot checked against your label: read it, and compare these rates\n");
         lines.iter().for_each(|l| out.push_str(&format!("  {l}\n")));
@@ -85,8 +81,14 @@ pub fn verdict(name: &str, scenario: &Scenario, units: Units) -> String {
     harmless(&out)
 }
 
+/// Practices that lay a product, with their rates, which nobody has held against a label.
+pub fn unchecked(scenario: &Scenario, units: Units) -> Vec<String> {
+    let of = |p| move |x: &Practice| rate(p, x, units);
+    scenario.programs.iter().flat_map(|p| p.practices.iter().filter_map(of(p))).collect()
+}
+
 /// One practice that lays a product, with its rates.
-fn unchecked(program: &Program, practice: &Practice, units: Units) -> Option<String> {
+fn rate(program: &Program, practice: &Practice, units: Units) -> Option<String> {
     let (rate, unit, product) = match &practice.what {
         What::PreEmergent { rate_kg_ha, product, .. } => (*rate_kg_ha, "kg ai/ha", product),
         What::Spread { nitrogen, product, .. } => (nitrogen.total_g_m2(), "g N/m2", product),

@@ -11,6 +11,8 @@ use sim::ensemble::MEASURES;
 use sim::outcomes::OUTCOMES;
 use sim::scenario::{Checked, WeatherSource};
 use swardplay::args::PlayOptions;
+use swardplay::carried;
+use swardplay::engine::Weather;
 use swardplay::files::timing::Stopwatch;
 use swardplay::inputs::Inputs;
 use swardplay::outdir::OutDir;
@@ -31,12 +33,17 @@ fn inputs() -> Inputs {
     }
 }
 
+fn weather() -> Weather {
+    let read = carried::station("jfk").unwrap().read().unwrap();
+    Weather { record: read.record, notes: read.notes, so_far: None }
+}
+
 fn write(target: &Path, members: u32, tracks: bool) {
     let mut out = OutDir::open(target).unwrap();
     let args =
         PlayOptions { members, tracks, seed: 7, threads: Some(members), ..PlayOptions::default() };
     let results = fabricated::results(members);
-    play::write(&inputs(), &args, &results, &mut out, Stopwatch::start()).unwrap();
+    play::write(&inputs(), &weather(), &args, &results, &mut out, Stopwatch::start()).unwrap();
     out.commit().unwrap();
 }
 

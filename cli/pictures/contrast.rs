@@ -1,6 +1,6 @@
 //! Contrast pictures: the paired daily difference of two programs.
 
-use sim::ensemble::{Band, MEASURES, Results, TrackRows, measure};
+use sim::ensemble::{Band, Contrast, MEASURES, Results, TrackRows, measure};
 use sim::outcomes::OUTCOMES;
 use sim::scenario::Scenario;
 
@@ -37,11 +37,11 @@ const SHOWN: [Shown; 2] = [
     },
 ];
 
-/// Outcomes that a title may speak of, with words for better, the same and worse.
-const TOLD: [(&str, [&str; 3]); 3] = [
-    ("crabgrass_peak", ["less crabgrass", "as much crabgrass", "more crabgrass"]),
-    ("quality_summer", ["better summer quality", "the same quality", "worse quality"]),
-    ("turf_cover_end", ["more turf at the end", "as much turf", "less turf"]),
+/// Outcomes that a title may speak of: words for better, the same and worse, and what they are of.
+const TOLD: [(&str, [&str; 3], &str); 3] = [
+    ("crabgrass_peak", ["less", "as much", "more"], "crabgrass"),
+    ("quality_summer", ["better", "the same", "worse"], "summer quality"),
+    ("turf_cover_end", ["more", "as much", "less"], "turf at the end"),
 ];
 
 /// One picture for each pair that is compared and kept its tracks.
@@ -79,7 +79,7 @@ fn sketch(
     });
     let title = title(results, scenario, program, baseline);
     Some(Sketch {
-        name: format!("contrast-{}", file_name(&this.id)),
+        name: name(&this.id),
         subtitle: format!(
             "{} minus {}, in the same weather",
             quoted(&this.title),
@@ -140,24 +140,27 @@ fn subject(results: &Results, scenario: &Scenario, program: usize, baseline: usi
     }
 }
 
-/// The first outcome on which the two differ, whatever the sign, told in counts.
+/// The first outcome on which the two surely differ, whatever the sign, else the first on which it
+/// depends, told in counts.
 fn title(results: &Results, scenario: &Scenario, program: usize, baseline: usize) -> String {
     let subject = subject(results, scenario, program, baseline);
-    let mut few = false;
-    for (key, words) in TOLD {
+    let (mut few, mut depends) = (false, None);
+    for (key, words, of) in TOLD {
         let found = OUTCOMES.iter().position(|o| o.key == key).and_then(|outcome| {
             let wanted = (program, baseline, outcome);
             results.contrasts.iter().find(|c| (c.program, c.baseline, c.outcome) == wanted)
         });
         let Some(contrast) = found else { continue };
+        let told = || format!("{subject}: {}", counted(contrast, results.members, words, of));
         match verdict(contrast, &OUTCOMES[contrast.outcome], results.members) {
-            Verdict::Better | Verdict::Worse | Verdict::AtTimes | Verdict::EitherWay => {
-                let counts = counts(contrast, results.members, words, "futures");
-                return format!("{subject}: {counts}");
-            }
+            Verdict::Better | Verdict::Worse => return told(),
+            Verdict::AtTimes | Verdict::EitherWay => depends = depends.or_else(|| Some(told())),
             Verdict::TooFew => few = true,
             Verdict::Same | Verdict::Fact => {}
         }
+    }
+    if let Some(depends) = depends {
+        return depends;
     }
     if few {
         format!("{subject}: too few futures to tell")
@@ -166,7 +169,19 @@ fn title(results: &Results, scenario: &Scenario, program: usize, baseline: usize
     }
 }
 
+/// "as much crabgrass in 11 of 20 futures, more in 9": the first count says what it is of.
+fn counted(contrast: &Contrast, members: u32, words: [&str; 3], of: &str) -> String {
+    let counts = counts(contrast, members, words, "futures");
+    let first = words.into_iter().find_map(|word| Some((word, counts.strip_prefix(word)?)));
+    first.map_or(counts.clone(), |(word, rest)| format!("{word} {of}{rest}"))
+}
+
+/// Name of the picture of a program's contrast, by the program's key.
+pub fn name(id: &str) -> String {
+    format!("contrast-{}", file_name(id))
+}
+
 /// A program's key made safe for a file name.
-pub fn file_name(id: &str) -> String {
+fn file_name(id: &str) -> String {
     id.chars().map(|c| if c.is_ascii_alphanumeric() || c == '-' { c } else { '-' }).collect()
 }

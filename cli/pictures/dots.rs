@@ -18,6 +18,11 @@ pub fn sketches(results: &Results, scenario: &Scenario) -> Vec<Sketch> {
     CLAIMS.iter().filter_map(|claim| sketch(results, scenario, claim)).collect()
 }
 
+/// Name of a claim's picture.
+pub fn name(claim: &Claim) -> String {
+    format!("dots-{}", claim.outcome.replace('_', "-"))
+}
+
 fn sketch(results: &Results, scenario: &Scenario, claim: &Claim) -> Option<Sketch> {
     let kind = OUTCOMES.iter().find(|o| o.key == claim.outcome)?;
     let title = title::claim(results, claim);
@@ -27,7 +32,7 @@ fn sketch(results: &Results, scenario: &Scenario, claim: &Claim) -> Option<Sketc
     let dots = scale.unwrap_or(results.members.min(DOTS_MAX));
     let rows = results.programs.iter().zip(&all);
     Some(Sketch {
-        name: format!("dots-{}", claim.outcome.replace('_', "-")),
+        name: name(claim),
         subtitle: format!(
             "{}. Each dot stands for 1 in {dots} of the simulated futures",
             scenario.title

@@ -55,6 +55,19 @@ pub enum Content {
     Scorecard(String, Vec<ScoreRow>),
 }
 
+impl Content {
+    /// The kind of picture, in a word.
+    pub fn kind(&self) -> &'static str {
+        match self {
+            Content::Overview(..) => "overview",
+            Content::Contrast(..) => "contrast",
+            Content::Barrier(..) => "barrier",
+            Content::Dots(..) => "dots",
+            Content::Scorecard(..) => "scorecard",
+        }
+    }
+}
+
 /// A run of days.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Span {

@@ -7,7 +7,7 @@ use sim::scenario::Scenario;
 use crate::units::Units;
 use crate::words::figure::Figure;
 use crate::words::name::{futures, lower_first, over, quoted, upper_first};
-use crate::words::odds::Odds;
+use crate::words::odds::{Odds, again};
 use crate::words::program::{CLAIMS, Claim, odds, values};
 
 /// The claim on which the programs differ most, and so the one worth a title.
@@ -47,7 +47,7 @@ pub fn claim(results: &Results, claim: &Claim) -> String {
             let subject = lower_first(subject);
             format!("Too few futures to tell: {subject} in {counts} of only {}", results.members)
         }
-        [first, .., last] if alike(told(first), told(last)) => {
+        [first, .., last] if told(first).alike(&told(last)) => {
             let (best, worst) = (of(first), of(last));
             let counts = if best == worst { best } else { format!("{worst} to {best}") };
             format!("{subject} in {counts} futures, whatever the program")
@@ -59,15 +59,6 @@ pub fn claim(results: &Results, claim: &Claim) -> String {
             again(&of(first), &of(last)),
             quoted(&last.title)
         ),
-    }
-}
-
-/// A second count without the " of 20" that the first one has said.
-fn again<'a>(first: &str, second: &'a str) -> &'a str {
-    let scale = |count: &str| count.rfind(" of ").map(|at| count[at..].to_string());
-    match scale(first).filter(|s| s[4..].parse::<u32>().is_ok()) {
-        Some(said) => second.strip_suffix(&said).unwrap_or(second),
-        None => second,
     }
 }
 
@@ -91,11 +82,4 @@ pub fn cost(results: &Results, scenario: &Scenario, units: Units) -> Option<Stri
             quoted(&other.title)
         )
     })
-}
-
-/// Whether two odds cannot be told apart: their intervals overlap. Too careful for paired members,
-/// which is the right side to err on in a title.
-fn alike(a: Odds, b: Odds) -> bool {
-    let (a, b) = (a.interval(), b.interval());
-    a.0 <= b.1 && b.0 <= a.1
 }

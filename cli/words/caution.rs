@@ -2,34 +2,39 @@
 
 use sim::parameters::Entry;
 
+use super::belief;
+use super::lines::wrap;
+
 /// Fewest years of record from which the spread between years can be read. Our judgement.
 pub const RECORD_YEARS_FEW: u32 = 8;
 
+/// The usual cautions: what stands above any result, chemicals, mowers.
+pub const USUAL: [&str; 3] = [
+    "The product label and local law come first; where the law asks for a licensed applicator, use \
+     one. This is no substitute for either, nor for a soil test.",
+    "Wear the protective gear that the label names; keep people and pets off until the lawn is dry \
+     and the label allows them back.",
+    "Mower: clear the lawn of stones and people, wear sturdy shoes and eye and ear protection, stop \
+     the engine before reaching under the deck.",
+];
+
 /// The usual cautions, in one short block.
 pub fn block(catalogue: &[Entry]) -> String {
-    format!(
-        "Before you act on it\n  \
-         The product label and local law come first; where the law asks for a licensed\n  \
-         applicator, use one. This is no substitute for either, nor for a soil test.\n  \
-         Wear the protective gear that the label names; keep people and pets off until the\n  \
-         lawn is dry and the label allows them back.\n  \
-         Mower: clear the lawn of stones and people, wear sturdy shoes and eye and ear\n  \
-         protection, stop the engine before reaching under the deck.\n  \
-         Not in the model: most diseases, grubs and other insects, foot traffic, pets, weeds\n  \
-         other than crabgrass.\n  {}\n",
-        judgement(catalogue)
-    )
+    let lacks = format!("Not in the model: {}.", belief::in_a_line());
+    let lines = USUAL.iter().copied().chain([lacks.as_str()]);
+    let told: String = lines.map(|line| wrap(line, 2, 2)).collect();
+    format!("Before you act on it\n{told}{}", wrap(&judgement(catalogue), 2, 2))
 }
 
 /// How much of the model rests on judgement.
-fn judgement(catalogue: &[Entry]) -> String {
+pub fn judgement(catalogue: &[Entry]) -> String {
     let of = |grade: char| catalogue.iter().filter(|e| e.grade == grade).count();
     let all = catalogue.len();
     if all == 0 {
         return "What rests on judgement: `swardplay facts` grades every number.".into();
     }
     format!(
-        "The model's {all} numbers: {} rest on our judgement, {} on common practice;\n  \
+        "The model's {all} numbers: {} rest on our judgement, {} on common practice; \
          `swardplay facts` lists each with its source.",
         of('D'),
         of('C')
@@ -42,9 +47,9 @@ pub fn record(years: u32) -> String {
     if years < RECORD_YEARS_FEW {
         format!(
             "Weather: {years} year{plural} of record. The year-to-year spread is not known from so \
-             few years;\n  a season outside them is not in these odds.\n"
+             few years; a season outside them is not in these odds."
         )
     } else {
-        format!("Weather: {years} year{plural} of record.\n")
+        format!("Weather: {years} year{plural} of record.")
     }
 }

@@ -80,17 +80,51 @@ pub fn verdict(contrast: &Contrast, kind: &OutcomeKind, members: u32) -> Verdict
     }
 }
 
+/// What one program changes against the one that it is compared with, in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Choice {
+    /// Place of the program.
+    pub program: usize,
+    /// Place of the one that it is compared with.
+    pub baseline: usize,
+    /// "Mow every 5 days instead of every 14 days (“Often” against “Usual care”)".
+    pub heading: String,
+    /// What it takes, in one sentence; empty where nothing of it is known.
+    pub price: String,
+    /// What it changes: "better", "worse", "it depends" or "also", and how.
+    pub changes: Vec<(&'static str, String)>,
+    /// What it leaves, or cannot be told: "no difference that matters", and the outcomes.
+    pub rest: Vec<(&'static str, String)>,
+}
+
 /// Tells what every program changes against the one that it is compared with.
 pub fn tell(results: &Results, scenario: &Scenario, units: Units) -> String {
     let mut out = String::new();
+    for choice in choices(results, scenario, units) {
+        out.push_str(&wrap(&choice.heading, 0, 2));
+        if !choice.price.is_empty() {
+            out.push_str(&wrap(&choice.price, 2, 2));
+        }
+        for (head, how) in &choice.changes {
+            out.push_str(&wrap(&format!("{head:<11} {how}"), 2, 14));
+        }
+        for (head, what) in &choice.rest {
+            out.push_str(&wrap(&format!("{head}: {what}"), 2, 4));
+        }
+    }
+    out
+}
+
+/// What every program changes against the one that it is compared with.
+pub fn choices(results: &Results, scenario: &Scenario, units: Units) -> Vec<Choice> {
+    let mut out = Vec::new();
     for program in 0..results.programs.len() {
         let of_program = || results.contrasts.iter().filter(|c| c.program == program);
         let mut baselines: Vec<usize> = of_program().map(|c| c.baseline).collect();
         baselines.dedup();
         for baseline in baselines {
             let contrasts: Vec<_> = of_program().filter(|c| c.baseline == baseline).collect();
-            out.push_str(&wrap(&heading(results, scenario, program, baseline), 0, 2));
-            out.push_str(&lines(results, scenario, &contrasts, units));
+            out.push(choice(results, scenario, &contrasts, units));
         }
     }
     out
@@ -112,7 +146,9 @@ fn heading(results: &Results, scenario: &Scenario, program: usize, baseline: usi
 /// A contrast with what it amounts to.
 type Judged<'a> = (&'a Contrast, &'a OutcomeKind, Verdict);
 
-fn lines(results: &Results, scenario: &Scenario, contrasts: &[&Contrast], units: Units) -> String {
+/// The words for the contrasts of one pair of programs, at least one.
+fn choice(results: &Results, scenario: &Scenario, contrasts: &[&Contrast], units: Units) -> Choice {
+    let (program, baseline) = contrasts.first().map_or((0, 0), |c| (c.program, c.baseline));
     let currency = scenario.crew.currency.as_str();
     let judged: Vec<Judged> = contrasts
         .iter()
@@ -126,7 +162,7 @@ fn lines(results: &Results, scenario: &Scenario, contrasts: &[&Contrast], units:
     let (price, judged): (Vec<Judged>, Vec<Judged>) = judged.into_iter().partition(|(_, k, v)| {
         PRICE.contains(&k.key) && matches!(v, Verdict::Better | Verdict::Worse | Verdict::Same)
     });
-    let mut out = price_sentence(&price, scenario, said);
+    let (mut changes, mut rest) = (vec![], vec![]);
     let of = |wanted: Verdict| judged.iter().filter(move |(_, _, v)| *v == wanted);
     for (head, wanted) in [
         ("better", Verdict::Better),
@@ -136,13 +172,11 @@ fn lines(results: &Results, scenario: &Scenario, contrasts: &[&Contrast], units:
     ] {
         for each in of(wanted) {
             let counts = counts(each.0, results.members, COUNTED, "futures");
-            let line = format!("{head:<11} {}: typically {}; {counts}", each.1.label, said(each));
-            out.push_str(&wrap(&line, 2, 14));
+            changes.push((head, format!("{}: typically {}; {counts}", each.1.label, said(each))));
         }
     }
     for each in of(Verdict::Fact) {
-        let line = format!("{:<11} {}: typically {}", "also", each.1.label, said(each));
-        out.push_str(&wrap(&line, 2, 14));
+        changes.push(("also", format!("{}: typically {}", each.1.label, said(each))));
     }
     for (head, wanted) in
         [("no difference that matters", Verdict::Same), ("too few to tell", Verdict::TooFew)]
@@ -150,10 +184,17 @@ fn lines(results: &Results, scenario: &Scenario, contrasts: &[&Contrast], units:
         let main = of(wanted).filter(|(_, k, _)| MAIN.contains(&k.key));
         let labels: Vec<String> = main.map(|(_, k, _)| lower_first(k.label)).collect();
         if !labels.is_empty() {
-            out.push_str(&wrap(&format!("{head}: {}", labels.join("; ")), 2, 4));
+            rest.push((head, labels.join("; ")));
         }
     }
-    out
+    Choice {
+        program,
+        baseline,
+        heading: heading(results, scenario, program, baseline),
+        price: price_sentence(&price, scenario, said),
+        changes,
+        rest,
+    }
 }
 
 /// What a choice takes, in one sentence: "It typically takes 44 more visits and 28.5 more hours,
@@ -192,13 +233,12 @@ fn price_sentence(
         [ref first @ .., last] => format!("{} and {last} hardly change", first.join(", ")),
     };
     let over = name::over(scenario);
-    let sentence = match (parts.is_empty(), kept.is_empty()) {
-        (true, true) => return String::new(),
+    match (parts.is_empty(), kept.is_empty()) {
+        (true, true) => String::new(),
         (true, false) => format!("{}.", name::upper_first(&kept)),
         (false, true) => format!("It typically {} {over}.", parts.join(and)),
         (false, false) => format!("It typically {} {over}; {kept}.", parts.join(and)),
-    };
-    wrap(&sentence, 2, 2)
+    }
 }
 
 fn change(

@@ -53,7 +53,12 @@ pub fn occasions<'a>(
 
 /// Tells the odds on every event's day; empty where there is none.
 pub fn tell(results: &Results, scenario: &Scenario, program: &ProgramResults) -> String {
-    let mut out = String::new();
+    sentences(results, scenario, program).iter().map(|line| wrap(line, 2, 4)).collect()
+}
+
+/// The odds on every event's day, a few sentences each.
+pub fn sentences(results: &Results, scenario: &Scenario, program: &ProgramResults) -> Vec<String> {
+    let mut out = Vec::new();
     for occasion in occasions(results, scenario, program) {
         let members = results.members;
         let all: Vec<bool> = (0..members as usize).map(|m| occasion.ready(m)).collect();
@@ -75,7 +80,7 @@ pub fn tell(results: &Results, scenario: &Scenario, program: &ProgramResults) ->
                 each.iter().zip(&needs).map(|(o, n)| format!("{n} in {}", o.of_scale(scale)));
             line.push_str(&format!(" Each by itself: {}.", told.collect::<Vec<_>>().join("; ")));
         }
-        out.push_str(&wrap(&line, 2, 4));
+        out.push(line);
     }
     out
 }

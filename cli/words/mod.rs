@@ -1,5 +1,6 @@
 //! What a run means, in words that a homeowner follows. Results first, cautions after.
 
+pub mod belief;
 pub mod caution;
 pub mod choice;
 pub mod event;
@@ -7,7 +8,10 @@ pub mod figure;
 pub mod lines;
 pub mod name;
 pub mod odds;
+pub mod place;
+pub mod practice;
 pub mod program;
+pub mod ranked;
 pub mod rules;
 pub mod seen;
 pub mod setback;

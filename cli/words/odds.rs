@@ -92,9 +92,25 @@ impl Odds {
         format!(" (give or take: {} to {})", round::fixed(low, 0), round::fixed(high, 0))
     }
 
+    /// Whether two odds cannot be told apart: their intervals overlap. Too careful for paired members,
+    /// which is the right side to err on where a result is told first.
+    pub fn alike(&self, other: &Odds) -> bool {
+        let (a, b) = (self.interval(), other.interval());
+        a.0 <= b.1 && b.0 <= a.1
+    }
+
     /// The share, 0..=1.
     pub fn share(&self) -> f64 {
         f64::from(self.hits) / f64::from(self.members.max(1))
+    }
+}
+
+/// A second count without the " of 20" that the first one has said.
+pub fn again<'a>(first: &str, second: &'a str) -> &'a str {
+    let scale = |count: &str| count.rfind(" of ").map(|at| count[at..].to_string());
+    match scale(first).filter(|s| s[4..].parse::<u32>().is_ok()) {
+        Some(said) => second.strip_suffix(&said).unwrap_or(second),
+        None => second,
     }
 }
 

@@ -11,6 +11,12 @@ const SQUARE_FOOT_M2: f64 = 0.092_903_04;
 
 /// Tells whose rules were taken, and what is left out beside water; empty where none are stated.
 pub fn tell(scenario: &Scenario, units: Units) -> String {
+    let told = sentences(scenario, units);
+    if told.is_empty() { told } else { wrap(&told, 0, 0) }
+}
+
+/// The same on one line.
+pub fn sentences(scenario: &Scenario, units: Units) -> String {
     let rules = &scenario.rules;
     if !rules.stated() {
         return String::new();
@@ -43,5 +49,5 @@ pub fn tell(scenario: &Scenario, units: Units) -> String {
             area(scenario.lawn.area_m2)
         ));
     }
-    wrap(&text, 0, 0)
+    text
 }

@@ -14,7 +14,12 @@ const FEW: f64 = 30.0;
 
 /// Tells the choice; empty where nothing was seen.
 pub fn tell(results: &Results, scenario: &Scenario) -> String {
-    let Some(about) = &results.conditioning else { return String::new() };
+    sentences(results, scenario).iter().map(|line| wrap(line, 0, 0)).collect()
+}
+
+/// The choice, and warnings, a few sentences each.
+pub fn sentences(results: &Results, scenario: &Scenario) -> Vec<String> {
+    let Some(about) = &results.conditioning else { return vec![] };
     let all = round::spoken(f64::from(about.tried), 1.0);
     let like = round::spoken(about.effective.max(1.0), 1.0);
     let mut text = format!(
@@ -30,18 +35,15 @@ pub fn tell(results: &Results, scenario: &Scenario) -> String {
     if let Some(until) = about.until {
         text.push_str(&too_late(results, scenario, until));
     }
-    let mut out = wrap(&text, 0, 0);
+    let mut out = vec![text];
     if about.effective < FEW {
-        out.push_str(&wrap(
+        out.push(
             "Warning: so few lawns came out as yours that the odds rest on a handful. Play more members, \
-             or give wider ranges for what you are not sure of.",
-            0,
-            0,
-        ));
+             or give wider ranges for what you are not sure of."
+                .into(),
+        );
     }
-    for at in &about.unlike {
-        out.push_str(&wrap(&unlike(about, *at), 0, 0));
-    }
+    out.extend(about.unlike.iter().map(|at| unlike(about, *at)));
     out
 }
 

@@ -8,6 +8,12 @@ const LITTLE: f64 = 0.12;
 /// "Why they differ: the lawn's unknowns (most), the weather (a third), slips (little)." Empty where
 /// nothing is spread, or where the shares cannot be told.
 pub fn tell(shares: &Shares) -> String {
+    let parts = parts(shares);
+    if parts.is_empty() { parts } else { format!("Why they differ: {parts}.") }
+}
+
+/// "the lawn's unknowns (most), the weather (a third), slips (little)".
+pub fn parts(shares: &Shares) -> String {
     let mut named = [
         ("the weather", shares.weather),
         ("the lawn's unknowns", shares.lawn),
@@ -26,7 +32,7 @@ pub fn tell(shares: &Shares) -> String {
     if together >= little.max(0.25) {
         parts.push(format!("these acting together ({})", part(together)));
     }
-    format!("Why they differ: {}.", parts.join(", "))
+    parts.join(", ")
 }
 
 /// A share as a listener would say it.

@@ -87,7 +87,7 @@ fn opening(results: &Results, scenario: &Scenario) -> String {
 }
 
 /// Whose cost it is, and what it holds.
-fn cost_means(scenario: &Scenario) -> String {
+pub fn cost_means(scenario: &Scenario) -> String {
     let crew = &scenario.crew;
     let money = |sum: f64| figure::money(sum, &crew.currency);
     let least = if crew.least_visit_minutes > 0.0 {
@@ -138,7 +138,7 @@ fn behind(results: &Results) -> String {
          count could\nmove with other draws; it does not cover what the model gets wrong.\n{}",
         simulated(members),
         results.seed,
-        caution::record(results.record_years)
+        wrap(&caution::record(results.record_years), 0, 2)
     )
 }
 

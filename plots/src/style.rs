@@ -34,8 +34,8 @@ pub(crate) struct Look {
 }
 
 /// The first three are Paul Tol's "high-contrast" scheme, made to be told apart with any colour
-/// vision and in greyscale (Tol 2021, SRON/EPS/TN/09-002, from memory); green and sky blue are of
-/// Okabe & Ito (2008).
+/// vision and in greyscale (Tol 2021, SRON/EPS/TN/09-002, from memory); teal and violet were sought
+/// out to lie far from these and from each other in every kind of vision (see the tests).
 const LOOKS: [Look; 6] = [
     Look { colour: RGBColor(0x00, 0x44, 0x88), text: RGBColor(0x00, 0x44, 0x88), dash: None },
     Look {
@@ -48,10 +48,10 @@ const LOOKS: [Look; 6] = [
         text: RGBColor(0xa0, 0x3c, 0x4e),
         dash: Some((3.5, 4.0)),
     },
-    Look { colour: RGBColor(0x00, 0x9e, 0x73), text: RGBColor(0x00, 0x6e, 0x50), dash: None },
+    Look { colour: RGBColor(0x44, 0xbb, 0xaa), text: RGBColor(0x00, 0x6e, 0x5c), dash: None },
     Look {
-        colour: RGBColor(0x56, 0xb4, 0xe9),
-        text: RGBColor(0x1c, 0x6c, 0x9c),
+        colour: RGBColor(0x99, 0x77, 0xee),
+        text: RGBColor(0x5a, 0x35, 0xb8),
         dash: Some((20.0, 5.0)),
     },
     Look {
@@ -161,9 +161,11 @@ mod tests {
         [row(eye[0]), row(eye[1]), row(eye[2])]
     }
 
-    /// Protanopia, deuteranopia and tritanopia (Machado, Oliveira & Fernandes 2009, severity 1),
-    /// from memory.
-    const EYES: [[[f64; 3]; 3]; 3] = [
+    /// Usual vision, then protanopia, deuteranopia and tritanopia: the matrices of Machado, Oliveira &
+    /// Fernandes 2009, IEEE Transactions on Visualization and Computer Graphics 15:1291, severity 1,
+    /// on linear light.
+    const EYES: [[[f64; 3]; 3]; 4] = [
+        [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]],
         [
             [0.152_286, 1.052_583, -0.204_868],
             [0.114_503, 0.786_281, 0.099_216],
@@ -181,19 +183,31 @@ mod tests {
         ],
     ];
 
-    /// A difference of 20 in CIE 1976 units is told at a glance; 2.3 is just noticeable.
+    /// Keeping and missing a line, and each pair of the first so many programs.
+    fn pairs(programs: usize) -> Vec<(Linear, Linear)> {
+        let mut pairs = vec![(KEEP, MISS)];
+        for (i, a) in LOOKS[..programs].iter().enumerate() {
+            pairs.extend(LOOKS[i + 1..programs].iter().map(|b| (a.colour, b.colour)));
+        }
+        pairs.into_iter().map(|(a, b)| (linear(a), linear(b))).collect()
+    }
+
+    /// A difference of 20 in CIE 1976 units is told at a glance; 2.3 is just noticeable (Mahy, Van
+    /// Eycken & Oosterlinck 1994, Color Research & Application 19:105, from memory).
     #[test]
     fn programs_are_told_apart_with_any_colour_vision() {
-        let mut pairs = vec![(KEEP, MISS)];
-        for (i, a) in LOOKS[..3].iter().enumerate() {
-            pairs.extend(LOOKS[i + 1..3].iter().map(|b| (a.colour, b.colour)));
-        }
-        for (a, b) in pairs {
-            let (a, b) = (linear(a), linear(b));
+        for (a, b) in pairs(LOOKS.len()) {
             for eye in &EYES {
                 let apart = distance(seen(a, eye), seen(b, eye));
                 assert!(apart > 20.0, "{a:?} {b:?} {apart}");
             }
+        }
+    }
+
+    /// More than three fill and dash alike in grey; their dashes and labels tell them apart.
+    #[test]
+    fn three_programs_are_told_apart_in_grey() {
+        for (a, b) in pairs(3) {
             let grey = (lab(a)[0] - lab(b)[0]).abs();
             assert!(grey > 15.0, "{a:?} {b:?} {grey} in greyscale");
         }

@@ -1,0 +1,100 @@
+//! The first screen: what came of it, for somebody who has never seen such a page.
+
+use maud::{Markup, html};
+use sim::ensemble::ProgramResults;
+
+use super::Report;
+use crate::words::belief;
+use crate::words::caution;
+use crate::words::figure::Figure;
+use crate::words::name::{futures, over, simulated};
+use crate::words::odds::Odds;
+use crate::words::program::{CLAIMS, Claim, odds, values};
+use crate::words::ranked;
+use crate::words::seen;
+use crate::words::summary;
+
+/// The claims of the first screen: crabgrass, and how the lawn looks.
+const TOLD: [&Claim; 2] = [&CLAIMS[0], &CLAIMS[1]];
+
+pub(super) fn section(report: &Report) -> Markup {
+    let Report { results, scenario, units, .. } = *report;
+    let few = summary::few(results.members);
+    html! {
+        h1 { (scenario.title) }
+        @if !scenario.about.is_empty() { p { (scenario.about) } }
+        p { (played(report)) }
+        section.answer id="answer" {
+            h2 { "The answer" }
+            @if !few.is_empty() { p { strong { (few.trim_end()) } } }
+            p { strong { "Crabgrass. " } (ranked::claim(results, TOLD[0])) "." }
+            p {
+                strong { "Look" } " (scored by eye from 1 to 9). "
+                (ranked::claim(results, TOLD[1])) "; " (ranked::look(results)) "."
+            }
+            p { strong { "Cost. " } (ranked::cost(results, scenario, units)) "." }
+            (table(report))
+            p.quiet { (caution::record(results.record_years)) }
+        }
+        @for sentence in seen::sentences(results, scenario) { p { (sentence) } }
+        p.lacks {
+            strong { "Not in the model: " } (belief::in_a_line()) ". "
+            "No plan here shows a cure for these."
+        }
+    }
+}
+
+/// What was played, in one sentence.
+fn played(report: &Report) -> String {
+    let Report { results, .. } = *report;
+    let programs = match results.programs.len() {
+        1 => "One program of care".into(),
+        n => format!("{n} programs of care"),
+    };
+    let all = simulated(results.members);
+    format!(
+        "{programs} over {}, each played day by day through the same {all}: other weather, other slips in \
+         the work, and a slightly different lawn in each.",
+        report.years()
+    )
+}
+
+/// Counts, hours and cost, a row a program.
+fn table(report: &Report) -> Markup {
+    let Report { results, scenario, units, .. } = *report;
+    let scales = TOLD.map(|claim| {
+        let all: Vec<Odds> = results.programs.iter().map(|p| odds(p, claim)).collect();
+        Odds::common_scale(&all)
+    });
+    let sum = |program: &ProgramResults, key: &str, unit| {
+        Figure::new(values(program, key), unit, units, &scenario.crew.currency).middle()
+    };
+    html! {
+        table {
+            caption {
+                "Counts are of simulated " (futures(results.members)) "; hours and cost are typical, "
+                (over(scenario))
+            }
+            thead {
+                tr {
+                    th scope="col" { "Program" }
+                    @for claim in TOLD { th scope="col" { (claim.title) } }
+                    th scope="col" { "Crew hours" }
+                    th scope="col" { "Cost" }
+                }
+            }
+            tbody {
+                @for program in &results.programs {
+                    tr {
+                        th scope="row" { (program.title) }
+                        @for (claim, scale) in TOLD.iter().zip(scales) {
+                            td { (odds(program, claim).of_scale(scale)) }
+                        }
+                        td.number { (sum(program, "crew_hours", "h")) }
+                        td.number { (sum(program, "cost", "currency")) }
+                    }
+                }
+            }
+        }
+    }
+}
