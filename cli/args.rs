@@ -42,6 +42,8 @@ pub enum Command {
     Facts(FactsArgs),
     /// Tell what a station's weather record is like, and whether seasons can be drawn from it
     Climate(ClimateArgs),
+    /// Tell one simulated future day by day: what was done, what the lawn did, and why
+    Diary(DiaryArgs),
     /// Guess what one change does to a lawn, then see it played: exercises for new crew
     Lesson(LessonArgs),
 }
@@ -258,6 +260,34 @@ pub struct LessonArgs {
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Which futures, and how they are told; 200 futures if not given.
+    #[command(flatten)]
+    pub options: AnalysisOptions,
+}
+
+/// Arguments of `diary`.
+#[derive(Clone, Debug, Args)]
+pub struct DiaryArgs {
+    /// The scenario: a file that you wrote, or the name of a carried example
+    pub scenario: String,
+    /// The program to tell, by its id; the scenario's first if not given
+    #[arg(long, value_name = "P")]
+    pub program: Option<String>,
+    /// A second program, told beside it in the same weather and with the same luck
+    #[arg(long, value_name = "Q")]
+    pub against: Option<String>,
+    /// Which future to tell, from 1 to the number of futures; the most typical one if not given
+    #[arg(long, value_name = "K", allow_negative_numbers = true)]
+    pub member: Option<i64>,
+    /// Tell everything, not only what matters most
+    #[arg(long)]
+    pub all: bool,
+    /// Write the diary to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Replace the file if it is there
+    #[arg(long, requires = "out")]
+    pub force: bool,
+    /// Which futures there are to choose from, and the units.
     #[command(flatten)]
     pub options: AnalysisOptions,
 }

@@ -2,6 +2,7 @@
 
 pub mod caution;
 pub mod choice;
+pub mod diary;
 pub mod event;
 pub mod figure;
 pub mod lines;
