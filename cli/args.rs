@@ -42,6 +42,8 @@ pub enum Command {
     Facts(FactsArgs),
     /// Tell what a station's weather record is like, and whether seasons can be drawn from it
     Climate(ClimateArgs),
+    /// Tell one simulated future day by day: what was done, what the lawn did, and why
+    Diary(DiaryArgs),
     /// Guess what one change does to a lawn, then see it played: exercises for new crew
     Lesson(LessonArgs),
     /// Try one setting of one practice at many values, and tell where it does best
@@ -299,6 +301,34 @@ pub struct WhenArgs {
     #[arg(long, value_name = "DIR", default_value = "swardplay-when")]
     pub out: PathBuf,
     /// Members are counted twice: so many choose the best value, as many fresh ones judge it.
+    #[command(flatten)]
+    pub options: AnalysisOptions,
+}
+
+/// Arguments of `diary`.
+#[derive(Clone, Debug, Args)]
+pub struct DiaryArgs {
+    /// The scenario: a file that you wrote, or the name of a carried example
+    pub scenario: String,
+    /// The program to tell, by its id; the scenario's first if not given
+    #[arg(long, value_name = "P")]
+    pub program: Option<String>,
+    /// A second program, told beside it in the same weather and with the same luck
+    #[arg(long, value_name = "Q")]
+    pub against: Option<String>,
+    /// Which future to tell, from 1 to the number of futures; the most typical one if not given
+    #[arg(long, value_name = "K", allow_negative_numbers = true)]
+    pub member: Option<i64>,
+    /// Tell everything, not only what matters most
+    #[arg(long)]
+    pub all: bool,
+    /// Write the diary to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Replace the file if it is there
+    #[arg(long, requires = "out")]
+    pub force: bool,
+    /// Which futures there are to choose from, and the units.
     #[command(flatten)]
     pub options: AnalysisOptions,
 }

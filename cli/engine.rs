@@ -2,8 +2,9 @@
 
 use sim::analysis::lesson::{self, Answer};
 use sim::analysis::when::{self, Order, Point, Sweep};
+use sim::climate::{self, Normal};
 use sim::ensemble::odds::Odds;
-use sim::ensemble::{self, Observer, Results, RunFault, RunPlan};
+use sim::ensemble::{self, Observer, Results, Retold, RunFault, RunPlan};
 use sim::parameters::{self, Catalogue, Entry, Parameters};
 use sim::scenario::{
     self, Checked, Dial, Fault, Lesson, LessonFault, Program, Scenario, SoFarSource, WeatherSource,
@@ -204,6 +205,42 @@ pub fn sweep(
         keep_tracks: false,
     };
     when::sweep(&plan, &catalogue, order, observer).map_err(failure)
+}
+
+/// Plays every member under every program, and tells one of them again with its turning points: the one
+/// that `pick` gives, by number from 0, under the programs of these indices.
+///
+/// # Errors
+/// As [`play`].
+pub fn retell(
+    scenario: &Scenario,
+    weather: &Weather,
+    members: u32,
+    options: &AnalysisOptions,
+    programs: &[usize],
+    pick: impl FnOnce(&Results) -> u32,
+    observer: Observer,
+) -> Result<(Results, Retold), Failure> {
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let plan = RunPlan {
+        scenario,
+        record: &weather.record,
+        so_far: weather.so_far.as_ref(),
+        catalogue: &catalogue.entries,
+        members,
+        seed: options.seed,
+        threads: options.threads.unwrap_or(0) as usize,
+        keep_tracks: false,
+    };
+    ensemble::run_and_retell(&plan, &catalogue, programs, pick, observer).map_err(failure)
+}
+
+/// What is usual at a station, month by month.
+///
+/// # Errors
+/// Where the embedded catalogue is broken: a fault of the build, not of the input.
+pub fn normals(record: &Record) -> Result<[Normal; 12], Failure> {
+    Ok(climate::normals(record, &central()?.weather))
 }
 
 fn failure(fault: RunFault) -> Failure {

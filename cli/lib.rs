@@ -9,6 +9,7 @@ pub mod args;
 pub mod carried;
 pub mod climate;
 pub mod diagnostic;
+pub mod diary;
 pub mod dispatch;
 pub mod drawing;
 pub mod engine;

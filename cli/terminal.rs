@@ -55,6 +55,16 @@ fn plain_not_asked() -> bool {
     std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty())
 }
 
+/// Widest text that is easy to read, characters.
+const WIDTH: usize = 84;
+
+/// Characters that a line of stdout may have: those of the terminal, where there is one, and no more
+/// than is easy to read.
+pub fn width() -> usize {
+    let columns = console::Term::stdout().size_checked().map(|(_, columns)| usize::from(columns));
+    columns.map_or(WIDTH, |columns| columns.clamp(WIDTH / 2, WIDTH))
+}
+
 /// Text from a file made safe for a terminal: control characters, which could move the cursor or
 /// change colours, become the replacement character. Line ends and tabs stay.
 pub fn harmless(text: &str) -> String {

@@ -6,11 +6,16 @@ const WIDTH: usize = 92;
 /// One paragraph, wrapped: its first line indented by `first` spaces, the rest by `rest`. Runs of
 /// spaces inside a line stay as they are.
 pub fn wrap(text: &str, first: usize, rest: usize) -> String {
+    wrap_to(WIDTH, text, first, rest)
+}
+
+/// The same, on lines of at most `width` characters.
+pub fn wrap_to(width: usize, text: &str, first: usize, rest: usize) -> String {
     let mut out = String::new();
     let mut line = " ".repeat(first);
     let mut empty = true;
     for word in text.trim().split(' ') {
-        let long = line.chars().count() + 1 + word.chars().count() > WIDTH;
+        let long = line.chars().count() + 1 + word.chars().count() > width;
         if long && !empty {
             out.push_str(line.trim_end());
             out.push('\n');

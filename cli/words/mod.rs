@@ -3,6 +3,7 @@
 pub mod belief;
 pub mod caution;
 pub mod choice;
+pub mod diary;
 pub mod event;
 pub mod figure;
 pub mod lines;

@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 /// A calendar day, counted from 1970-01-01 (day 0).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Day(pub i32);
 
 /// A day that comes back every year, such as 15 April (29 February is not allowed).

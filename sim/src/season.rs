@@ -3,6 +3,7 @@
 use crate::calendar::Day;
 use crate::draw::Streams;
 use crate::ensemble::{Account, Look, MEASURES, Settled, measure};
+use crate::lawn::turning::{Off, Sink};
 use crate::outcomes::{Almanac, Tally};
 use crate::program::{Job, Orders, Runner, Toll, toll_of, toll_on, top_up, travel};
 use crate::scenario::{Crew, Hands, Lawn as Place, Program, Scenario};
@@ -17,6 +18,16 @@ pub trait Lawn: Clone {
     fn signs(&self, setting: &Self::Setting, sky: Option<&Sky>) -> Signs;
     /// One day, all processes: the acts first, then the weather.
     fn day(&mut self, setting: &Self::Setting, sky: &Sky, acts: &[Act]) -> Signs;
+    /// The same, and its turning points go to `sink`; a lawn that has none tells none.
+    fn day_told<S: Sink>(
+        &mut self,
+        setting: &Self::Setting,
+        sky: &Sky,
+        acts: &[Act],
+        _sink: &mut S,
+    ) -> Signs {
+        self.day(setting, sky, acts)
+    }
     /// This evening's measures, in the order of [`MEASURES`].
     fn measures(&self, setting: &Self::Setting, out: &mut [f32]);
     /// Water, nitrogen and carbon so far.
@@ -132,6 +143,18 @@ pub fn play<L: Lawn>(
     member: &Member<L>,
     rows: &mut [f32],
 ) -> Track {
+    play_told(script, almanac, streams, member, rows, &mut Off)
+}
+
+/// As [`play`], and the lawn's turning points go to `sink`: those of its past within the run too.
+pub fn play_told<L: Lawn, S: Sink>(
+    script: &Script,
+    almanac: &Almanac,
+    streams: &Streams,
+    member: &Member<L>,
+    rows: &mut [f32],
+    sink: &mut S,
+) -> Track {
     let setting = &member.setting;
     let mut lawn = member.start.clone();
     let mut signs = lawn.signs(setting, None);
@@ -167,7 +190,7 @@ pub fn play<L: Lawn>(
             let today = &work[before..];
             tally.work(today, visit, today.iter().map(|entry| script.tap_mm(entry)).sum());
         }
-        signs = lawn.day(setting, sky, &acts);
+        signs = lawn.day_told(setting, sky, &acts, sink);
         lawn.measures(setting, row);
         tally.day(mark, row);
     }

@@ -229,22 +229,13 @@ fn each_batch<W: World, T: Send>(
         scenario.programs.iter().map(|p| Script::new(scenario, p, almanac)).collect();
     let pool = threads(plan)?;
 
-    // What a crew does and costs is the same for all members unless there is a doubt about it.
-    let doubts = &scenario.doubts;
-    let doubtful = [doubts.irrigation_efficiency, doubts.hour_cost, doubts.mower_speed_m_s]
-        .iter()
-        .any(Option::is_some)
-        || !doubts.release_days.is_empty();
+    let doubtful = doubtful(scenario);
     let progress = Progress { observer, done: AtomicU32::new(0), stop: AtomicBool::new(false) };
     let one = |number: u32| {
         if progress.stop.load(Ordering::Relaxed) {
             return Err(RunFault::Stopped);
         }
-        let values = world.constants(&constants, streams, number);
-        let member = world
-            .member(number, values, streams, almanac)
-            .and_then(|member| fits(member, almanac))
-            .map_err(|reason| RunFault::Member { member: number, reason })?;
+        let member = make(world, &constants, streams, number, almanac)?;
         let played = if doubtful {
             let settled = world.settled(scenario, streams, number);
             let own: Vec<Script> = scripts.iter().map(|s| s.of_member(&settled)).collect();
@@ -272,6 +263,31 @@ fn each_batch<W: World, T: Send>(
     })
 }
 
+/// Whether members' crews differ: what a crew does and costs is the same for all members unless
+/// there is a doubt about it.
+pub(super) fn doubtful(scenario: &Scenario) -> bool {
+    let doubts = &scenario.doubts;
+    [doubts.irrigation_efficiency, doubts.hour_cost, doubts.mower_speed_m_s]
+        .iter()
+        .any(Option::is_some)
+        || !doubts.release_days.is_empty()
+}
+
+/// Makes a member, and sees that its skies are the run's days.
+pub(super) fn make<W: World>(
+    world: &W,
+    constants: &Constants,
+    streams: &Streams,
+    number: u32,
+    almanac: &Almanac,
+) -> Result<Member<W::Lawn>, RunFault> {
+    let values = world.constants(constants, streams, number);
+    world
+        .member(number, values, streams, almanac)
+        .and_then(|member| fits(member, almanac))
+        .map_err(|reason| RunFault::Member { member: number, reason })
+}
+
 /// As many threads as a plan asks for.
 pub(super) fn threads(plan: &RunPlan) -> Result<rayon::ThreadPool, RunFault> {
     rayon::ThreadPoolBuilder::new()
@@ -292,7 +308,7 @@ fn row_bytes(plan: &RunPlan, days: usize) -> Option<usize> {
 }
 
 /// The run's days, once all that could not be played is refused.
-fn calendar(plan: &RunPlan) -> Result<Almanac, RunFault> {
+pub(super) fn calendar(plan: &RunPlan) -> Result<Almanac, RunFault> {
     let Scenario { first_year, seasons, programs, .. } = plan.scenario;
     if plan.members == 0 {
         return Err(RunFault::NoMembers);

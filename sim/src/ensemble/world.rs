@@ -7,11 +7,13 @@ use rand::RngExt;
 
 use super::condition::Chosen;
 use super::facts::{Settled, settle};
+use super::retell::{Retold, retell_with};
 use super::run::{World, tracks_with};
 use super::spread::spread_with;
 use super::{Account, Constants, Facts, Observer, Results, RunFault, RunPlan, run_with};
 use crate::calendar::Day;
 use crate::draw::{Purpose, Streams, key};
+use crate::lawn::turning::Sink;
 use crate::lawn::{LawnDraw, Setting, State, measures};
 use crate::outcomes::Almanac;
 use crate::parameters::{Catalogue, Parameters};
@@ -30,6 +32,16 @@ impl Lawn for State {
 
     fn day(&mut self, setting: &Setting, sky: &Sky, acts: &[Act]) -> Signs {
         State::day(self, setting, sky, acts)
+    }
+
+    fn day_told<S: Sink>(
+        &mut self,
+        setting: &Setting,
+        sky: &Sky,
+        acts: &[Act],
+        sink: &mut S,
+    ) -> Signs {
+        State::day_told(self, setting, sky, acts, sink)
     }
 
     fn measures(&self, setting: &Setting, out: &mut [f32]) {
@@ -280,6 +292,23 @@ pub fn tracks<T: Send>(
 ) -> Result<Vec<Vec<T>>, RunFault> {
     let world = StationWorld::new(plan, catalogue, observer)?;
     tracks_with(plan, &world, observer, keep)
+}
+
+/// As [`run`], and tells one of its members again, turning point by turning point: the one whose
+/// number, from 0, `pick` gives, under the programs of these indices.
+///
+/// # Errors
+/// See [`RunFault`].
+pub fn run_and_retell(
+    plan: &RunPlan,
+    catalogue: &Catalogue,
+    programs: &[usize],
+    pick: impl FnOnce(&Results) -> u32,
+    observer: Observer,
+) -> Result<(Results, Retold), RunFault> {
+    let (world, results) = chosen_and_played(plan, catalogue, observer)?;
+    let retold = retell_with(plan, &world, pick(&results), programs)?;
+    Ok((results, retold))
 }
 
 fn chosen_and_played<'a>(

@@ -1,5 +1,9 @@
 //! The pre-emergent barrier: uneven deposits in two places, decaying, stopping seedlings.
 
+mod tell;
+
+pub(super) use tell::{Telling, laid as tell_laid, tell};
+
 use super::plant::power_of_share;
 use super::setting::Setting;
 use super::state::State;
@@ -167,7 +171,7 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky) {
     } else {
         (0.0, 0.0)
     };
-    let exposed = if sky.snow_mm > 0.0 { 1.0 } else { (-1.0 / b.leaf_half_life_days).exp2() };
+    let exposed = exposed_share(setting, sky);
     let conditions = decay_conditions(state, setting, sky);
     for pass in &mut state.deposits.passes[..state.deposits.used] {
         let a = &setting.p.actives[usize::from(pass.active)];
@@ -178,6 +182,11 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky) {
         pass.soil = (pass.soil + down + free) * (-conditions / a.half_life_days).exp2();
     }
     drop_spent(&mut state.deposits);
+}
+
+/// Share of what lies on leaves that a day's light leaves there.
+fn exposed_share(setting: &Setting, sky: &Sky) -> f64 {
+    if sky.snow_mm > 0.0 { 1.0 } else { (-1.0 / setting.p.barrier.leaf_half_life_days).exp2() }
 }
 
 /// How fast residue decays against the reference (bare soil, 20 C, field capacity): Q10 law times

@@ -4,10 +4,12 @@
 mod cohorts;
 mod emergence;
 mod loss;
+mod tell;
 
 pub use cohorts::seedling_light;
 pub(super) use loss::kill_smaller_than;
 pub use loss::pull_all;
+pub(super) use tell::{Telling, tell};
 
 use super::room;
 use super::setting::Setting;

@@ -2,22 +2,43 @@
 
 use super::setting::Setting;
 use super::state::{State, Today};
+use super::turning::{Notes, Off, Sink};
 use super::warmth::Warmth;
 use super::{
     barrier, crabgrass, growth, measures, mowing, nitrogen, organic, quality, room, seedbed,
     seeding, tillers, water,
 };
-use crate::weather::Sky;
+use crate::weather::{Sky, days_in_year};
 use crate::work::{Act, Signs};
+
+/// Tells what is open on a year's last evening.
+fn tell_end(notes: &mut Notes) {
+    mowing::tell_end(notes);
+    nitrogen::tell_end(notes);
+    tillers::tell_end(notes);
+}
 
 impl State {
     /// One day: the crew's acts on last evening's lawn, then the weather, then the processes.
     /// Returns the signs that the crew can read tomorrow morning.
     pub fn day(&mut self, setting: &Setting, sky: &Sky, acts: &[Act]) -> Signs {
+        self.day_told(setting, sky, acts, &mut Off)
+    }
+
+    /// The same, and the turning points of the day go to `sink`.
+    pub fn day_told<S: Sink>(
+        &mut self,
+        setting: &Setting,
+        sky: &Sky,
+        acts: &[Act],
+        sink: &mut S,
+    ) -> Signs {
+        sink.hear(|notes| notes.open(self, sky));
         self.today =
             Today { clumps: self.today.clumps, soil_5cm_c: sky.soil_5cm_c, ..Today::default() };
         for act in acts {
             self.perform(setting, sky, act);
+            sink.hear(|notes| self.tell_act(setting, act, notes));
         }
         let warmth = Warmth::of(setting, sky);
         water::step(self, setting, sky);
@@ -26,6 +47,7 @@ impl State {
         nitrogen::step(self, setting, sky, activity);
         organic::step(self, setting, activity);
         growth::step(self, setting, sky, &warmth);
+        sink.hear(|notes| tillers::tell_stress(self, setting, sky, &warmth, notes));
         tillers::step(self, setting, sky, &warmth);
         mowing::recover(self, setting, &warmth);
         barrier::step(self, setting, sky);
@@ -35,7 +57,34 @@ impl State {
         self.close_books(setting);
         self.read_evening(setting);
         self.begun = true;
-        self.look(setting, Some(sky))
+        let signs = self.look(setting, Some(sky));
+        sink.hear(|notes| self.tell_evening(setting, sky, &signs, notes));
+        signs
+    }
+
+    fn tell_act(&self, setting: &Setting, act: &Act, notes: &mut Notes) {
+        match act {
+            Act::Cut { height_mm, clippings } => {
+                mowing::tell_cut(self, setting, *height_mm, *clippings, notes);
+            }
+            Act::LayBarrier { .. } => barrier::tell_laid(self, notes),
+            Act::LayNitrogen(forms) => nitrogen::tell_laid(self, forms, notes),
+            Act::SowGrass { .. } => seeding::tell_sown(self, notes),
+            Act::Wet { .. } | Act::LayCompost { .. } => {}
+        }
+    }
+
+    fn tell_evening(&self, setting: &Setting, sky: &Sky, signs: &Signs, notes: &mut Notes) {
+        barrier::tell(self, setting, sky, notes);
+        crabgrass::tell(self, setting, sky, notes);
+        water::tell(self, setting, sky, signs, notes);
+        nitrogen::tell(self, sky, notes);
+        seeding::tell(self, setting, notes);
+        tillers::tell(self, notes);
+        quality::tell(self, setting, notes);
+        if sky.day_of_year == days_in_year(notes.today.ymd().0) {
+            tell_end(notes);
+        }
     }
 
     fn perform(&mut self, setting: &Setting, sky: &Sky, act: &Act) {

@@ -26,6 +26,7 @@ mod state;
 #[cfg(test)]
 mod tests_support;
 pub mod tillers;
+pub mod turning;
 pub mod warmth;
 pub mod water;
 

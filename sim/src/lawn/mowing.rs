@@ -1,5 +1,9 @@
 //! What a cut does: leaf away, roots stopped, stubble, clumps, and tillers lost to scalping.
 
+mod tell;
+
+pub(super) use tell::{Telling, cut as tell_cut, end as tell_end};
+
 use super::plant::profile;
 use super::setting::Setting;
 use super::state::State;

@@ -1,5 +1,9 @@
 //! Mineral nitrogen: what is laid dissolves, turns, leaches, is lost to air; plants take it up.
 
+mod tell;
+
+pub(super) use tell::{Telling, end as tell_end, laid as tell_laid, tell};
+
 use super::ledger::shift;
 use super::roots::root_shares;
 use super::setting::{LAYERS, Setting};

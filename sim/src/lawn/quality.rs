@@ -1,5 +1,9 @@
 //! Visual ratings on the 1-9 scale of turfgrass trials (6 = acceptable; NTEP).
 
+mod tell;
+
+pub(super) use tell::{Telling, tell};
+
 use super::setting::Setting;
 use super::state::State;
 
@@ -63,9 +67,16 @@ fn on_scale(share: f64) -> f64 {
 
 /// Rates this evening's lawn: density, uniformity and colour, weighed as raters weigh them.
 pub fn rate(state: &mut State, setting: &Setting) {
-    let q = &setting.p.quality;
     let cover = state.turf_cover().clamp(0.0, 1.0);
     let view = View::of(state, setting, cover);
+    let [density, even, colour] = parts(state, setting, cover, &view);
+    state.colour = on_scale(view.colour);
+    state.quality = on_scale(density + even + colour);
+}
+
+/// What density, uniformity and colour add to a rating of 0..=1.
+fn parts(state: &State, setting: &Setting, cover: f64, view: &View) -> [f64; 3] {
+    let q = &setting.p.quality;
     let green_of_cover = view.green / cover.max(1e-9);
     let density = view.dense.clamp(0.0, 1.0).powf(q.density_power)
         * (q.brown_density_share + (1.0 - q.brown_density_share) * green_of_cover);
@@ -75,12 +86,11 @@ pub fn rate(state: &mut State, setting: &Setting) {
         * (1.0 - q.stubble_penalty * view.stubble)
         * (1.0 - q.clump_penalty * clumps)
         * (1.0 - q.tall_penalty * view.tall);
-    state.colour = on_scale(view.colour);
-    state.quality = on_scale(
-        q.weight_density * density
-            + q.weight_uniformity * even * view.green.clamp(0.0, 1.0).sqrt()
-            + q.weight_colour * view.colour * cover,
-    );
+    [
+        q.weight_density * density,
+        q.weight_uniformity * even * view.green.clamp(0.0, 1.0).sqrt(),
+        q.weight_colour * view.colour * cover,
+    ]
 }
 
 #[cfg(test)]

@@ -59,6 +59,7 @@ fn displace(state: &mut State, setting: &Setting, i: usize, ground: f64) {
         tillers::die(state, setting, i, lost / cover);
         state.plants[i].cover -= lost;
         state.weed.cover += lost;
+        state.today.displaced += lost;
     }
 }
 

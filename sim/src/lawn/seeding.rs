@@ -6,10 +6,12 @@
 mod emergence;
 mod seedlings;
 mod sow;
+mod tell;
 mod tillering;
 
 pub use seedlings::{light_below, mown};
 pub use sow::sow;
+pub(super) use tell::{Telling, sown as tell_sown, tell};
 
 use super::ledger::shift;
 use super::setting::Setting;

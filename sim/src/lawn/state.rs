@@ -89,6 +89,8 @@ pub struct Today {
     pub through: f64,
     /// Share of emerging crabgrass that the barrier stops, 0..=1.
     pub barrier: f64,
+    /// Turf that crabgrass took today, share of the lawn.
+    pub displaced: f64,
 }
 
 /// Readings of one evening that signs and measures share, taken once.
@@ -164,11 +166,16 @@ impl State {
 
     /// Height of the canopy: mean of the grasses weighted by cover, mm.
     pub fn canopy_height_mm(&self) -> f64 {
+        self.sward_mean(|plant| plant.height_mm)
+    }
+
+    /// Mean of something of the grasses, weighted by cover; 0 where none stands.
+    pub(super) fn sward_mean(&self, of: impl Fn(&Plant) -> f64) -> f64 {
         let cover = self.turf_cover();
         if cover <= 0.0 {
             return 0.0;
         }
-        self.plants.iter().map(|p| p.cover * p.height_mm).sum::<f64>() / cover
+        self.plants.iter().map(|p| p.cover * of(p)).sum::<f64>() / cover
     }
 
     /// Depth of the compost still lying, mm.

@@ -1,5 +1,9 @@
 //! Tillers come and go; cover spreads into gaps and opens when stands die.
 
+mod tell;
+
+pub(super) use tell::{Telling, end as tell_end, stress as tell_stress, tell};
+
 use super::plant::{GONE_COVER, build};
 use super::setting::Setting;
 use super::state::State;
@@ -67,8 +71,17 @@ fn count_drought(state: &mut State, setting: &Setting, sky: &Sky, i: usize) {
     }
 }
 
-/// Share of a stand that stress takes today, 0..=1: drought, hunger, heat and blight.
-fn stress_loss(state: &State, setting: &Setting, sky: &Sky, warmth: &Warmth, i: usize) -> f64 {
+/// Shares of a stand that stress takes in a day, 0..=1.
+#[derive(Clone, Copy, Debug)]
+struct Stress {
+    thirst: f64,
+    hunger: f64,
+    heat: f64,
+    blight: f64,
+}
+
+/// What drought, hunger, heat and blight take today.
+fn stress(state: &State, setting: &Setting, sky: &Sky, warmth: &Warmth, i: usize) -> Stress {
     let s = &setting.p.sward;
     let traits = &setting.grasses[i];
     let plant = &state.plants[i];
@@ -80,7 +93,13 @@ fn stress_loss(state: &State, setting: &Setting, sky: &Sky, warmth: &Warmth, i: 
         s.starvation_loss * warmth.respiration.min(s.loss_respiration_max) * (plant.starving + low);
     let hot = ((sky.t_mean_c - s.heat_loss_from_c) / s.heat_scale_c).max(0.0).min(s.heat_loss_max);
     let blight = s.blight_rate * blight_risk(sky, plant.leaf_n, setting);
-    (thirst + hunger + traits.heat_loss * hot + blight).min(s.stress_loss_max)
+    Stress { thirst, hunger, heat: traits.heat_loss * hot, blight }
+}
+
+/// Share of a stand that stress takes today, 0..=1: drought, hunger, heat and blight.
+fn stress_loss(state: &State, setting: &Setting, sky: &Sky, warmth: &Warmth, i: usize) -> f64 {
+    let Stress { thirst, hunger, heat, blight } = stress(state, setting, sky, warmth, i);
+    (thirst + hunger + heat + blight).min(setting.p.sward.stress_loss_max)
 }
 
 /// Share of a stand that dies of age today.
@@ -107,11 +126,16 @@ pub(super) fn open(state: &mut State, setting: &Setting, i: usize, share: f64) {
     if share <= 0.0 {
         return;
     }
-    let dense = state.plants[i].relative_density(&setting.grasses[i]);
-    let ratio = dense / setting.p.sward.opening_density_share;
-    let opening = 1.0 / (1.0 + ratio * ratio);
+    let opening = opening(state, setting, i);
     die(state, setting, i, share);
     state.plants[i].cover *= 1.0 - share * opening;
+}
+
+/// Ground that opens where a stand thins, as a share of the thinning.
+fn opening(state: &State, setting: &Setting, i: usize) -> f64 {
+    let dense = state.plants[i].relative_density(&setting.grasses[i]);
+    let ratio = dense / setting.p.sward.opening_density_share;
+    1.0 / (1.0 + ratio * ratio)
 }
 
 /// Lets a share of grass `i` die: its leaf, bases, reserves and roots become litter.

@@ -1,5 +1,9 @@
 //! Soil water: infiltration and runoff, drainage, and the matric flow that evens layers out.
 
+mod tell;
+
+pub(super) use tell::{Telling, tell};
+
 use super::setting::{LAYERS, Setting};
 use super::state::State;
 use super::{evapotranspiration, runoff};
