@@ -9,8 +9,8 @@ use crate::weather::Record;
 use crate::work::{Setback, WorkEntry};
 
 /// What a run keeps of one member: one entry a program.
-pub(super) struct Played {
-    pub(super) tracks: Vec<(TrackRows, Track)>,
+pub(super) struct Played<T = (TrackRows, Track)> {
+    pub(super) tracks: Vec<T>,
 }
 
 /// A run's members so far.
@@ -116,6 +116,6 @@ impl Column {
 }
 
 /// Calendar years that the record covers in full, give or take its ends: days / 365.25, rounded.
-fn record_years(record: &Record) -> u32 {
+pub(crate) fn record_years(record: &Record) -> u32 {
     (record.days.len() as f64 / 365.25).round() as u32
 }

@@ -10,13 +10,13 @@ use rayon::prelude::*;
 
 use super::facts::{Constants, settle};
 use super::gather::{Gathering, Played};
-use super::{Continue, MEASURES, Observer, Results};
+use super::{Continue, MEASURES, Observer, Results, TrackRows};
 use crate::calendar::Day;
 use crate::draw::Streams;
 use crate::outcomes::{Almanac, OUTCOMES};
 use crate::parameters::Entry;
 use crate::scenario::{Crew, Lawn as Place, Scenario};
-use crate::season::{Lawn, Member, Script, play};
+use crate::season::{Lawn, Member, Script, Track, play};
 use crate::weather::{Record, SoFar};
 
 /// Members that one thread plays before it looks for more work.
@@ -163,10 +163,28 @@ pub fn run_with<W: World>(
         plan.keep_tracks || row_bytes(plan, almanac.days()).is_some_and(|n| n <= EXACT_BYTES);
     let batch = if exact { plan.members } else { BATCH };
     let mut gathering = Gathering::new(plan, &almanac, exact);
-    each_batch(plan, world, &Streams::new(plan.seed), batch, &almanac, observer, |members| {
-        gathering.add(members);
-    })?;
+    let (streams, pace) = (Streams::new(plan.seed), Pace { batch, observer });
+    let whole = |_, rows, track| (rows, track);
+    each_batch(plan, world, &streams, &almanac, pace, whole, |members| gathering.add(members))?;
     Ok(gathering.finish())
+}
+
+/// What `keep` makes of every track, given the program's index: `[member][program]`; nothing else is
+/// held.
+pub(super) fn tracks_with<W: World, T: Send>(
+    plan: &RunPlan,
+    world: &W,
+    observer: Observer,
+    keep: impl Fn(usize, Track) -> T + Sync,
+) -> Result<Vec<Vec<T>>, RunFault> {
+    let almanac = calendar(plan)?;
+    let (streams, pace) = (Streams::new(plan.seed), Pace { batch: plan.members, observer });
+    let mut kept = Vec::with_capacity(plan.members as usize);
+    let keep = |program, _: TrackRows, track| keep(program, track);
+    each_batch(plan, world, &streams, &almanac, pace, keep, |members| {
+        kept.extend(members.into_iter().map(|member| member.tracks));
+    })?;
+    Ok(kept)
 }
 
 /// Outcomes of every member, `[program][outcome][member]`, and nothing else.
@@ -178,25 +196,32 @@ pub(super) fn outcomes_with<W: World>(
 ) -> Result<Vec<Vec<Vec<f64>>>, RunFault> {
     let almanac = calendar(plan)?;
     let mut outcomes = vec![vec![Vec::new(); OUTCOMES.len()]; plan.scenario.programs.len()];
-    each_batch(plan, world, streams, BATCH, &almanac, observer, |members| {
-        for (program, (_, track)) in
-            members.into_iter().flat_map(|m| m.tracks.into_iter().enumerate())
-        {
-            outcomes[program].iter_mut().zip(track.outcomes).for_each(|(all, one)| all.push(one));
+    let keep = |_, _: TrackRows, track: Track| track.outcomes;
+    each_batch(plan, world, streams, &almanac, Pace { batch: BATCH, observer }, keep, |members| {
+        for (program, track) in members.into_iter().flat_map(|m| m.tracks.into_iter().enumerate()) {
+            outcomes[program].iter_mut().zip(track).for_each(|(all, one)| all.push(one));
         }
     })?;
     Ok(outcomes)
 }
 
-/// Plays all members, batch by batch, and hands them over in their order.
-fn each_batch<W: World>(
+/// How many members are played between two counts, and who hears of them.
+#[derive(Clone, Copy)]
+struct Pace<'a> {
+    batch: u32,
+    observer: Observer<'a>,
+}
+
+/// Plays all members, batch by batch, and hands what `keep` makes of their tracks over in the
+/// members' order.
+fn each_batch<W: World, T: Send>(
     plan: &RunPlan,
     world: &W,
     streams: &Streams,
-    batch: u32,
     almanac: &Almanac,
-    observer: Observer,
-    mut take: impl FnMut(Vec<Played>) + Send,
+    Pace { batch, observer }: Pace,
+    keep: impl Fn(usize, TrackRows, Track) -> T + Sync,
+    mut take: impl FnMut(Vec<Played<T>>) + Send,
 ) -> Result<(), RunFault> {
     let scenario = plan.scenario;
     let constants = constants(plan)?;
@@ -222,9 +247,9 @@ fn each_batch<W: World>(
         let played = if doubtful {
             let (place, crew) = world.settled(scenario, streams, number);
             let own: Vec<Script> = scripts.iter().map(|s| s.of_member(&place, &crew)).collect();
-            play_all(&own, almanac, streams, &member)
+            play_all(&own, almanac, streams, &member, &keep)
         } else {
-            play_all(&scripts, almanac, streams, &member)
+            play_all(&scripts, almanac, streams, &member, &keep)
         };
         progress.tick();
         Ok(played)
@@ -232,7 +257,7 @@ fn each_batch<W: World>(
     pool.install(|| {
         for first in (0..plan.members).step_by(batch as usize) {
             let end = first.saturating_add(batch).min(plan.members);
-            let tiles: Vec<Vec<Result<Played, RunFault>>> = (first..end)
+            let tiles: Vec<Vec<Result<Played<T>, RunFault>>> = (first..end)
                 .into_par_iter()
                 .step_by(TILE as usize)
                 .map(|tile| (tile..tile.saturating_add(TILE).min(end)).map(one).collect())
@@ -306,16 +331,17 @@ fn fits<L: Lawn>(member: Member<L>, almanac: &Almanac) -> Result<Member<L>, Stri
 }
 
 /// Plays one member under every program.
-fn play_all<L: Lawn>(
+fn play_all<L: Lawn, T>(
     scripts: &[Script],
     almanac: &Almanac,
     streams: &Streams,
     member: &Member<L>,
-) -> Played {
-    let tracks = scripts.iter().map(|script| {
+    keep: &impl Fn(usize, TrackRows, Track) -> T,
+) -> Played<T> {
+    let tracks = scripts.iter().enumerate().map(|(program, script)| {
         let mut rows = vec![0.0; almanac.days() * MEASURES.len()];
         let track = play(script, almanac, streams, member, &mut rows);
-        (rows, track)
+        keep(program, rows, track)
     });
     Played { tracks: tracks.collect() }
 }

@@ -7,7 +7,7 @@ use rand::RngExt;
 
 use super::condition::Chosen;
 use super::facts::settle;
-use super::run::World;
+use super::run::{World, tracks_with};
 use super::spread::spread_with;
 use super::{Account, Constants, Facts, Observer, Results, RunFault, RunPlan, run_with};
 use crate::calendar::Day;
@@ -16,7 +16,7 @@ use crate::lawn::{LawnDraw, Setting, State, measures};
 use crate::outcomes::Almanac;
 use crate::parameters::{Catalogue, Parameters};
 use crate::scenario::{Crew, Lawn as Place, Scenario};
-use crate::season::{Lawn, Member, Past, Script, rehearse};
+use crate::season::{Lawn, Member, Past, Script, Track, rehearse};
 use crate::weather::{Record, RecordDay, Resampler, SiteTables, Sky, SoFar, WeatherPlan, skies_at};
 use crate::work::{Act, Signs};
 use before::Before;
@@ -265,6 +265,21 @@ pub fn run_explained(
     let again = |_: u32| observer(plan.members);
     results.spread = spread_with(plan, &world, &results, &again)?;
     Ok(results)
+}
+
+/// Plays as [`run`] does and gives back what `keep` makes of each track, given the program's index:
+/// `[member][program]`.
+///
+/// # Errors
+/// See [`RunFault`].
+pub fn tracks<T: Send>(
+    plan: &RunPlan,
+    catalogue: &Catalogue,
+    observer: Observer,
+    keep: impl Fn(usize, Track) -> T + Sync,
+) -> Result<Vec<Vec<T>>, RunFault> {
+    let world = StationWorld::new(plan, catalogue, observer)?;
+    tracks_with(plan, &world, observer, keep)
 }
 
 fn chosen_and_played<'a>(

@@ -14,4 +14,4 @@ mod unit;
 
 pub use kind::Kind;
 pub use parse::{QuantityFault, parse, parse_any};
-pub use show::{Units, show, show_number};
+pub use show::{Units, show, show_number, shown};

@@ -28,6 +28,16 @@ pub fn show(si: f64, kind: Kind, units: Units) -> String {
     format!("{} {unit}", show_number(value))
 }
 
+/// How a kind is shown: the unit, the factor from [`Kind::si_unit`] to it, and what is added after the
+/// factor (for temperatures; 0 elsewhere).
+pub fn shown(kind: Kind, units: Units) -> (&'static str, f64, f64) {
+    let unit = unit_of(kind, units);
+    match (kind, units) {
+        (Kind::Temperature, Units::Us) => (unit, 1.8, 32.0),
+        _ => (unit, in_unit(1.0, kind, unit).0, 0.0),
+    }
+}
+
 /// A number with three significant figures and no trailing zeros; whole above a thousand.
 pub fn show_number(value: f64) -> String {
     if !value.is_finite() {

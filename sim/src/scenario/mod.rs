@@ -10,6 +10,7 @@ mod constants;
 mod crew;
 mod cue;
 mod day;
+mod dial;
 mod doubts;
 mod event;
 mod fault;
@@ -26,6 +27,7 @@ mod texture;
 mod value;
 
 pub use checked::*;
+pub use dial::{Dial, Dials, Measure, day_of_year, dials, month_day, show_day};
 pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
 pub(crate) use fault::{did_you_mean, near};

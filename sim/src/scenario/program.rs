@@ -35,21 +35,7 @@ pub(super) struct Built {
 
 /// All programs of a scenario.
 pub(super) fn programs(root: &Reading<'_>, products: &Products, faults: &mut Faults) -> Vec<Built> {
-    let mut written: Vec<Written<'_>> = Vec::new();
-    for table in root.tables("program") {
-        if let Some(program) = write_down(table, faults) {
-            if written.iter().any(|w| w.id == program.id) {
-                duplicate("program", &program.id, &table.span_of("id"), faults);
-            }
-            written.push(program);
-        }
-    }
-    if root.has("program") && root.tables("program").is_empty() {
-        let span = root.span_of("program");
-        let expected = "at least one [[program]]";
-        faults.error("missing-key", &span, "there is no program", expected, None);
-    }
-    resolve_bases(&mut written, faults);
+    let written = resolved(root, faults);
     let mut built = Vec::new();
     for program in &written {
         match build(program, products, faults) {
@@ -66,6 +52,26 @@ pub(super) fn programs(root: &Reading<'_>, products: &Products, faults: &mut Fau
         }
     }
     built
+}
+
+/// All programs as written, each with the practices that it has or inherits.
+pub(super) fn resolved<'t>(root: &Reading<'t>, faults: &mut Faults) -> Vec<Written<'t>> {
+    let mut written: Vec<Written<'_>> = Vec::new();
+    for table in root.tables("program") {
+        if let Some(program) = write_down(table, faults) {
+            if written.iter().any(|w| w.id == program.id) {
+                duplicate("program", &program.id, &table.span_of("id"), faults);
+            }
+            written.push(program);
+        }
+    }
+    if root.has("program") && root.tables("program").is_empty() {
+        let span = root.span_of("program");
+        let expected = "at least one [[program]]";
+        faults.error("missing-key", &span, "there is no program", expected, None);
+    }
+    resolve_bases(&mut written, faults);
+    written
 }
 
 fn duplicate(what: &str, id: &str, span: &Range<usize>, faults: &mut Faults) {

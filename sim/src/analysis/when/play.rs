@@ -1,0 +1,187 @@
+//! Plays every setting on the two sets of members and scores them.
+
+use super::score::{Score, Verdict, best, score, verdict, width};
+use super::turn::Point;
+use crate::ensemble::{Observer, RunFault, RunPlan, record_years, tracks};
+use crate::outcomes::OUTCOMES;
+use crate::parameters::Catalogue;
+use crate::scenario::{Fault, Program, Scenario, day_of_year};
+use crate::season::Track;
+
+/// What is to be swept.
+#[derive(Clone, Copy, Debug)]
+pub struct Order<'a> {
+    /// The program as the scenario has it.
+    pub own: &'a Program,
+    /// Its value of the setting, where it has one.
+    pub own_value: Option<f64>,
+    /// Every setting, rising; those without a program are passed over.
+    pub points: &'a [Point],
+    /// Key of the practice whose dates are looked at ("barrier/second" for a second half); that of
+    /// a program without it are not.
+    pub watched: &'a str,
+    /// Index of the outcome in [`OUTCOMES`].
+    pub outcome: usize,
+}
+
+/// One setting, played.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Setting {
+    /// Its value, in the setting's own unit; `None` for a program that does without.
+    pub value: Option<f64>,
+    /// Whether it is the program as the scenario has it.
+    pub own: bool,
+    /// The outcome of each fresh member.
+    pub values: Vec<f64>,
+    /// Scores on the members that chose the best.
+    pub first: Score,
+    /// Scores on the fresh members.
+    pub fresh: Score,
+    /// Middle day of the year, from 0, on which the practice is first done in a season (fresh
+    /// members); `None` where it never is.
+    pub usual_day: Option<f64>,
+    /// Fresh members in which a whole season goes by without it.
+    pub never: u32,
+    /// What a person should look at there.
+    pub cautions: Vec<Fault>,
+}
+
+/// A sweep, played.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sweep {
+    /// Settings on the axis, rising.
+    pub settings: Vec<Setting>,
+    /// The program as it is, where it is none of the settings.
+    pub apart: Option<Setting>,
+    /// Index in `settings` of the best on the first members; `None` where the outcome has no better
+    /// side.
+    pub best: Option<usize>,
+    /// What the fresh members show.
+    pub verdict: Verdict,
+    /// Members of each set.
+    pub members: u32,
+    /// Calendar years of record behind the weather.
+    pub record_years: u32,
+}
+
+impl Sweep {
+    /// The program as the scenario has it.
+    pub fn own(&self) -> Option<&Setting> {
+        self.settings.iter().find(|setting| setting.own).or(self.apart.as_ref())
+    }
+}
+
+/// What is kept of a track.
+struct Kept {
+    outcome: f64,
+    /// First day of the watched practice in each whole season that the program had.
+    firsts: Vec<Option<f64>>,
+}
+
+/// Plays a sweep. The plan's members are those of each set; the observer hears of both.
+///
+/// # Errors
+/// See [`RunFault`]; [`RunFault::NoPrograms`] where no setting may be played.
+pub fn sweep(
+    plan: &RunPlan,
+    catalogue: &Catalogue,
+    order: &Order,
+    observer: Observer,
+) -> Result<Sweep, RunFault> {
+    let points: Vec<(&Point, &Program)> =
+        order.points.iter().filter_map(|p| Some((p, p.program.as_ref()?))).collect();
+    if points.is_empty() {
+        return Err(RunFault::NoPrograms);
+    }
+    let is_own = |point: &Point| order.own_value == Some(point.value);
+    let apart = !points.iter().any(|(point, _)| is_own(point));
+    let mut played: Vec<Program> = points.iter().map(|(_, program)| (*program).clone()).collect();
+    if apart {
+        played.push(order.own.clone());
+    }
+    let scenario = with_programs(plan.scenario, &played);
+    let members = plan.members;
+    let both = RunPlan { scenario: &scenario, members: members.saturating_mul(2), ..*plan };
+    let watched: Vec<Option<u16>> = played.iter().map(|p| place(p, order.watched)).collect();
+    // What was done before a lawn's own past ends is in no work log.
+    let year = scenario.first_year + i32::from(scenario.scouting.is_some());
+    let end = scenario.first_year.saturating_add_unsigned(scenario.seasons.max(1));
+    let keep = |program: usize, track: Track| Kept {
+        outcome: track.outcomes.get(order.outcome).copied().unwrap_or(f64::NAN),
+        firsts: watched.get(program).copied().flatten().map_or(vec![], |practice| {
+            (year..end).map(|year| first_of(&track, practice, year)).collect()
+        }),
+    };
+    let kept = tracks(&both, catalogue, observer, keep)?;
+    let column = |program: usize| kept.iter().filter_map(move |member| member.get(program));
+    let outcomes: Vec<Vec<f64>> =
+        (0..played.len()).map(|at| column(at).map(|kept| kept.outcome).collect()).collect();
+
+    let kind = &OUTCOMES[order.outcome];
+    let split = members as usize;
+    let first = |at: usize| &outcomes[at][..split];
+    let fresh = |at: usize| &outcomes[at][split..];
+    let on_axis: Vec<&[f64]> = (0..points.len()).map(first).collect();
+    let best = best(kind, &on_axis);
+    let width = width(played.len(), members);
+    let setting = |at: usize, value, own, cautions| {
+        let firsts = || column(at).skip(split).map(|kept| &kept.firsts);
+        let mut days: Vec<f64> = firsts().flatten().filter_map(|day| *day).collect();
+        days.sort_by(f64::total_cmp);
+        Setting {
+            value,
+            own,
+            values: fresh(at).to_vec(),
+            first: score(kind, first(at), best.map(first), width),
+            fresh: score(kind, fresh(at), best.map(fresh), width),
+            usual_day: days.get(days.len() / 2).copied(),
+            never: firsts().filter(|days| days.iter().any(Option::is_none)).count() as u32,
+            cautions,
+        }
+    };
+    let settings: Vec<Setting> = points
+        .iter()
+        .enumerate()
+        .map(|(at, (point, _))| {
+            setting(at, Some(point.value), is_own(point), point.cautions.clone())
+        })
+        .collect();
+    let scores: Vec<Score> = settings.iter().map(|setting| setting.fresh).collect();
+    Ok(Sweep {
+        verdict: verdict(kind, &scores),
+        apart: apart.then(|| setting(points.len(), order.own_value, true, vec![])),
+        settings,
+        best,
+        members,
+        record_years: record_years(plan.record),
+    })
+}
+
+/// The scenario with these programs in place of its own; the care that a lawn had before them stays.
+fn with_programs(scenario: &Scenario, programs: &[Program]) -> Scenario {
+    let mut scenario = scenario.clone();
+    let own = std::mem::replace(&mut scenario.programs, programs.to_vec());
+    let mut keep = |at: usize| {
+        scenario.programs.push(own[at].clone());
+        scenario.programs.len() - 1
+    };
+    if let Some(at) = scenario.season_before {
+        scenario.season_before = Some(keep(at));
+    }
+    if let Some(scouting) = &mut scenario.scouting {
+        scouting.program = keep(scouting.program);
+    }
+    scenario
+}
+
+/// Index of a practice in its program.
+fn place(program: &Program, key: &str) -> Option<u16> {
+    let at = program.practices.iter().position(|practice| practice.key == key)?;
+    u16::try_from(at).ok()
+}
+
+/// Day of a year, from 0, on which a practice was first done in it.
+fn first_of(track: &Track, practice: u16, year: i32) -> Option<f64> {
+    let done = track.work.iter().find(|e| e.practice == practice && e.day.ymd().0 == year)?;
+    Some(day_of_year(done.day.month_day()))
+}
