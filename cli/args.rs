@@ -42,6 +42,8 @@ pub enum Command {
     Facts(FactsArgs),
     /// Tell what a station's weather record is like, and whether seasons can be drawn from it
     Climate(ClimateArgs),
+    /// Try one setting of one practice at many values, and tell where it does best
+    When(WhenArgs),
 }
 
 /// Arguments of `play`.
@@ -231,6 +233,45 @@ pub struct ClimateArgs {
     /// Units in words and pictures. The table is always metric
     #[arg(long, value_enum, default_value_t = Units::Us)]
     pub units: Units,
+}
+
+/// Arguments of `when`.
+#[derive(Clone, Debug, Args)]
+pub struct WhenArgs {
+    /// The scenario: a file that you wrote, or the name of a carried example
+    pub scenario: String,
+    /// Id of the program that has the practice
+    #[arg(long, value_name = "P")]
+    pub program: Option<String>,
+    /// Key of the practice
+    #[arg(long, value_name = "KEY")]
+    pub practice: Option<String>,
+    /// Which of its settings: split, date, every, height, rate, depth, or any other of its keys that
+    /// is an amount or a time; that which says when, if not given
+    #[arg(long, value_name = "SETTING")]
+    pub setting: Option<String>,
+    /// Which date, where the practice has several: 1 is the first of the year
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..))]
+    pub nth: Option<u32>,
+    /// Least value to try, with its unit: "2 weeks", "15 Mar", "2.5 in"
+    #[arg(long, value_name = "VALUE", allow_hyphen_values = true)]
+    pub from: Option<String>,
+    /// Greatest value to try
+    #[arg(long, value_name = "VALUE", allow_hyphen_values = true)]
+    pub to: Option<String>,
+    /// How many values to try; about 13, at round steps, if not given
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(2..=60))]
+    pub steps: Option<u32>,
+    /// Which outcome to judge by, such as crabgrass_peak, days_acceptable or cost; that which the
+    /// practice is for, if not given
+    #[arg(long, value_name = "OUTCOME")]
+    pub outcome: Option<String>,
+    /// Folder for the table and the picture; made if it is not there
+    #[arg(long, value_name = "DIR", default_value = "swardplay-when")]
+    pub out: PathBuf,
+    /// Members are counted twice: so many choose the best value, as many fresh ones judge it.
+    #[command(flatten)]
+    pub options: AnalysisOptions,
 }
 
 /// Units of a station file.

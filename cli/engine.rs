@@ -1,12 +1,13 @@
 //! The only place that calls the model.
 
+use sim::analysis::when::{self, Order, Point, Sweep};
 use sim::ensemble::odds::Odds;
 use sim::ensemble::{self, Observer, Results, RunFault, RunPlan};
 use sim::parameters::{self, Catalogue, Entry, Parameters};
-use sim::scenario::{self, Checked, Fault, Scenario, SoFarSource, WeatherSource};
+use sim::scenario::{self, Checked, Dial, Fault, Program, Scenario, SoFarSource, WeatherSource};
 use sim::weather::{self, ReadOptions, Record, SoFar};
 
-use crate::args::PlayOptions;
+use crate::args::{AnalysisOptions, PlayOptions};
 use crate::carried;
 use crate::failure::Failure;
 use crate::scenario_source::WeatherText;
@@ -117,6 +118,42 @@ pub fn play(
         keep_tracks: true,
     };
     ensemble::run_explained(&plan, &catalogue, observer).map_err(failure)
+}
+
+/// A program's practice with a setting at each of some values.
+pub fn turned(
+    text: &str,
+    checked: &Checked,
+    practice: (&Program, &str),
+    dial: (&Dial, usize),
+    values: &[f64],
+) -> Vec<Point> {
+    when::points(text, carried::PRODUCTS, checked, practice, dial, values)
+}
+
+/// Plays a sweep, with so many members in each of its two sets.
+///
+/// # Errors
+/// As for [`play`].
+pub fn sweep(
+    scenario: &Scenario,
+    weather: &Weather,
+    (members, options): (u32, &AnalysisOptions),
+    order: &Order,
+    observer: Observer,
+) -> Result<Sweep, Failure> {
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let plan = RunPlan {
+        scenario,
+        record: &weather.record,
+        so_far: weather.so_far.as_ref(),
+        catalogue: &catalogue.entries,
+        members,
+        seed: options.seed,
+        threads: options.threads.unwrap_or(0) as usize,
+        keep_tracks: false,
+    };
+    when::sweep(&plan, &catalogue, order, observer).map_err(failure)
 }
 
 fn failure(fault: RunFault) -> Failure {

@@ -30,6 +30,7 @@ pub mod station;
 pub mod terminal;
 pub mod units;
 pub mod vet;
+pub mod when;
 pub mod words;
 
 pub use dispatch::main;

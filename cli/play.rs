@@ -134,13 +134,7 @@ fn record(
 
 /// The command line that makes the same files. The thread count and the folder do not matter.
 fn repeat(inputs: &Inputs, options: &PlayOptions) -> String {
-    let name = &inputs.source.name;
-    let plain = |c: char| c.is_alphanumeric() || "-_./\\:".contains(c);
-    let name = if name.chars().all(plain) {
-        name.clone()
-    } else {
-        format!("'{}'", name.replace('\'', "'\\''"))
-    };
+    let name = files::run::typed(&inputs.source.name);
     let mut line = format!(
         "swardplay play {name} --members {} --seed {} --units {}",
         options.members,

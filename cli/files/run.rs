@@ -63,6 +63,16 @@ pub fn sha256(text: &str) -> String {
     Sha256::digest(text.as_bytes()).iter().map(|b| format!("{b:02x}")).collect()
 }
 
+/// A name or value as it is typed at a shell: in quotes where it needs them.
+pub fn typed(text: &str) -> String {
+    let plain = |c: char| c.is_alphanumeric() || "-_./\\:".contains(c);
+    if text.chars().all(plain) {
+        text.to_string()
+    } else {
+        format!("'{}'", text.replace('\'', "'\\''"))
+    }
+}
+
 /// First and last date of a run of days.
 pub fn span(first: Day, days: usize) -> (String, String) {
     (first.to_string(), first.plus((days.max(1) - 1) as i32).to_string())

@@ -13,6 +13,7 @@
 //! | [`months()`] | twelve months: bars, bands, single years as dots, spreads as whiskers |
 //! | [`spans()`] | dates of the year: where they usually fall, and single years as dots |
 //! | [`credit()`] | a difference shared out among practices, a bar each, zero drawn |
+//! | [`sweep()`] | one outcome against one setting, the setting in use and those as good as the best |
 //!
 //! Each gives a [`Picture`]: SVG text, and PNG bytes of it on demand, in the same font. The same
 //! input gives the same bytes.
@@ -66,6 +67,7 @@ mod scorecard;
 mod spans;
 mod strips;
 mod style;
+mod sweep;
 mod text;
 
 pub use barrier::{Application, BarrierPicture, BarrierProgram, barrier};
@@ -80,3 +82,4 @@ pub use picture::Picture;
 pub use scorecard::{ScoreCell, ScoreRow, Scorecard, scorecard};
 pub use spans::{SpanRow, SpansPicture, spans};
 pub use strips::PracticeTicks;
+pub use sweep::{SweepPicture, SweepPoint, sweep};

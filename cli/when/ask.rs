@@ -1,0 +1,141 @@
+//! What is to be swept, read from what a person typed: every fault with its near miss.
+
+use sim::analysis::when::{self, Asked, NotSwept, headline};
+use sim::outcomes::{OUTCOMES, outcome};
+use sim::quantity::{QuantityFault, Units as Shown};
+use sim::scenario::{Dial, Program, Scenario, dials};
+
+use crate::args::WhenArgs;
+use crate::failure::Failure;
+use crate::input;
+use crate::inputs::Inputs;
+use crate::terminal::harmless;
+use crate::units::Units;
+use crate::words::name::SECOND;
+
+/// What is to be swept.
+pub(super) struct Swept<'a> {
+    pub program: &'a Program,
+    /// Key of the practice.
+    pub practice: String,
+    /// What it does.
+    pub what: String,
+    pub dial: Dial,
+    /// Which of several dates, from 0.
+    pub nth: usize,
+    /// Index of the outcome.
+    pub outcome: usize,
+    pub values: Vec<f64>,
+}
+
+/// Reads what is to be swept.
+///
+/// # Errors
+/// [`Failure::Input`] with what was expected and a near miss.
+pub(super) fn read<'a>(args: &WhenArgs, inputs: &'a Inputs) -> Result<Swept<'a>, Failure> {
+    let scenario = &inputs.checked.scenario;
+    let program = program(args.program.as_deref(), scenario)?;
+    let (practice, half) = practice(args.practice.as_deref(), program)?;
+    let all = dials(&inputs.source.text, &program.id, &practice)
+        .ok_or_else(|| Failure::Input(format!("`{practice}` cannot be read again")))?;
+    let setting = args.setting.as_deref().or(half.then_some("split"));
+    let dial = when::pick(&all, setting).map_err(|fault| not_swept("--setting", &fault))?;
+    let nth = nth(args.nth, dial)?;
+    let outcome = wanted(args.outcome.as_deref().unwrap_or_else(|| headline(&all.what)))?;
+    let read = |flag: &str, text: &Option<String>| {
+        text.as_deref().map(|text| dial.read(text).map_err(|f| bad_value(flag, &f))).transpose()
+    };
+    let asked = Asked {
+        from: read("--from", &args.from)?,
+        to: read("--to", &args.to)?,
+        steps: args.steps.map(|steps| steps as usize),
+    };
+    let units = match inputs.units {
+        Units::Us => Shown::Us,
+        Units::Metric => Shown::Metric,
+    };
+    let values = when::values(dial, nth, &asked, units)
+        .map_err(|fault| not_swept(&format!("`{}`", dial.key), &fault))?;
+    let (dial, what) = (dial.clone(), all.what.clone());
+    Ok(Swept { program, practice, what, dial, nth, outcome, values })
+}
+
+fn program<'a>(asked: Option<&str>, scenario: &'a Scenario) -> Result<&'a Program, Failure> {
+    let ids = || scenario.programs.iter().map(|p| p.id.as_str());
+    match (asked, &scenario.programs[..]) {
+        (Some(id), programs) => programs
+            .iter()
+            .find(|program| program.id == id)
+            .ok_or_else(|| unknown("--program", id, "program", ids())),
+        (None, [only]) => Ok(only),
+        (None, _) => Err(missing("--program", "program", ids())),
+    }
+}
+
+/// Key of a practice as written, and whether its second half was meant.
+fn practice(asked: Option<&str>, program: &Program) -> Result<(String, bool), Failure> {
+    let keys = || program.practices.iter().map(|p| p.key.as_str());
+    let written = || keys().filter(|key| !key.ends_with(SECOND));
+    match asked {
+        Some(key) if keys().any(|known| known == key) => {
+            let whole = key.strip_suffix(SECOND);
+            Ok((whole.unwrap_or(key).to_string(), whole.is_some()))
+        }
+        Some(key) => {
+            Err(unknown("--practice", key, &format!("practice of \"{}\"", program.id), written()))
+        }
+        None => Err(missing("--practice", "practice", written())),
+    }
+}
+
+fn nth(asked: Option<u32>, dial: &Dial) -> Result<usize, Failure> {
+    let dates = dial.now.len().max(1);
+    match asked.map_or(1, |nth| nth as usize) {
+        nth if (1..=dates).contains(&nth) => Ok(nth - 1),
+        nth => Err(Failure::Input(format!(
+            "--nth {nth}: `{}` has {dates} value{}; expected a number from 1 to {dates}",
+            dial.key,
+            if dates == 1 { "" } else { "s" }
+        ))),
+    }
+}
+
+fn wanted(key: &str) -> Result<usize, Failure> {
+    let keys = || OUTCOMES.iter().map(|kind| kind.key);
+    outcome(key).ok_or_else(|| unknown("--outcome", key, "outcome", keys()))
+}
+
+fn missing<'n>(flag: &str, what: &str, known: impl Iterator<Item = &'n str>) -> Failure {
+    let known: Vec<&str> = known.collect();
+    Failure::Input(format!("which {what}? Say it with {flag}: one of {}", known.join(", ")))
+}
+
+fn unknown<'n>(
+    flag: &str,
+    typed: &str,
+    what: &str,
+    known: impl Iterator<Item = &'n str> + Clone,
+) -> Failure {
+    let near = input::nearest(typed, known.clone());
+    let near = near.map(|near| format!(". Did you mean `{near}`?")).unwrap_or_default();
+    let known: Vec<&str> = known.collect();
+    Failure::Input(format!(
+        "{flag} {}: there is no such {what}; expected one of {}{near}",
+        harmless(typed),
+        known.join(", ")
+    ))
+}
+
+fn not_swept(flag: &str, fault: &NotSwept) -> Failure {
+    Failure::Input(harmless(&format!("{flag}: {fault}")))
+}
+
+fn bad_value(flag: &str, fault: &QuantityFault) -> Failure {
+    let help = fault.suggestion.as_ref().map(|near| format!(". Perhaps: {near}"));
+    Failure::Input(harmless(&format!(
+        "{flag}: {}; expected {}{}",
+        fault.message,
+        fault.expected,
+        help.unwrap_or_default()
+    )))
+}

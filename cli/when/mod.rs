@@ -1,0 +1,200 @@
+//! `when`: sweeps one setting of one practice, and tells where it does best.
+
+mod ask;
+mod picture;
+mod speech;
+mod table;
+mod words;
+
+use sim::analysis::when::{Order, Point, Sweep};
+use sim::ensemble::Continue;
+use sim::outcomes::{Almanac, OUTCOMES, OutcomeKind};
+use sim::parameters;
+use sim::scenario::{Dial, Program, Scenario, WeatherSource};
+
+use crate::args::WhenArgs;
+use crate::carried;
+use crate::engine::{self, Weather};
+use crate::failure::Failure;
+use crate::files::run::{self, Hashed, RunRecord};
+use crate::inputs::{self, Inputs};
+use crate::interrupt;
+use crate::outdir::{INDEX, OutDir};
+use crate::progress::Progress;
+use crate::terminal;
+use crate::units::Units;
+use crate::words::name;
+use speech::Speech;
+
+/// Members of each of the two sets, where a person does not say.
+const MEMBERS: u32 = 200;
+
+/// Everything that is told of a sweep.
+pub(crate) struct Told<'a> {
+    scenario: &'a Scenario,
+    program: &'a Program,
+    practice: &'a str,
+    dial: &'a Dial,
+    nth: usize,
+    kind: &'static OutcomeKind,
+    points: &'a [Point],
+    sweep: &'a Sweep,
+    speech: Speech,
+    units: Units,
+    seed: u64,
+    /// What of the practice's words depends on what it does: "The barrier".
+    subject: String,
+    /// Notes on the weather record.
+    notes: &'a [String],
+}
+
+/// Runs `when`.
+///
+/// # Errors
+/// [`Failure`]; nothing is left half-written.
+pub fn run(args: &WhenArgs) -> Result<(), Failure> {
+    let (inputs, weather) = inputs::read(&args.scenario, args.options.units)?;
+    let scenario = &inputs.checked.scenario;
+    let asked = ask::read(args, &inputs)?;
+    let ask::Swept { program, practice, dial, nth, outcome, .. } = &asked;
+    let chosen = (*program, practice.as_str());
+    let turned = (dial, *nth);
+    let points =
+        engine::turned(&inputs.source.text, &inputs.checked, chosen, turned, &asked.values);
+    if points.iter().all(|point| point.program.is_none()) {
+        return Err(refused(&points));
+    }
+    interrupt::listen();
+    let mut out = OutDir::open(&args.out)?;
+    let watched =
+        if dial.key == "split" { format!("{practice}{}", name::SECOND) } else { practice.clone() };
+    let order = Order {
+        own: program,
+        own_value: dial.now.get(*nth).copied(),
+        points: &points,
+        watched: &watched,
+        outcome: *outcome,
+    };
+    let sweep = play(&inputs, &weather, args, &order)?;
+    let told = Told {
+        scenario,
+        program,
+        practice,
+        dial,
+        nth: *nth,
+        kind: &OUTCOMES[*outcome],
+        points: &points,
+        sweep: &sweep,
+        speech: Speech::new(dial, &asked.values, inputs.units),
+        units: inputs.units,
+        seed: args.options.seed,
+        subject: speech::subject(&asked.what, practice, dial, *nth),
+        notes: &weather.notes,
+    };
+    write(&told, &inputs, args, &mut out)?;
+    let names: Vec<String> = out.names().map(str::to_string).collect();
+    out.commit()?;
+    terminal::say(&words::all(&told, &args.out.display().to_string(), &names))
+}
+
+fn play(
+    inputs: &Inputs,
+    weather: &Weather,
+    args: &WhenArgs,
+    order: &Order,
+) -> Result<Sweep, Failure> {
+    let members = args.options.members.unwrap_or(MEMBERS);
+    let progress = Progress::new(members.saturating_mul(2));
+    let observer = |done: u32| {
+        progress.at(done);
+        if interrupt::asked() { Continue::No } else { Continue::Yes }
+    };
+    let scenario = &inputs.checked.scenario;
+    let played = engine::sweep(scenario, weather, (members, &args.options), order, &observer);
+    progress.finish();
+    interrupt::check()?;
+    played
+}
+
+/// No setting may be played: the first reason, which is that of all.
+fn refused(points: &[Point]) -> Failure {
+    let Some(fault) = points.iter().find_map(|point| point.fault.as_ref()) else {
+        return Failure::Input("no setting lies between the two ends".into());
+    };
+    let why = match fault.code {
+        "syntax" => "its programs cannot be added to; write each under a head of its own, \
+                     [[program]]"
+            .to_string(),
+        _ => format!("{}; expected {}", fault.message, fault.expected),
+    };
+    Failure::Input(format!("no setting can be played: {}", terminal::harmless(&why)))
+}
+
+fn write(told: &Told, inputs: &Inputs, args: &WhenArgs, out: &mut OutDir) -> Result<(), Failure> {
+    out.write("when.csv", |w| table::write(told, w))?;
+    let picture = picture::draw(told)?;
+    out.write("when.svg", |w| w.write_all(picture.svg.as_bytes()))?;
+    let png = crate::drawing::png("when", &picture)?;
+    out.write("when.png", |w| w.write_all(&png))?;
+    let mut names: Vec<String> = out.names().map(str::to_string).collect();
+    names.push(INDEX.to_string());
+    names.sort();
+    let record = record(told, inputs, args, names);
+    out.write(INDEX, |w| run::write(&record, w))
+}
+
+fn record(told: &Told, inputs: &Inputs, args: &WhenArgs, files: Vec<String>) -> RunRecord {
+    let weather = match &inputs.weather.source {
+        WeatherSource::Carried(key) => key.as_str(),
+        WeatherSource::File(name) => name.as_str(),
+    };
+    let so_far = inputs.weather.so_far.as_ref();
+    let days = Almanac::of_years(told.scenario.first_year, told.scenario.seasons);
+    RunRecord {
+        swardplay: env!("CARGO_PKG_VERSION"),
+        repeat: repeat(told, inputs, args),
+        scenario: Hashed::new(&inputs.source.name, &inputs.source.text),
+        weather: Hashed::new(weather, &inputs.weather.text),
+        weather_so_far: so_far.map(|(name, text)| Hashed::new(name, text)),
+        record_years: told.sweep.record_years,
+        parameters_sha256: run::sha256(parameters::TEXT),
+        products_sha256: run::sha256(carried::PRODUCTS),
+        seed: told.seed,
+        members: told.sweep.members,
+        units: told.units.key(),
+        programs: vec![told.program.id.clone()],
+        first_date: days.first().to_string(),
+        last_date: days.last().to_string(),
+        files,
+    }
+}
+
+/// The command line that makes the same files.
+fn repeat(told: &Told, inputs: &Inputs, args: &WhenArgs) -> String {
+    let mut line = format!(
+        "swardplay when {} --program {} --practice {} --setting {} --outcome {}",
+        run::typed(&inputs.source.name),
+        told.program.id,
+        told.practice,
+        told.dial.key,
+        told.kind.key
+    );
+    if told.dial.now.len() > 1 {
+        line.push_str(&format!(" --nth {}", told.nth + 1));
+    }
+    for (flag, text) in [("from", &args.from), ("to", &args.to)] {
+        if let Some(text) = text {
+            line.push_str(&format!(" --{flag} {}", run::typed(text)));
+        }
+    }
+    if let Some(steps) = args.steps {
+        line.push_str(&format!(" --steps {steps}"));
+    }
+    line.push_str(&format!(
+        " --members {} --seed {} --units {}",
+        told.sweep.members,
+        told.seed,
+        told.units.key()
+    ));
+    line
+}
