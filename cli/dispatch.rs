@@ -6,7 +6,7 @@ use clap::Parser;
 
 use crate::args::{Cli, Command, PlayArgs};
 use crate::failure::Failure;
-use crate::{climate, facts, init, play, terminal, vet, when};
+use crate::{climate, credit, facts, init, play, terminal, vet, when};
 
 /// Runs the program on the process's arguments.
 pub fn main() -> ExitCode {
@@ -36,5 +36,6 @@ fn run(cli: Cli) -> Result<(), Failure> {
         Some(Command::Facts(args)) => facts::run(&args),
         Some(Command::Climate(args)) => climate::run(&args),
         Some(Command::When(args)) => when::run(&args),
+        Some(Command::Credit(args)) => credit::run(&args),
     }
 }

@@ -114,7 +114,7 @@ fn hour(scenario: &Scenario) -> String {
 }
 
 /// A warning where the members are too few; empty otherwise.
-fn few(members: u32) -> String {
+pub fn few(members: u32) -> String {
     if members >= MEMBERS_FEW {
         return String::new();
     }

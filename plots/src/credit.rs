@@ -137,7 +137,10 @@ struct Words {
 impl Words {
     fn set(bar: &CreditBar) -> Result<Words, PlotError> {
         let room = ACROSS.0 - 14.0 - EDGE;
-        Ok(Words { name: wrap(&bar.name, room, NAME, 2)?, change: wrap(&bar.change, room, SMALL, 4)? })
+        Ok(Words {
+            name: wrap(&bar.name, room, NAME, 2)?,
+            change: wrap(&bar.change, room, SMALL, 4)?,
+        })
     }
 
     fn height(&self) -> f64 {
@@ -156,8 +159,7 @@ fn draw_panel(canvas: &mut Canvas<'_>, panel: &CreditPanel, top: f64) -> Result<
     let top = panel_title(canvas, panel, top + 6.0)?;
     let bars = || panel.bars.iter().chain([&panel.total]);
     let words = bars().map(Words::set).collect::<Result<Vec<_>, _>>()?;
-    let heights: Vec<f64> =
-        words.iter().map(|w| w.height().max(numbers_high()) + 9.0).collect();
+    let heights: Vec<f64> = words.iter().map(|w| w.height().max(numbers_high()) + 9.0).collect();
     let bottom = top + heights.iter().sum::<f64>() + 6.0;
     let around = least(panel).map_or(0.0, |least| 1.1 * least);
     let ends = bars().flat_map(|bar| [bar.value, bar.ends.0, bar.ends.1]);
@@ -247,7 +249,8 @@ fn draw_bar(
     let room = WIDTH - EDGE - ACROSS.1 - 10.0;
     let right = WIDTH - EDGE;
     let told = BODY.at(Anchor::End);
-    let told = if bar.tone == Tone::Unclear { told.in_colour(QUIET) } else { Type { bold: true, ..told } };
+    let told =
+        if bar.tone == Tone::Unclear { told.in_colour(QUIET) } else { Type { bold: true, ..told } };
     let small = SMALL.at(Anchor::End);
     let top = y - if bar.between.is_empty() { BODY.leading() } else { numbers_high() } / 2.0;
     let baseline = top + 0.9 * BODY.size;
