@@ -2,7 +2,7 @@
 
 use sim::analysis::credit::Player;
 use sim::quantity::{Kind, Units as Shown, show};
-use sim::scenario::{Cue, Hands, Practice, Program, What, day_of_year, show_day};
+use sim::scenario::{Cue, Hands, Hold, Practice, Program, What, day_of_year, show_day};
 use sim::work::{Carrier, Clippings};
 
 use crate::units::Units;
@@ -112,11 +112,27 @@ fn differences(before: &Whole, after: &Whole, shown: Shown) -> Vec<String> {
     what(&mut parts, before, after, shown);
     let (b, a) = (before.practice, after.practice);
     instead(&mut parts, "done by ", [hands(b.by), hands(a.by)]);
-    if b.holds != a.holds {
+    if other_holds(b, a) {
         parts.push("waits on other conditions".into());
     }
     instead(&mut parts, "given up after ", [b, a].map(|p| format!("{} days", p.give_up_days)));
     parts
+}
+
+/// Whether other conditions hold a practice up. "Shorter than the height of cut" goes with the height.
+fn other_holds(before: &Practice, after: &Practice) -> bool {
+    let heights = [before, after].map(|p| match p.what {
+        What::Mow { height_mm, .. } => Some(height_mm),
+        _ => None,
+    });
+    let follows = |hold: &&Hold| {
+        let Hold::ShorterThan { mm } = hold else { return false };
+        heights.contains(&Some(*mm))
+    };
+    let kept = |p: &Practice| -> Vec<Hold> {
+        p.holds.iter().filter(|hold| !follows(hold)).copied().collect()
+    };
+    kept(before) != kept(after)
 }
 
 /// Adds "LEADafter instead of before", where the two differ.

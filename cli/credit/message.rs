@@ -12,6 +12,10 @@ use crate::words::name::{lower_first, quoted};
 const NEARLY_ALL: f64 = 0.9;
 /// One that makes this share is said to make most of it.
 const MOST: f64 = 0.6;
+/// One that makes less than this share is not named.
+const A_PART: f64 = 0.1;
+/// Most practices that are named.
+const NAMED: usize = 3;
 
 /// "Crabgrass at its worst: 9 points lower with “Split”, nearly all of it owed to “barrier”".
 pub(super) fn title(told: &Told) -> String {
@@ -30,15 +34,11 @@ pub(super) fn title(told: &Told) -> String {
                 .filter(|(_, credit)| row.counts(credit))
                 .map(|(player, credit)| part(told, row, player, credit))
                 .collect();
-            format!(
-                "{}: what the parts of {with} bring offsets: {}",
-                row.kind.label,
-                listed(&parts)
-            )
+            format!("{}: what {with} brings cancels out: {}", row.kind.label, listed(&parts))
         }
         None => {
             let labels: Vec<String> = told.rows().map(|row| lower_first(row.kind.label)).collect();
-            format!("No practice of {with} changes what matters in {}", listed(&labels))
+            format!("No practice of {with} changes what matters in {}", labels.join("; "))
         }
     }
 }
@@ -55,7 +55,7 @@ fn ranked<'t>(
 }
 
 fn part(told: &Told, row: &Row, player: &Player, credit: &Estimate) -> String {
-    format!("{} ({})", quoted(&told.name(player)), told.said(row.kind, credit))
+    format!("{} {}", quoted(&told.name(player)), told.said(row.kind, credit))
 }
 
 /// Whose work a whole is.
@@ -63,8 +63,7 @@ fn owed(told: &Told, row: &Row) -> String {
     let whole = row.shared.total.mean;
     let share = |credit: &Estimate| credit.mean / whole;
     let ranked: Vec<_> = ranked(told, row).collect();
-    let clear = || ranked.iter().filter(|(_, credit)| credit.clear());
-    match (&ranked[..], clear().next()) {
+    match (&ranked[..], ranked.iter().find(|(_, credit)| credit.clear())) {
         ([(only, _)], _) => format!("all of it owed to {}", quoted(&told.name(only))),
         (_, Some((first, credit))) if (NEARLY_ALL..=2.0 - NEARLY_ALL).contains(&share(credit)) => {
             format!("nearly all of it owed to {}", quoted(&told.name(first)))
@@ -73,14 +72,16 @@ fn owed(told: &Told, row: &Row) -> String {
             format!("most of it owed to {}", quoted(&told.name(first)))
         }
         (_, Some(_)) => {
-            let parts: Vec<String> = clear()
-                .filter(|(_, credit)| row.counts(credit))
+            let worth = |credit: &Estimate| credit.clear() && share(credit).abs() >= A_PART;
+            let parts: Vec<String> = ranked
+                .iter()
+                .filter(|(_, credit)| worth(credit))
                 .map(|(player, credit)| part(told, row, player, credit))
                 .collect();
             match parts.len() {
-                0 => "a little of it owed to each of its practices".into(),
-                1..=3 => format!("of it owed to {}", listed(&parts)),
-                _ => format!("of it owed to {} and others", parts[..3].join(", ")),
+                0 => "a little of it from each practice".into(),
+                1..=NAMED => format!("made up of {}", listed(&parts)),
+                _ => format!("made up of {} and others", parts[..NAMED].join(", ")),
             }
         }
         (_, None) => "whose parts cannot be told from nothing one by one".into(),

@@ -7,6 +7,7 @@ use sim::outcomes::{Better, OutcomeKind};
 use super::{Row, Told, message, words};
 use crate::failure::Failure;
 use crate::pictures::scorecard::remark;
+use crate::words::figure;
 use crate::words::name::{quoted, upper_first};
 
 /// Draws it.
@@ -75,13 +76,15 @@ fn bar(
         (_, Better::Higher, true) | (_, Better::Lower, false) => Tone::Better,
         _ => Tone::Worse,
     };
-    let few = !estimate.standard_error().is_finite();
+    let said = told.said(kind, estimate);
+    let sized = tone != Tone::Unclear && said != figure::SAME;
     let text = match tone {
-        _ if few => "too few to tell".into(),
+        _ if sized => said,
+        _ if !estimate.standard_error().is_finite() => "too few to tell".into(),
         Tone::Unclear => "no clear effect".into(),
-        _ => told.said(kind, estimate),
+        _ => "next to nothing".into(),
     };
-    let ends = told.ends(kind, estimate).filter(|_| tone != Tone::Unclear);
+    let ends = told.ends(kind, estimate).filter(|_| sized);
     CreditBar {
         name,
         change,

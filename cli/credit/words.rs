@@ -3,9 +3,9 @@
 use sim::analysis::credit::{Estimate, shapley};
 use sim::outcomes::{Better, OutcomeKind};
 
-use super::change::listed;
 use super::{Row, Told, message};
 use crate::terminal::harmless;
+use crate::words::figure;
 use crate::words::lines::wrap;
 use crate::words::name::{futures, lower_first, quoted, simulated};
 use crate::words::odds::{Odds, marks_of};
@@ -41,7 +41,7 @@ pub(super) fn all(told: &Told, folder: &str) -> String {
     if !small.is_empty() && credits.members > 1 {
         let line = format!(
             "No difference that matters, from the whole or from any one practice: {}.",
-            listed(&small)
+            small.join("; ")
         );
         out.push_str(&format!("\n{}", wrap(&line, 0, 2)));
     }
@@ -116,7 +116,11 @@ fn sentence(told: &Told, kind: &OutcomeKind, estimate: &Estimate) -> String {
     }
     let said = told.said(kind, estimate);
     if estimate.mean.abs() < kind.least_difference {
-        return format!("{said}, too little to matter");
+        return if said == figure::SAME {
+            "next to nothing".into()
+        } else {
+            format!("{said}, too little to matter by itself")
+        };
     }
     let ends = ends.map(|ends| format!(" (could be anything from {ends})")).unwrap_or_default();
     format!("{said}{ends}{}", counts(kind, estimate, told.credits.members))

@@ -68,7 +68,7 @@ pub struct CreditPicture {
 }
 
 /// Px across of the bars.
-const ACROSS: (f64, f64) = (286.0, 556.0);
+const ACROSS: (f64, f64) = (280.0, 520.0);
 /// Height of a bar, px.
 const THICK: f64 = 17.0;
 /// Half the height of a whisker's caps, px.
@@ -207,7 +207,7 @@ fn value_axis(
     x: &Scale,
     (top, bottom): (f64, f64),
 ) -> Result<f64, PlotError> {
-    let ticks = x.ticks(4);
+    let ticks = x.ticks(5);
     let face = SMALL.at(Anchor::Middle);
     let mut free = f64::NEG_INFINITY;
     for &value in &ticks.values {
