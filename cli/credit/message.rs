@@ -34,7 +34,12 @@ pub(super) fn title(told: &Told) -> String {
                 .filter(|(_, credit)| row.counts(credit))
                 .map(|(player, credit)| part(told, row, player, credit))
                 .collect();
-            format!("{}: what {with} brings cancels out: {}", row.kind.label, listed(&parts))
+            let change = if row.shared.total.clear() { "little" } else { "no clear" };
+            format!(
+                "{}: {change} change as a whole with {with}, but {}",
+                row.kind.label,
+                listed(&parts)
+            )
         }
         None => {
             let labels: Vec<String> = told.rows().map(|row| lower_first(row.kind.label)).collect();

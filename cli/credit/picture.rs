@@ -58,7 +58,8 @@ fn panel(told: &Told, row: &Row, first: bool) -> CreditPanel {
         remark: remark(row.kind, told.scenario, told.units),
         least: Some(shown.difference(row.kind.least_difference)),
         bars: bars.collect(),
-        total: bar(told, row.kind, "All together".into(), String::new(), &row.shared.total),
+        total: (told.credits.players.len() > 1)
+            .then(|| bar(told, row.kind, "All together".into(), String::new(), &row.shared.total)),
     }
 }
 
@@ -70,19 +71,19 @@ fn bar(
     estimate: &Estimate,
 ) -> CreditBar {
     let shown = told.units.shown(kind.unit);
-    let tone = match (estimate.clear(), kind.better, estimate.mean > 0.0) {
+    let said = told.said(kind, estimate);
+    let sized = estimate.clear() && said != figure::SAME;
+    let tone = match (sized, kind.better, estimate.mean > 0.0) {
         (false, ..) => Tone::Unclear,
         (_, Better::Neither, _) => Tone::Plain,
         (_, Better::Higher, true) | (_, Better::Lower, false) => Tone::Better,
         _ => Tone::Worse,
     };
-    let said = told.said(kind, estimate);
-    let sized = tone != Tone::Unclear && said != figure::SAME;
-    let text = match tone {
+    let text = match estimate.clear() {
         _ if sized => said,
         _ if !estimate.standard_error().is_finite() => "too few to tell".into(),
-        Tone::Unclear => "no clear effect".into(),
-        _ => "next to nothing".into(),
+        true => "next to nothing".into(),
+        false => "no clear effect".into(),
     };
     let ends = told.ends(kind, estimate).filter(|_| sized);
     CreditBar {

@@ -92,8 +92,8 @@ fn outcome(told: &Told, row: &Row, wide: usize) -> String {
     let whole = (WHOLE.to_string(), &row.shared.total);
     // One practice is the whole.
     let parts = parts.filter(|_| told.credits.players.len() > 1);
-    for (name, estimate) in [whole].into_iter().chain(parts) {
-        let line = format!("{name:<wide$}  {}", sentence(told, row.kind, estimate));
+    for (at, (name, estimate)) in [whole].into_iter().chain(parts).enumerate() {
+        let line = format!("{name:<wide$}  {}", sentence(told, row.kind, estimate, at == 0));
         out.push_str(&wrap(&line, 2, wide + 4));
     }
     for line in together(told, row) {
@@ -103,27 +103,34 @@ fn outcome(told: &Told, row: &Row, wide: usize) -> String {
 }
 
 /// "9 points lower (anything from 7 to 11); better in 15 of 20 futures, worse in 1".
-fn sentence(told: &Told, kind: &OutcomeKind, estimate: &Estimate) -> String {
+fn sentence(told: &Told, kind: &OutcomeKind, estimate: &Estimate, whole: bool) -> String {
     if !estimate.standard_error().is_finite() {
         return "too few futures to tell".into();
     }
     let ends = told.ends(kind, estimate);
     if !estimate.clear() {
-        return match ends {
-            Some(ends) => format!("cannot be told from nothing (could be {ends})"),
-            None => "nothing".into(),
-        };
+        let nothing = if ends.is_some() { "cannot be told from nothing" } else { "nothing" };
+        return format!("{nothing}{}", anything(ends));
     }
     let said = told.said(kind, estimate);
     if estimate.mean.abs() < kind.least_difference {
         return if said == figure::SAME {
             "next to nothing".into()
         } else {
-            format!("{said}, too little to matter by itself")
+            let alone = if whole { "" } else { " by itself" };
+            format!("{said}, too little to matter{alone}")
         };
     }
-    let ends = ends.map(|ends| format!(" (could be anything from {ends})")).unwrap_or_default();
-    format!("{said}{ends}{}", counts(kind, estimate, told.credits.members))
+    format!("{said}{}{}", anything(ends), counts(kind, estimate, told.credits.members))
+}
+
+/// " (could be anything from 7 to 11)"; empty where there is no range.
+fn anything(ends: Option<String>) -> String {
+    match ends {
+        Some(ends) if ends.starts_with("up to") => format!(" (could be anything {ends})"),
+        Some(ends) => format!(" (could be anything from {ends})"),
+        None => String::new(),
+    }
 }
 
 /// "; better in 15 of 20 futures, worse in 1", where the futures do not all agree.
@@ -162,9 +169,7 @@ fn together(told: &Told, row: &Row) -> Vec<String> {
             );
             let rest = if players.len() > 2 { ", on average over the rest" } else { "" };
             let said = told.said(row.kind, both);
-            let ends = told.ends(row.kind, both);
-            let ends =
-                ends.map(|ends| format!(" (could be anything from {ends})")).unwrap_or_default();
+            let ends = anything(told.ends(row.kind, both));
             format!("With both {pair} it comes out {said}{ends} than the two one by one add up to{rest}.")
         })
         .collect()

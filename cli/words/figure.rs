@@ -213,8 +213,8 @@ fn difference_step(key: &str, shown: &Shown, size: f64, error: f64) -> f64 {
     round::spoken_step(finest, shown.difference(error).abs().max(part))
 }
 
-/// The ends of a difference's range in words, rounded outwards: "7 to 11", "$540 to $610", and across
-/// zero "3 points lower to 1 point higher". `None` where there is no range.
+/// The ends of a difference's range in words, rounded outwards: "7 to 11", "$540 to $610", "up to 15",
+/// and across zero "3 points lower to 1 point higher". `None` where there is no range.
 pub fn difference_ends(
     key: &str,
     unit: &'static str,
@@ -237,7 +237,10 @@ pub fn difference_ends(
     }
     let (least, most) = if high <= 0.0 { (-high, -low) } else { (low, high) };
     let told = |end: f64| format!("{}{}", around.before, round::spoken(end, step));
-    Some(format!("{} to {}", told(least), told(most)))
+    // What lies to one side of zero is not told as if it might be none.
+    let least = Some(least).filter(|end| *end > 0.0).map(told);
+    let most = told(most);
+    Some(least.map_or_else(|| format!("up to {most}"), |least| format!("{least} to {most}")))
 }
 
 fn is_zero(spoken: &str) -> bool {
@@ -282,6 +285,7 @@ mod tests {
         };
         assert_eq!(ends(-10.2, -7.1), "7 to 11");
         assert_eq!(ends(-2.4, 0.6), "3 points lower to 1 point higher");
+        assert_eq!(ends(0.2, 3.0), "up to 3");
         let cost = difference_ends("cost", "currency", (543.0, 612.0), 9.0, Units::Us, "$");
         assert_eq!(cost.as_deref(), Some("$540 to $620"));
         assert_eq!(difference_ends("cost", "currency", (5.0, 5.0), 0.0, Units::Us, "$"), None);

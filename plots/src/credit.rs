@@ -20,7 +20,7 @@ pub enum Tone {
     Worse,
     /// More or less of something that is neither good nor bad.
     Plain,
-    /// It cannot be told from nothing.
+    /// It cannot be told from nothing, or comes next to it.
     Unclear,
 }
 
@@ -54,8 +54,8 @@ pub struct CreditPanel {
     pub least: Option<f64>,
     /// One a practice, from top to bottom.
     pub bars: Vec<CreditBar>,
-    /// All of them together.
-    pub total: CreditBar,
+    /// All of them together; `None` where one practice is all.
+    pub total: Option<CreditBar>,
 }
 
 /// What goes into [`credit()`].
@@ -108,7 +108,7 @@ fn look(tone: Tone) -> (RGBColor, f64, &'static str) {
 }
 
 fn marks(input: &CreditPicture) -> Vec<(KeyMark, String)> {
-    let bars = || input.panels.iter().flat_map(|p| p.bars.iter().chain([&p.total]));
+    let bars = || input.panels.iter().flat_map(|p| p.bars.iter().chain(&p.total));
     let mut marks = Vec::new();
     for tone in [Tone::Better, Tone::Worse, Tone::Plain] {
         if bars().any(|bar| bar.tone == tone) {
@@ -157,7 +157,7 @@ fn numbers_high() -> f64 {
 fn draw_panel(canvas: &mut Canvas<'_>, panel: &CreditPanel, top: f64) -> Result<f64, PlotError> {
     canvas.line((EDGE, top), (WIDTH - EDGE, top), Stroke::solid(GRID, 1.5))?;
     let top = panel_title(canvas, panel, top + 6.0)?;
-    let bars = || panel.bars.iter().chain([&panel.total]);
+    let bars = || panel.bars.iter().chain(&panel.total);
     let words = bars().map(Words::set).collect::<Result<Vec<_>, _>>()?;
     let heights: Vec<f64> = words.iter().map(|w| w.height().max(numbers_high()) + 9.0).collect();
     let bottom = top + heights.iter().sum::<f64>() + 6.0;

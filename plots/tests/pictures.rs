@@ -472,7 +472,7 @@ fn credit(practices: usize, long: bool) -> CreditPicture {
         remark: "% of the lawn, less is better".into(),
         least: Some(5.0),
         bars: (0..practices).map(bar).collect(),
-        total: bar(0),
+        total: (practices > 1).then(|| bar(0)),
     };
     CreditPicture {
         caption: Caption {
