@@ -48,6 +48,8 @@ pub enum Command {
     Lesson(LessonArgs),
     /// Try one setting of one practice at many values, and tell where it does best
     When(WhenArgs),
+    /// Share what a program changes out among the practices in which it differs from another
+    Credit(CreditArgs),
 }
 
 /// Arguments of `play`.
@@ -329,6 +331,29 @@ pub struct DiaryArgs {
     #[arg(long, requires = "out")]
     pub force: bool,
     /// Which futures there are to choose from, and the units.
+    #[command(flatten)]
+    pub options: AnalysisOptions,
+}
+
+/// Arguments of `credit`.
+#[derive(Clone, Debug, Args)]
+pub struct CreditArgs {
+    /// The scenario: a file that you wrote, or the name of a carried example
+    pub scenario: String,
+    /// Id of the program whose practices are to be credited
+    #[arg(long, value_name = "P")]
+    pub program: Option<String>,
+    /// Id of the program that it is compared with; the first of the scenario, if not given
+    #[arg(long, value_name = "BASE")]
+    pub against: Option<String>,
+    /// Outcomes to tell and draw, such as crabgrass_peak or cost; those that matter most, if not given.
+    /// The table has all
+    #[arg(long, value_name = "OUTCOME", num_args = 1..)]
+    pub outcome: Vec<String>,
+    /// Folder for the table and the picture; made if it is not there
+    #[arg(long, value_name = "DIR", default_value = "swardplay-credit")]
+    pub out: PathBuf,
+    /// Which futures, and how they are told.
     #[command(flatten)]
     pub options: AnalysisOptions,
 }

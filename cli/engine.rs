@@ -1,5 +1,6 @@
 //! The only place that calls the model.
 
+use sim::analysis::credit::{self, Credits};
 use sim::analysis::lesson::{self, Answer};
 use sim::analysis::when::{self, Order, Point, Sweep};
 use sim::climate::{self, Normal};
@@ -194,7 +195,34 @@ pub fn sweep(
     observer: Observer,
 ) -> Result<Sweep, Failure> {
     let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
-    let plan = RunPlan {
+    let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
+    when::sweep(&plan, &catalogue, order, observer).map_err(failure)
+}
+
+/// Plays every mix of two programs of a scenario and shares their difference out.
+///
+/// # Errors
+/// As for [`play`].
+pub fn credit(
+    scenario: &Scenario,
+    weather: &Weather,
+    (members, options): (u32, &AnalysisOptions),
+    programs: (&Program, &Program),
+    observer: Observer,
+) -> Result<Credits, Failure> {
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
+    credit::credit(&plan, &catalogue, programs, observer).map_err(failure)
+}
+
+/// The plan of a run that keeps no tracks.
+fn analysis_plan<'a>(
+    scenario: &'a Scenario,
+    weather: &'a Weather,
+    catalogue: &'a Catalogue,
+    (members, options): (u32, &AnalysisOptions),
+) -> RunPlan<'a> {
+    RunPlan {
         scenario,
         record: &weather.record,
         so_far: weather.so_far.as_ref(),
@@ -203,8 +231,7 @@ pub fn sweep(
         seed: options.seed,
         threads: options.threads.unwrap_or(0) as usize,
         keep_tracks: false,
-    };
-    when::sweep(&plan, &catalogue, order, observer).map_err(failure)
+    }
 }
 
 /// Plays every member under every program, and tells one of them again with its turning points: the one

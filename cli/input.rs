@@ -5,6 +5,7 @@ use std::io::{ErrorKind, Read};
 use std::path::Path;
 
 use crate::failure::Failure;
+use crate::terminal::harmless;
 
 /// Largest scenario that is read, bytes (a long one is some 20 kB).
 pub const SCENARIO_MAX: u64 = 4 * 1024 * 1024;
@@ -79,6 +80,29 @@ pub fn nearest<'a>(wanted: &str, candidates: impl Iterator<Item = &'a str>) -> O
         .filter(|(likeness, _)| *likeness > 0.85)
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, c)| c)
+}
+
+/// A flag that must be given: `what` it names, and what it may name.
+pub fn missing<'n>(flag: &str, what: &str, known: impl Iterator<Item = &'n str>) -> Failure {
+    let known: Vec<&str> = known.collect();
+    Failure::Input(format!("which {what}? Say it with {flag}: one of {}", known.join(", ")))
+}
+
+/// A flag that names nothing that there is, with a near miss.
+pub fn unknown<'n>(
+    flag: &str,
+    typed: &str,
+    what: &str,
+    known: impl Iterator<Item = &'n str> + Clone,
+) -> Failure {
+    let near = nearest(typed, known.clone());
+    let near = near.map(|near| format!(". Did you mean `{near}`?")).unwrap_or_default();
+    let known: Vec<&str> = known.collect();
+    Failure::Input(format!(
+        "{flag} {}: there is no such {what}; expected one of {}{near}",
+        harmless(typed),
+        known.join(", ")
+    ))
 }
 
 fn decode(bytes: Vec<u8>) -> Result<String, String> {

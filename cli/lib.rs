@@ -8,6 +8,7 @@
 pub mod args;
 pub mod carried;
 pub mod climate;
+pub mod credit;
 pub mod diagnostic;
 pub mod diary;
 pub mod dispatch;

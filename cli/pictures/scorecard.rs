@@ -87,7 +87,7 @@ fn cell(figure: &Figure) -> ([f64; 3], String, Option<String>) {
 }
 
 /// "hours over 2 seasons, less is better".
-fn remark(kind: &OutcomeKind, scenario: &Scenario, units: Units) -> String {
+pub fn remark(kind: &OutcomeKind, scenario: &Scenario, units: Units) -> String {
     let currency = scenario.crew.currency.as_str();
     let unit = match units.shown(kind.unit).unit {
         // A symbol stands before each figure.

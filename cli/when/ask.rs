@@ -7,7 +7,7 @@ use sim::scenario::{Dial, Program, Scenario, dials};
 
 use crate::args::WhenArgs;
 use crate::failure::Failure;
-use crate::input;
+use crate::input::{missing, unknown};
 use crate::inputs::Inputs;
 use crate::terminal::harmless;
 use crate::units::Units;
@@ -103,27 +103,6 @@ fn nth(asked: Option<u32>, dial: &Dial) -> Result<usize, Failure> {
 fn wanted(key: &str) -> Result<usize, Failure> {
     let keys = || OUTCOMES.iter().map(|kind| kind.key);
     outcome(key).ok_or_else(|| unknown("--outcome", key, "outcome", keys()))
-}
-
-fn missing<'n>(flag: &str, what: &str, known: impl Iterator<Item = &'n str>) -> Failure {
-    let known: Vec<&str> = known.collect();
-    Failure::Input(format!("which {what}? Say it with {flag}: one of {}", known.join(", ")))
-}
-
-fn unknown<'n>(
-    flag: &str,
-    typed: &str,
-    what: &str,
-    known: impl Iterator<Item = &'n str> + Clone,
-) -> Failure {
-    let near = input::nearest(typed, known.clone());
-    let near = near.map(|near| format!(". Did you mean `{near}`?")).unwrap_or_default();
-    let known: Vec<&str> = known.collect();
-    Failure::Input(format!(
-        "{flag} {}: there is no such {what}; expected one of {}{near}",
-        harmless(typed),
-        known.join(", ")
-    ))
 }
 
 fn not_swept(flag: &str, fault: &NotSwept) -> Failure {

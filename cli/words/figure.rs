@@ -227,9 +227,7 @@ pub fn difference(
     currency: &str,
 ) -> String {
     let (shown, around) = shown(unit, units, currency);
-    let finest = finest(round::unit_of(key, shown.unit));
-    let part = shown.difference(median).abs() * FINEST_PART;
-    let step = round::spoken_step(finest, shown.difference(error).abs().max(part));
+    let step = difference_step(key, &shown, median, error);
     let size = round::spoken(shown.difference(median).abs(), step);
     if is_zero(&size) {
         return SAME.into();
@@ -242,6 +240,43 @@ pub fn difference(
     let told = around.around(&size);
     let told = if told == "1 days" { "1 day" } else { &told };
     format!("{told} {}", if up { "more" } else { "less" })
+}
+
+/// The step in which a difference and its range are spoken.
+fn difference_step(key: &str, shown: &Shown, size: f64, error: f64) -> f64 {
+    let finest = finest(round::unit_of(key, shown.unit));
+    let part = shown.difference(size).abs() * FINEST_PART;
+    round::spoken_step(finest, shown.difference(error).abs().max(part))
+}
+
+/// The ends of a difference's range in words, rounded outwards: "7 to 11", "$540 to $610", "up to 15",
+/// and across zero "3 points lower to 1 point higher". `None` where there is no range.
+pub fn difference_ends(
+    key: &str,
+    unit: &'static str,
+    (low, high): (f64, f64),
+    error: f64,
+    units: Units,
+    currency: &str,
+) -> Option<String> {
+    if !(low < high && high - low < f64::MAX) {
+        return None;
+    }
+    let (shown, around) = shown(unit, units, currency);
+    let step = difference_step(key, &shown, (low + high) / 2.0, error);
+    let low = (shown.difference(low) / step + 1e-9).floor() * step;
+    let high = (shown.difference(high) / step - 1e-9).ceil() * step;
+    if low < 0.0 && high > 0.0 {
+        let metric = |end: f64| end / shown.factor;
+        let told = |end: f64| difference(key, unit, metric(end), error, units, currency);
+        return Some(format!("{} to {}", told(low), told(high)));
+    }
+    let (least, most) = if high <= 0.0 { (-high, -low) } else { (low, high) };
+    let told = |end: f64| format!("{}{}", around.before, round::spoken(end, step));
+    // What lies to one side of zero is not told as if it might be none.
+    let least = Some(least).filter(|end| *end > 0.0).map(told);
+    let most = told(most);
+    Some(least.map_or_else(|| format!("up to {most}"), |least| format!("{least} to {most}")))
 }
 
 fn is_zero(spoken: &str) -> bool {
@@ -281,6 +316,15 @@ mod tests {
         assert_eq!(told(612.0), "$610 more");
         assert_eq!(told(-612.0), "$610 less");
         assert_eq!(told(1.0), "about the same");
+        let ends = |low, high| {
+            difference_ends("crabgrass_peak", "%", (low, high), 0.9, Units::Us, "$").unwrap()
+        };
+        assert_eq!(ends(-10.2, -7.1), "7 to 11");
+        assert_eq!(ends(-2.4, 0.6), "3 points lower to 1 point higher");
+        assert_eq!(ends(0.2, 3.0), "up to 3");
+        let cost = difference_ends("cost", "currency", (543.0, 612.0), 9.0, Units::Us, "$");
+        assert_eq!(cost.as_deref(), Some("$540 to $620"));
+        assert_eq!(difference_ends("cost", "currency", (5.0, 5.0), 0.0, Units::Us, "$"), None);
         let points = |median| difference("quality_summer", "1-9", median, 0.0, Units::Us, "$");
         assert_eq!(points(-0.8), "0.8 points lower");
     }

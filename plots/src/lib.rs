@@ -12,6 +12,7 @@
 //! | [`scorecard()`] | outcomes beside cost and hours |
 //! | [`months()`] | twelve months: bars, bands, single years as dots, spreads as whiskers |
 //! | [`spans()`] | dates of the year: where they usually fall, and single years as dots |
+//! | [`credit()`] | a difference shared out among practices, a bar each, zero drawn |
 //! | [`sweep()`] | one outcome against one setting, the setting in use and those as good as the best |
 //!
 //! Each gives a [`Picture`]: SVG text, and PNG bytes of it on demand, in the same font. The same
@@ -53,6 +54,7 @@ mod bands;
 mod barrier;
 mod canvas;
 mod contrast;
+mod credit;
 mod dots;
 mod error;
 mod header;
@@ -70,6 +72,7 @@ mod text;
 
 pub use barrier::{Application, BarrierPicture, BarrierProgram, barrier};
 pub use contrast::{ContrastPanel, ContrastPicture, contrast};
+pub use credit::{CreditBar, CreditPanel, CreditPicture, Tone, credit};
 pub use dots::{Better, DotRow, DotsPicture, dots, quantile_dots};
 pub use error::PlotError;
 pub use input::{BandSeries, Caption, Dates, Mark, ProgramStyle};

@@ -7,8 +7,9 @@ mod invented;
 use std::sync::Arc;
 
 use plots::{
-    BandSeries, Better, Caption, Dates, DotRow, DotsPicture, Mark, MonthPanel, MonthsPicture,
-    Picture, PlotError, ScoreCell, SpanRow, SpansPicture, Spread, SweepPicture, SweepPoint,
+    BandSeries, Better, Caption, CreditBar, CreditPanel, CreditPicture, Dates, DotRow, DotsPicture,
+    Mark, MonthPanel, MonthsPicture, Picture, PlotError, ScoreCell, SpanRow, SpansPicture, Spread,
+    SweepPicture, SweepPoint, Tone,
 };
 use resvg::{tiny_skia, usvg};
 
@@ -505,4 +506,64 @@ fn sweeps_are_clean_whatever_is_tried() {
     check("sweep with gaps", &plots::sweep(&odd).unwrap());
     odd.points.clear();
     assert_eq!(plots::sweep(&odd).unwrap_err(), PlotError::Empty { what: "settings" });
+}
+
+/// So many practices, with long words where asked.
+fn credit(practices: usize, long: bool) -> CreditPicture {
+    let tones = [Tone::Better, Tone::Worse, Tone::Unclear, Tone::Plain];
+    let bar = |at: usize| {
+        let value = [-9.0, 2.5, 0.3, -4.0][at % 4];
+        CreditBar {
+            name: if long {
+                format!("Barrier-against-all-that-comes-up-{at}, second half")
+            } else {
+                format!("Mow {at}")
+            },
+            change: "every 5 days instead of every 14 days; at 3.5 in instead of 3 in".into(),
+            value,
+            ends: (value - 1.5, value + 1.5),
+            tone: tones[at % 4],
+            text: if long {
+                "2,123,456.5 lb/1000 ft2 more".into()
+            } else {
+                "9 points lower".into()
+            },
+            between: "7 to 11".into(),
+        }
+    };
+    let panel = |title: &str| CreditPanel {
+        title: title.into(),
+        remark: "% of the lawn, less is better".into(),
+        least: Some(5.0),
+        bars: (0..practices).map(bar).collect(),
+        total: (practices > 1).then(|| bar(0)),
+    };
+    CreditPicture {
+        caption: Caption {
+            title: "Crabgrass at its worst: 9 points lower, most of it owed to the barrier".into(),
+            note: Some("Invented.".into()),
+            ..Caption::default()
+        },
+        panels: vec![
+            panel("Crabgrass at its worst"),
+            panel("Days at quality 6 or better, April to October, in a lawn of many words"),
+        ],
+    }
+}
+
+#[test]
+fn credits_of_few_practices_and_many_are_clean() {
+    for (practices, long) in [(1, false), (2, false), (5, true), (20, true)] {
+        let said = check("credit", &plots::credit(&credit(practices, long)).unwrap());
+        has(&said, &["Crabgrass at its worst", "less is better", "7 to 11", "too small to matter"]);
+        has(&said, &["could be anything along here", "every 5 days instead", "better"]);
+        assert_eq!(said.iter().any(|text| text == "neither"), practices > 3, "{said:?}");
+    }
+    let mut gaps = credit(3, false);
+    gaps.panels[0].bars[0].value = f64::NAN;
+    gaps.panels[0].bars[1].ends = (f64::NEG_INFINITY, f64::INFINITY);
+    gaps.panels[1].least = Some(f64::NAN);
+    check("credit with gaps", &plots::credit(&gaps).unwrap());
+    gaps.panels.clear();
+    assert_eq!(plots::credit(&gaps).unwrap_err(), PlotError::Empty { what: "panels" });
 }

@@ -26,6 +26,8 @@ pub enum Purpose {
     Slips,
     /// The weather after the last look at a lawn.
     Future,
+    /// What an analysis of many runs samples, such as orders of practices.
+    Analysis,
 }
 
 /// All streams of one run.

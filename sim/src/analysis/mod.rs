@@ -1,6 +1,7 @@
 //! Questions asked of many runs: which practice is owed what, when a practice had best happen.
 //! Everything here plays members as [`crate::ensemble`] makes them, so every answer is paired.
 
+pub mod credit;
 pub mod diary;
 pub mod lesson;
 pub mod seasons;

@@ -119,6 +119,25 @@ pub struct Scenario {
     pub rules: LocalRules,
 }
 
+impl Scenario {
+    /// The scenario with these programs in place of its own; the care that a lawn had before them
+    /// stays, in programs behind them.
+    #[must_use]
+    pub fn with_programs(&self, programs: &[Program]) -> Scenario {
+        let mut scenario = Scenario { programs: programs.to_vec(), ..self.clone() };
+        let mut keep = |at: usize| {
+            scenario.programs.push(self.programs[at].clone());
+            scenario.programs.len() - 1
+        };
+        scenario.season_before = self.season_before.map(&mut keep);
+        let followed = self.scouting.as_ref().map(|scouting| keep(scouting.program));
+        if let (Some(scouting), Some(at)) = (&mut scenario.scouting, followed) {
+            scouting.program = at;
+        }
+        scenario
+    }
+}
+
 /// What was seen of the lawn since the first of January, and the care it had until then.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Scouting {

@@ -5,7 +5,7 @@ use super::turn::Point;
 use crate::ensemble::{Observer, RunFault, RunPlan, record_years, tracks};
 use crate::outcomes::OUTCOMES;
 use crate::parameters::Catalogue;
-use crate::scenario::{Fault, Program, Scenario, day_of_year};
+use crate::scenario::{Fault, Program, day_of_year};
 use crate::season::Track;
 
 /// What is to be swept.
@@ -104,7 +104,7 @@ pub fn sweep(
     if apart {
         played.push(order.own.clone());
     }
-    let scenario = with_programs(plan.scenario, &played);
+    let scenario = plan.scenario.with_programs(&played);
     let members = plan.members;
     let both = RunPlan { scenario: &scenario, members: members.saturating_mul(2), ..*plan };
     let watched: Vec<Option<u16>> = played.iter().map(|p| place(p, order.watched)).collect();
@@ -173,23 +173,6 @@ pub fn sweep(
         members,
         record_years: record_years(plan.record),
     })
-}
-
-/// The scenario with these programs in place of its own; the care that a lawn had before them stays.
-fn with_programs(scenario: &Scenario, programs: &[Program]) -> Scenario {
-    let mut scenario = scenario.clone();
-    let own = std::mem::replace(&mut scenario.programs, programs.to_vec());
-    let mut keep = |at: usize| {
-        scenario.programs.push(own[at].clone());
-        scenario.programs.len() - 1
-    };
-    if let Some(at) = scenario.season_before {
-        scenario.season_before = Some(keep(at));
-    }
-    if let Some(scouting) = &mut scenario.scouting {
-        scouting.program = keep(scouting.program);
-    }
-    scenario
 }
 
 /// Index of a practice in its program.
