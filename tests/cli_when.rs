@@ -133,11 +133,12 @@ fn limits_hold_inside_a_sweep() {
 
 #[test]
 fn a_hold_that_repeats_the_height_of_cut_goes_with_it() {
-    let checked = engine::check(DEMO).unwrap();
+    let spelled = DEMO.replacen("nothing to cut", "shorter than 3 in", 1);
+    let checked = engine::check(&spelled).unwrap();
     let own = program(&checked.scenario.programs, "frequent");
-    let all = dials(DEMO, "frequent", "mow").unwrap();
+    let all = dials(&spelled, "frequent", "mow").unwrap();
     let dial = pick(&all, Some("height")).unwrap();
-    let points = engine::turned(DEMO, &checked, (own, "mow"), (dial, 0), &[101.6]);
+    let points = engine::turned(&spelled, &checked, (own, "mow"), (dial, 0), &[101.6]);
     let mow = &points[0].program.as_ref().unwrap().practices[0];
     assert!(matches!(mow.what, What::Mow { height_mm, .. } if (height_mm - 101.6).abs() < 1e-9));
     assert!(mow.holds.contains(&Hold::ShorterThan { mm: 101.6 }), "{:?}", mow.holds);

@@ -45,6 +45,14 @@ Hours and cost add up over the season. Cost is what the work costs whoever does 
 time at 45 USD an hour, travel and set-up counted in, with products and water; not a price
 to a client.
 
+Crabgrass: The crabgrass stays under 10 % of the lawn in 15 of 20 simulated futures with
+  “Weekly cuts”, and in 3 with “Usual care”.
+Look, scored by eye from 1 to 9: Summer quality averages 6 (acceptable) or better in all
+  1,000 simulated futures with “Weekly cuts”, and in none of the 1,000 with “Usual care”; a
+  typical summer scores 5.5 to 6.5.
+Cost: Over the season the work costs about 1,000 USD with “Usual care”, and 1,600 USD with
+  “Weekly cuts”.
+
 Usual care
   crabgrass at its worst  about 25 % (9 in 10 between 7 and 43)
   summer quality, 1-9     5.5

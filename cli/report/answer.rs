@@ -9,13 +9,10 @@ use crate::words::caution;
 use crate::words::figure::Figure;
 use crate::words::name::{futures, over, simulated};
 use crate::words::odds::Odds;
-use crate::words::program::{CLAIMS, Claim, odds, values};
+use crate::words::program::{odds, values};
 use crate::words::ranked;
 use crate::words::seen;
 use crate::words::summary;
-
-/// The claims of the first screen: crabgrass, and how the lawn looks.
-const TOLD: [&Claim; 2] = [&CLAIMS[0], &CLAIMS[1]];
 
 pub(super) fn section(report: &Report) -> Markup {
     let Report { results, scenario, units, .. } = *report;
@@ -27,12 +24,9 @@ pub(super) fn section(report: &Report) -> Markup {
         section.answer id="answer" {
             h2 { "The answer" }
             @if !few.is_empty() { p { strong { (few.trim_end()) } } }
-            p { strong { "Crabgrass. " } (ranked::claim(results, TOLD[0])) "." }
-            p {
-                strong { "Look" } " (scored by eye from 1 to 9). "
-                (ranked::claim(results, TOLD[1])) "; " (ranked::look(results)) "."
+            @for (about, sentence) in ranked::answer(results, scenario, units) {
+                p { strong { (about) ". " } (sentence) }
             }
-            p { strong { "Cost. " } (ranked::cost(results, scenario, units)) "." }
             (table(report))
             p.quiet { (caution::record(results.record_years)) }
         }
@@ -62,7 +56,7 @@ fn played(report: &Report) -> String {
 /// Counts, hours and cost, a row a program.
 fn table(report: &Report) -> Markup {
     let Report { results, scenario, units, .. } = *report;
-    let scales = TOLD.map(|claim| {
+    let scales = ranked::ANSWERS.map(|claim| {
         let all: Vec<Odds> = results.programs.iter().map(|p| odds(p, claim)).collect();
         Odds::common_scale(&all)
     });
@@ -78,7 +72,7 @@ fn table(report: &Report) -> Markup {
             thead {
                 tr {
                     th scope="col" { "Program" }
-                    @for claim in TOLD { th scope="col" { (claim.title) } }
+                    @for claim in ranked::ANSWERS { th scope="col" { (claim.title) } }
                     th scope="col" { "Crew hours" }
                     th scope="col" { "Cost" }
                 }
@@ -87,7 +81,7 @@ fn table(report: &Report) -> Markup {
                 @for program in &results.programs {
                     tr {
                         th scope="row" { (program.title) }
-                        @for (claim, scale) in TOLD.iter().zip(scales) {
+                        @for (claim, scale) in ranked::ANSWERS.iter().zip(scales) {
                             td { (odds(program, claim).of_scale(scale)) }
                         }
                         td.number { (sum(program, "crew_hours", "h")) }

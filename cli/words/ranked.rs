@@ -8,9 +8,22 @@ use super::choice::{Verdict, verdict};
 use super::figure::Figure;
 use super::name::{futures, over, quoted, upper_first};
 use super::odds::{Odds, again};
-use super::program::{Claim, odds, values};
+use super::program::{CLAIMS, Claim, odds, values};
 use crate::round;
 use crate::units::Units;
+
+/// The claims that an answer rests on: crabgrass, and how the lawn looks.
+pub const ANSWERS: [&Claim; 2] = [&CLAIMS[0], &CLAIMS[1]];
+
+/// The answer in three sentences, each with the word that it is about.
+pub fn answer(results: &Results, scenario: &Scenario, units: Units) -> [(&'static str, String); 3] {
+    let look = format!("{}; {}.", claim(results, ANSWERS[1]), look(results));
+    [
+        ("Crabgrass", format!("{}.", claim(results, ANSWERS[0]))),
+        ("Look, scored by eye from 1 to 9", look),
+        ("Cost", format!("{}.", cost(results, scenario, units))),
+    ]
+}
 
 /// "The crabgrass stays under 10 % of the lawn in 10 of 20 simulated futures with “Two halves”, and
 /// in 4 to 6 with “Usual care” and “Cut often”, which are not told apart".

@@ -6,7 +6,7 @@ use sim::scenario::{Scenario, Uncertain};
 
 use super::lines::wrap;
 use super::name::{futures, over, simulated};
-use super::{caution, choice, event, figure, program, rules, seen};
+use super::{caution, choice, event, figure, program, ranked, rules, seen};
 use crate::round;
 use crate::terminal::harmless;
 use crate::units::Units;
@@ -38,6 +38,10 @@ pub fn summary(told: &Told) -> String {
     let Told { results, scenario, units, .. } = *told;
     let mut out = opening(results, scenario);
     out.push_str(&seen::tell(results, scenario));
+    out.push('\n');
+    for (about, sentence) in ranked::answer(results, scenario, units) {
+        out.push_str(&wrap(&format!("{about}: {sentence}"), 0, 2));
+    }
     for (at, each) in results.programs.iter().enumerate() {
         out.push('\n');
         let spread = results.spread.get(at).map_or(&[][..], Vec::as_slice);
