@@ -73,7 +73,7 @@ pub const CLAIMS: [Claim; 3] = [
         title: "Grass covers 75 % or more at the end",
         line: TURF_GOOD_PCT,
         line_label: "75 % = a good stand",
-        line_kept: "cover 75 % or more",
+        line_kept: "end with 75 % or more",
         above_is_good: true,
     },
 ];
