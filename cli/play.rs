@@ -3,15 +3,13 @@
 use std::fmt::Write as _;
 
 use sim::ensemble::{Continue, Results};
-use sim::parameters;
-use sim::scenario::{Checked, WeatherSource};
+use sim::scenario::Checked;
 
 use crate::args::{PlayArgs, PlayOptions};
-use crate::carried;
 use crate::engine::Weather;
 use crate::failure::Failure;
 use crate::files;
-use crate::files::run::{Hashed, RunRecord};
+use crate::files::run::RunRecord;
 use crate::files::timing::Stopwatch;
 use crate::inputs::Inputs;
 use crate::outdir::{INDEX, OutDir};
@@ -122,28 +120,12 @@ pub fn write(
 
 /// What repeats the run; its files are not known yet.
 fn record(inputs: &Inputs, options: &PlayOptions, results: &Results) -> RunRecord {
-    let weather = match &inputs.weather.source {
-        WeatherSource::Carried(key) => key.as_str(),
-        WeatherSource::File(name) => name.as_str(),
-    };
-    let so_far = inputs.weather.so_far.as_ref();
-    let (first_date, last_date) = files::run::span(results.first, results.days);
     RunRecord {
-        swardplay: env!("CARGO_PKG_VERSION"),
         repeat: repeat(inputs, options),
-        scenario: Hashed::new(&inputs.source.name, &inputs.source.text),
-        weather: Hashed::new(weather, &inputs.weather.text),
-        weather_so_far: so_far.map(|(name, text)| Hashed::new(name, text)),
-        record_years: results.record_years,
-        parameters_sha256: files::run::sha256(parameters::TEXT),
-        products_sha256: files::run::sha256(carried::PRODUCTS),
         seed: results.seed,
         members: results.members,
-        units: inputs.units.key(),
         programs: results.programs.iter().map(|p| p.id.clone()).collect(),
-        first_date,
-        last_date,
-        files: vec![],
+        ..RunRecord::of_inputs(inputs, results.record_years)
     }
 }
 

@@ -130,6 +130,13 @@ fn a_bad_answer_is_told_as_in_a_scenario_and_nothing_is_written() {
         ("--weather", "jkf", "did you mean \"jfk\"?"),
         ("--weather", "no-such.csv", "there is no weather record file"),
         ("--weather", "jfk, latitude 40", "is not a carried station"),
+        ("--weather", "no-such.csv, station-id 72503014732", "there is no weather record file"),
+        (
+            "--weather",
+            "no-such.csv, latitude .5, from-year 1990",
+            "there is no weather record file",
+        ),
+        ("--weather", "no-such.csv, latitude north", "`latitude`"),
         ("--mow-every", "fortnight", "--mow-every:"),
         ("--height", "3 ft", "out of range"),
         ("--hour-cost", "25", "has no unit"),

@@ -30,6 +30,7 @@ fn record(name: &str) -> RunRecord {
         record_years: 4,
         parameters_sha256: String::new(),
         products_sha256: String::new(),
+        local_rules_sha256: String::new(),
         seed: 7,
         members: 1000,
         units: "us",
@@ -167,7 +168,7 @@ fn what_is_not_told_apart_is_said_not_to_be() {
     let answer: Vec<String> = all(&page, "#answer p").iter().map(text).collect();
     assert!(
         answer[0].ends_with(
-            "in 3 of 20 simulated futures, whatever the program: on this the run does not tell them apart."
+            "in 3 of 20 simulated futures, whatever the program: these counts do not tell them apart."
         ),
         "{}",
         answer[0]

@@ -9,15 +9,13 @@ mod words;
 
 use sim::analysis::credit::{Credits, Estimate, OutcomeCredits, Player};
 use sim::ensemble::Continue;
-use sim::outcomes::{Almanac, OUTCOMES, OutcomeKind};
-use sim::parameters;
-use sim::scenario::{Program, Scenario, WeatherSource};
+use sim::outcomes::{OUTCOMES, OutcomeKind};
+use sim::scenario::{Program, Scenario};
 
 use crate::args::CreditArgs;
-use crate::carried;
 use crate::engine::{self, Weather};
 use crate::failure::Failure;
-use crate::files::run::{self, Hashed, RunRecord};
+use crate::files::run::{self, RunRecord};
 use crate::inputs::{self, Inputs};
 use crate::interrupt;
 use crate::outdir::{INDEX, OutDir};
@@ -184,28 +182,14 @@ fn write(told: &Told, inputs: &Inputs, out: &mut OutDir) -> Result<(), Failure> 
 }
 
 fn record(told: &Told, inputs: &Inputs, files: Vec<String>) -> RunRecord {
-    let weather = match &inputs.weather.source {
-        WeatherSource::Carried(key) => key.as_str(),
-        WeatherSource::File(name) => name.as_str(),
-    };
-    let so_far = inputs.weather.so_far.as_ref();
-    let days = Almanac::of_years(told.scenario.first_year, told.scenario.seasons);
     RunRecord {
-        swardplay: env!("CARGO_PKG_VERSION"),
         repeat: repeat(told, inputs),
-        scenario: Hashed::new(&inputs.source.name, &inputs.source.text),
-        weather: Hashed::new(weather, &inputs.weather.text),
-        weather_so_far: so_far.map(|(name, text)| Hashed::new(name, text)),
-        record_years: told.credits.record_years,
-        parameters_sha256: run::sha256(parameters::TEXT),
-        products_sha256: run::sha256(carried::PRODUCTS),
         seed: told.seed,
         members: told.credits.members,
         units: told.units.key(),
         programs: vec![told.base.id.clone(), told.program.id.clone()],
-        first_date: days.first().to_string(),
-        last_date: days.last().to_string(),
         files,
+        ..RunRecord::of_inputs(inputs, told.credits.record_years)
     }
 }
 

@@ -4,7 +4,12 @@ use std::io::{self, Write};
 
 use serde::Serialize;
 use sha2::{Digest, Sha256};
-use sim::calendar::Day;
+use sim::outcomes::Almanac;
+use sim::parameters;
+use sim::scenario::WeatherSource;
+
+use crate::carried;
+use crate::inputs::Inputs;
 
 /// What a run was made of. Nothing here depends on the clock, the machine or the thread count.
 #[derive(Clone, Debug, Serialize)]
@@ -26,6 +31,8 @@ pub struct RunRecord {
     pub parameters_sha256: String,
     /// Hash of the carried products.
     pub products_sha256: String,
+    /// Hash of the carried examples of local rules.
+    pub local_rules_sha256: String,
     /// Seed.
     pub seed: u64,
     /// Members.
@@ -40,6 +47,37 @@ pub struct RunRecord {
     pub last_date: String,
     /// Every file of the run, this one included.
     pub files: Vec<String>,
+}
+
+impl RunRecord {
+    /// What went into any run on these inputs; what was asked of it is left to fill in.
+    pub fn of_inputs(inputs: &Inputs, record_years: u32) -> RunRecord {
+        let weather = match &inputs.weather.source {
+            WeatherSource::Carried(key) => key.as_str(),
+            WeatherSource::File(name) => name.as_str(),
+        };
+        let so_far = inputs.weather.so_far.as_ref();
+        let scenario = &inputs.checked.scenario;
+        let days = Almanac::of_years(scenario.first_year, scenario.seasons);
+        RunRecord {
+            swardplay: env!("CARGO_PKG_VERSION"),
+            repeat: String::new(),
+            scenario: Hashed::new(&inputs.source.name, &inputs.source.text),
+            weather: Hashed::new(weather, &inputs.weather.text),
+            weather_so_far: so_far.map(|(name, text)| Hashed::new(name, text)),
+            record_years,
+            parameters_sha256: sha256(parameters::TEXT),
+            products_sha256: sha256(carried::PRODUCTS),
+            local_rules_sha256: sha256(carried::LOCAL_RULES),
+            seed: 0,
+            members: 0,
+            units: inputs.units.key(),
+            programs: vec![],
+            first_date: days.first().to_string(),
+            last_date: days.last().to_string(),
+            files: vec![],
+        }
+    }
 }
 
 /// A named text and its SHA-256, hexadecimal.
@@ -71,11 +109,6 @@ pub fn typed(text: &str) -> String {
     } else {
         format!("'{}'", text.replace('\'', "'\\''"))
     }
-}
-
-/// First and last date of a run of days.
-pub fn span(first: Day, days: usize) -> (String, String) {
-    (first.to_string(), first.plus((days.max(1) - 1) as i32).to_string())
 }
 
 /// Writes the record as JSON.

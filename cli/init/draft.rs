@@ -264,8 +264,12 @@ fn weather(out: &mut String, text: &str) {
     for part in parts {
         let (key, value) = part.split_once(char::is_whitespace).unwrap_or((part, ""));
         let value = value.trim();
-        let number = value.parse::<f64>().is_ok_and(f64::is_finite);
-        let value = if number { value.to_string() } else { quoted(value) };
+        let number = match key {
+            "latitude" => value.parse().ok().filter(|n: &f64| n.is_finite()).map(|n| n.to_string()),
+            "from-year" | "to-year" => value.parse().ok().map(|n: i32| n.to_string()),
+            _ => None,
+        };
+        let value = number.unwrap_or_else(|| quoted(value));
         let _ = writeln!(out, "{} = {value}", bare(key));
     }
 }

@@ -82,10 +82,19 @@ fn ready(
     let checked = engine::check_lesson(text, base_text, &studies);
     let lesson = checked.map_err(|faults| told(typed, text, base.as_ref(), faults))?;
     let own = ScenarioSource { name: typed.to_string(), text: text.to_string(), folder };
-    let weather = scenario_source::read_weather(&own, &lesson.scenario.weather)?;
+    // A weather file lies beside the text that names it.
+    let names = if names_weather(text) { &own } else { base.as_ref().unwrap_or(&own) };
+    let weather = scenario_source::read_weather(names, &lesson.scenario.weather)?;
     let weather = engine::read_weather(&weather, &lesson.scenario, Says::Keys)?;
     let written = || units::of_text(&format!("{text}\n{}", base_text.unwrap_or_default()));
     Ok(Ready { name: name.to_string(), lesson, weather, units: units.unwrap_or_else(written) })
+}
+
+/// Whether a text, which has been checked, names a weather file.
+fn names_weather(text: &str) -> bool {
+    let table = text.parse::<toml::Table>().unwrap_or_default();
+    let weather = table.get("weather").and_then(toml::Value::as_table);
+    weather.is_some_and(|weather| ["file", "so-far"].iter().any(|key| weather.contains_key(*key)))
 }
 
 /// The scenario that a lesson names: a carried one, or a file beside the lesson.

@@ -14,6 +14,7 @@ use crate::round;
 use crate::terminal::harmless;
 use crate::words::name::{choice as change_in_words, futures, quoted, shorts, upper_first};
 use crate::words::odds::{Odds, marks_of};
+use crate::words::summary;
 
 /// A lesson's question.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -173,10 +174,11 @@ fn verdict(ready: &Ready, answer: &Answer) -> String {
     )
 }
 
-/// The title of a picture: the label and the change.
+/// The title of a picture: what it comes to with the change and without, so that a small change is not
+/// taken for a large one.
 pub(super) fn headline(ready: &Ready, answer: &Answer) -> String {
-    let change = amounts(ready).change(ready.lesson.asked, &answer.pair.differences());
-    format!("{}: {change}", when(ready.lesson.asked, ready))
+    let (changed, usual) = amounts(ready).levels(ready.lesson.asked, &answer.pair);
+    format!("{}: {changed} with the change, {usual} without", when(ready.lesson.asked, ready))
 }
 
 /// What it is without the change, and the change; the value with it where that is what was asked.
@@ -230,12 +232,17 @@ fn counts(answer: &Answer, members: u32) -> String {
     });
     let told = each.collect::<Vec<_>>().join(", ");
     let all = round::spoken(f64::from(members), 1.0);
-    let most = odds.get(answer.middle()).is_some_and(|odds| odds.share() >= MOST);
+    // By the count as it is told, so that the same count has the same word.
+    let most = scale
+        .zip(marks)
+        .is_some_and(|(scale, marks)| f64::from(marks[answer.middle()]) >= MOST * f64::from(scale));
     let hangs = if most || scale.is_none() {
         ""
     } else {
         " So it hangs on the season and the lawn: no one answer holds nearly always."
     };
+    let few = summary::few(members);
+    let hangs = if few.is_empty() { hangs.into() } else { format!(" {}", few.trim_end()) };
     format!("How often each answer holds, in {all} simulated futures: {told}.{hangs}")
 }
 

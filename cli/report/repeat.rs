@@ -12,6 +12,7 @@ pub(super) fn section(report: &Report) -> Markup {
         (format!("Weather {}", record.weather.name), record.weather.sha256.as_str()),
         ("Constants of the model".into(), record.parameters_sha256.as_str()),
         ("Products".into(), record.products_sha256.as_str()),
+        ("Examples of local rules".into(), record.local_rules_sha256.as_str()),
     ];
     let so_far = record.weather_so_far.iter();
     let so_far = so_far.map(|h| (format!("Weather so far {}", h.name), h.sha256.as_str()));

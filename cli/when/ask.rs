@@ -13,6 +13,9 @@ use crate::terminal::harmless;
 use crate::units::Units;
 use crate::words::name::SECOND;
 
+/// Most values times members of both sets: more outcomes than that are not held.
+const MOST_TRACKS: u64 = 1_000_000;
+
 /// What is to be swept.
 pub(super) struct Swept<'a> {
     pub program: &'a Program,
@@ -56,6 +59,15 @@ pub(super) fn read<'a>(args: &WhenArgs, inputs: &'a Inputs) -> Result<Swept<'a>,
     };
     let values = when::values(dial, nth, &asked, units)
         .map_err(|fault| not_swept(&format!("`{}`", dial.key), &fault))?;
+    let members = u64::from(args.options.members.unwrap_or(super::MEMBERS));
+    let tracks = 2 * members * (values.len() as u64 + 1);
+    if tracks > MOST_TRACKS {
+        let most = MOST_TRACKS / (2 * (values.len() as u64 + 1));
+        return Err(Failure::Input(format!(
+            "--members {members}: with {} values to try, that is more than can be held; at most {most}",
+            values.len()
+        )));
+    }
     let (dial, what) = (dial.clone(), all.what.clone());
     Ok(Swept { program, practice, what, dial, nth, outcome, values })
 }

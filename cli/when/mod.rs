@@ -8,15 +8,13 @@ mod words;
 
 use sim::analysis::when::{Order, Point, Sweep};
 use sim::ensemble::Continue;
-use sim::outcomes::{Almanac, OUTCOMES, OutcomeKind};
-use sim::parameters;
-use sim::scenario::{Dial, Fault, Program, Scenario, WeatherSource};
+use sim::outcomes::{OUTCOMES, OutcomeKind};
+use sim::scenario::{Dial, Fault, Program, Scenario};
 
 use crate::args::WhenArgs;
-use crate::carried;
 use crate::engine::{self, Weather};
 use crate::failure::Failure;
-use crate::files::run::{self, Hashed, RunRecord};
+use crate::files::run::{self, RunRecord};
 use crate::inputs::{self, Inputs};
 use crate::interrupt;
 use crate::outdir::{INDEX, OutDir};
@@ -147,28 +145,14 @@ fn write(told: &Told, inputs: &Inputs, args: &WhenArgs, out: &mut OutDir) -> Res
 }
 
 fn record(told: &Told, inputs: &Inputs, args: &WhenArgs, files: Vec<String>) -> RunRecord {
-    let weather = match &inputs.weather.source {
-        WeatherSource::Carried(key) => key.as_str(),
-        WeatherSource::File(name) => name.as_str(),
-    };
-    let so_far = inputs.weather.so_far.as_ref();
-    let days = Almanac::of_years(told.scenario.first_year, told.scenario.seasons);
     RunRecord {
-        swardplay: env!("CARGO_PKG_VERSION"),
         repeat: repeat(told, inputs, args),
-        scenario: Hashed::new(&inputs.source.name, &inputs.source.text),
-        weather: Hashed::new(weather, &inputs.weather.text),
-        weather_so_far: so_far.map(|(name, text)| Hashed::new(name, text)),
-        record_years: told.sweep.record_years,
-        parameters_sha256: run::sha256(parameters::TEXT),
-        products_sha256: run::sha256(carried::PRODUCTS),
         seed: told.seed,
         members: told.sweep.members,
         units: told.units.key(),
         programs: vec![told.program.id.clone()],
-        first_date: days.first().to_string(),
-        last_date: days.last().to_string(),
         files,
+        ..RunRecord::of_inputs(inputs, told.sweep.record_years)
     }
 }
 

@@ -10,7 +10,6 @@ use sim::scenario::{Fault, Measure, show_day};
 
 use super::Told;
 use super::speech::Speech;
-use crate::outdir::INDEX;
 use crate::terminal::harmless;
 use crate::words::caution;
 use crate::words::figure::{self, Figure};
@@ -67,7 +66,7 @@ pub(super) fn all(told: &Told, folder: &str, files: &[String]) -> String {
     told.notes.iter().for_each(|n| out.push_str(&wrap(&format!("weather record: {n}"), 2, 4)));
     out.push_str(&format!("\nFiles are in {folder}\n"));
     for (name, what) in [("when.png", "the picture"), ("when.csv", "the same as a table")] {
-        if files.iter().any(|file| file == name) && name != INDEX {
+        if files.iter().any(|file| file == name) {
             out.push_str(&format!("  {name:<24} {what}\n"));
         }
     }
@@ -201,7 +200,9 @@ fn at_values(told: &Told, settings: &[&Setting], each: &[String]) -> String {
 fn yours(told: &Told) -> Option<String> {
     let best = &told.sweep.settings[told.sweep.best?];
     let own = told.sweep.own()?;
-    if best.own || matches!(told.sweep.verdict, Verdict::Same | Verdict::Unclear) {
+    let none_stands_out = matches!(told.sweep.verdict, Verdict::Same | Verdict::Unclear);
+    // Of values that are all alike yours is one, unless it was not among them.
+    if best.own || none_stands_out && told.sweep.apart.is_none() {
         return None;
     }
     let (kind, value) = (told.kind, told.speech.value(best.value?));

@@ -1,4 +1,4 @@
-//! The answer first: what each program came to, most first, grouped where it is not told apart.
+//! The answer first: what each program came to, most first, grouped where the counts do not tell them apart.
 
 use sim::ensemble::{ProgramResults, Results};
 use sim::outcomes::{OUTCOMES, outcome};
@@ -26,7 +26,7 @@ pub fn answer(results: &Results, scenario: &Scenario, units: Units) -> [(&'stati
 }
 
 /// "The crabgrass stays under 10 % of the lawn in 10 of 20 simulated futures with “Two halves”, and
-/// in 4 to 6 with “Usual care” and “Cut often”, which are not told apart".
+/// in 4 to 6 with “Usual care” and “Cut often”, whose counts are too near to tell apart".
 pub fn claim(results: &Results, claim: &Claim) -> String {
     let told = |p: &ProgramResults| odds(p, claim);
     let all: Vec<Odds> = results.programs.iter().map(told).collect();
@@ -45,7 +45,7 @@ pub fn claim(results: &Results, claim: &Claim) -> String {
     let most = count(first);
     if rest.is_empty() && results.programs.len() > 1 {
         let whatever = if scale.is_some() {
-            "whatever the program: on this the run does not tell them apart"
+            "whatever the program: these counts do not tell them apart"
         } else {
             "too few to tell the programs apart"
         };
@@ -143,9 +143,9 @@ fn between(odds: &[Odds], scale: Option<u32>) -> String {
     }
 }
 
-/// "“Usual care” and “Cut often”, which are not told apart".
+/// "“Usual care” and “Cut often”, whose counts are too near to tell apart".
 fn names(group: &[&ProgramResults]) -> String {
-    named(group, "which are not told apart")
+    named(group, "whose counts are too near to tell apart")
 }
 
 /// The titles of a group, and what several have in common.

@@ -1,6 +1,6 @@
 //! Each entry as a sentence or two.
 
-use sim::analysis::diary::{Entry, Mowed, THIRD, Watered, What};
+use sim::analysis::diary::{Entry, Mowed, PLAINLY, THIRD, Watered, What};
 use sim::calendar::Day;
 use sim::lawn::turning::{Losses, Turning};
 use sim::parameters::ACTIVES;
@@ -209,7 +209,7 @@ impl<'a> Teller<'a> {
             u.height(to_mm),
             share(leaf)
         );
-        if leaf > THIRD {
+        if leaf > THIRD + PLAINLY {
             out.push_str(" at one cut, more than a third");
         }
         if cover_lost >= 0.01 {

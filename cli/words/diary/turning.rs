@@ -5,6 +5,7 @@ use sim::lawn::turning::{Part, Turning};
 use super::amount::{date, days, share};
 use super::entry::{Teller, dry, rest, shaded_out, takers};
 use crate::round::fixed;
+use crate::words::name::upper_first;
 
 impl Teller<'_> {
     /// A turning point in words.
@@ -48,6 +49,13 @@ impl Teller<'_> {
                 let water = u.water(water_mm);
                 let how = if since == 0 {
                     format!("Watered in at once ({water}), the barrier works")
+                } else if lost >= 0.05 && water_mm < 1.3 {
+                    format!(
+                        "{} went by with hardly any water, and the sun took {} of the barrier before it \
+                         was in the ground",
+                        upper_first(&days(since)),
+                        share(lost)
+                    )
                 } else if lost >= 0.05 {
                     format!(
                         "The barrier is in the ground after {}: the sun took {} of it before {water} of \
@@ -199,7 +207,10 @@ impl Teller<'_> {
                     (Part::Colour, false) => "it has paled",
                 };
                 let turn = if up { "rises to acceptable" } else { "falls below acceptable" };
-                format!("Quality {turn} ({}): {word}.", fixed(quality, 1))
+                // Rounded to its own side of the line: "falls below acceptable (6.0)" would puzzle.
+                let tenths = 10.0 * quality;
+                let told = if up { tenths.ceil() } else { tenths.floor() } / 10.0;
+                format!("Quality {turn} ({}): {word}.", fixed(told, 1))
             }
             _ => String::new(),
         }

@@ -33,7 +33,7 @@ const RUNOFF_SHARE: f64 = 0.3;
 pub const THIRD: f64 = 1.0 / 3.0;
 
 /// Past the third by less than this is a third, to the eye and in whole percents.
-const PLAINLY: f64 = 0.01;
+pub const PLAINLY: f64 = 0.01;
 
 /// Nitrogen in clippings that counts 1, g/m2 (about a pound on 1,000 square feet).
 const CLIPPINGS_G_M2: f64 = 5.0;

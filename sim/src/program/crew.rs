@@ -301,12 +301,11 @@ impl Standing {
         if self.quiet.iter().any(|(from, to)| (*from..=*to).contains(&today)) {
             return Some(Why::Event);
         }
-        if !self.water_days.allow(today) {
-            return Some(Why::WaterDay);
-        }
         let rule = self.rules.iter().find(|(hold, _)| holds(hold, today, signs, forecast));
         let own = || self.holds.iter().find(|h| holds(h, today, signs, forecast)).map(why);
-        rule.map(|(_, why)| *why).or_else(own)
+        // A closed season outlasts a day without watering, and is the reason to tell.
+        let dry = || (!self.water_days.allow(today)).then_some(Why::WaterDay);
+        rule.map(|(_, why)| *why).or_else(dry).or_else(own)
     }
 
     /// Whether what stood in the way means that the work was not wanted: grass too short to cut,
