@@ -147,7 +147,7 @@ fn five_practices_add_up_and_what_waits_for_an_absent_one_is_told() {
     assert_eq!(credits.idle.len(), 1);
     assert_eq!((&*credits.idle[0].practice, &*credits.idle[0].waits_for), ("late-feed", "compost"));
     for (at, shared) in credits.outcomes.iter().enumerate() {
-        close(shared.total.mean, difference(&plays, at, (3, 0)));
+        close(shared.total.mean, difference(&plays, at, (4, 0)));
     }
 }
 

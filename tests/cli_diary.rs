@@ -148,7 +148,7 @@ fn a_file_holds_what_the_terminal_would_show() {
 #[test]
 fn the_readme_shows_a_piece_of_a_diary() {
     let readme = include_str!("../README.md");
-    let piece = readme.split("## One future, told").nth(1).unwrap().split("```").nth(1).unwrap();
+    let piece = readme.split("### Teach a crew").nth(1).unwrap().split("```").nth(1).unwrap();
     let folder = tempfile::tempdir().unwrap();
     let args = ["diary", "thin-front-lawn", "--program", "frequent", "--against", "split"];
     let (code, text, err) = swardplay(folder.path(), &args);

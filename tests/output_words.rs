@@ -81,6 +81,8 @@ Weekly cuts
   In none of the 1,000 simulated futures grass covers 75 % of the ground or more at the end.
 
 What each choice changes, in the same weather
+A typical difference is taken future by future; it need not be the difference of two typical
+figures.
 Mowing every week, not every other (“Weekly cuts” against “Usual care”)
   It typically takes 12 more hours and costs 600 USD more over the season; visits hardly
   change.

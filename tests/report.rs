@@ -128,7 +128,7 @@ fn the_first_screen_says_what_the_results_say() {
         [
             "Crabgrass. The crabgrass stays under 10 % of the lawn in 15 of 20 simulated futures with \
              \u{201c}Weekly cuts\u{201d}, and in 3 with \u{201c}Usual care\u{201d}.",
-            "Look (scored by eye from 1 to 9). Summer quality averages 6 (acceptable) or better in all \
+            "Look, scored by eye from 1 to 9. Summer quality averages 6 (acceptable) or better in all \
              1,000 simulated futures with \u{201c}Weekly cuts\u{201d}, and in none of the 1,000 with \
              \u{201c}Usual care\u{201d}; a typical summer scores 5.5 to 6.5.",
             "Cost. Over the season the work costs about 1,000 USD with \u{201c}Usual care\u{201d}, and \
@@ -245,10 +245,10 @@ fn a_runs_page_is_sound_and_its_seasons_add_up() {
     let html = read("report.html");
     sound(&html);
     assert!(read("run.json").contains("\"report.html\""));
-    // The barrier and both contrasts are shown with the other pictures.
+    // The barrier and all contrasts are shown with the other pictures.
     let page = Html::parse_document(&html);
     assert_eq!(all(&page, "figure.barrier img").len(), 1);
-    assert_eq!(all(&page, "figure.contrast img").len(), 2);
+    assert_eq!(all(&page, "figure.contrast img").len(), 3);
     let mut hours: BTreeMap<(String, i32), BTreeMap<u32, f64>> = BTreeMap::new();
     for line in read("work.csv").lines().skip(1) {
         let cells: Vec<&str> = line.split(',').collect();
@@ -259,8 +259,8 @@ fn a_runs_page_is_sound_and_its_seasons_add_up() {
             minutes / 60.0;
     }
     let groups = all(&page, "#work tbody");
-    assert_eq!(groups.len(), 3);
-    for (group, id) in groups.iter().zip(["usual", "frequent", "split"]) {
+    assert_eq!(groups.len(), 4);
+    for (group, id) in groups.iter().zip(["usual", "frequent", "split", "halves"]) {
         let rows: Vec<_> = group.select(&Selector::parse("tr").unwrap()).collect();
         for (row, year) in rows[1..].iter().zip([2026, 2027]) {
             let cells: Vec<String> = row.child_elements().map(|cell| text(&cell)).collect();

@@ -140,7 +140,7 @@ fn row(
         through,
         laid: laid(results, program, written, &season),
         result: format!(
-            "about {} of {} seedlings {} come through",
+            "on average about {} of {} seedlings {} come through",
             spoken(past),
             spoken(all),
             per.unit

@@ -6,8 +6,9 @@ use sim::ensemble::ProgramResults;
 use super::Report;
 use crate::words::belief;
 use crate::words::caution;
+use crate::words::choice::{self, Choice};
 use crate::words::figure::Figure;
-use crate::words::name::{futures, over, simulated};
+use crate::words::name::{futures, over, simulated, upper_first};
 use crate::words::odds::Odds;
 use crate::words::program::{odds, values};
 use crate::words::ranked;
@@ -27,6 +28,11 @@ pub(super) fn section(report: &Report) -> Markup {
             @for (about, sentence) in ranked::answer(results, scenario, units) {
                 p { strong { (about) ". " } (sentence) }
             }
+            @let choices = choice::choices(results, scenario, units);
+            @if !choices.is_empty() {
+                p { strong { "What each choice does." } }
+                ul { @for each in &choices { li { (in_short(each)) } } }
+            }
             (table(report))
             p.quiet { (caution::record(results.record_years)) }
         }
@@ -40,17 +46,30 @@ pub(super) fn section(report: &Report) -> Markup {
 
 /// What was played, in one sentence.
 fn played(report: &Report) -> String {
-    let Report { results, .. } = *report;
+    let Report { results, weather, .. } = *report;
     let programs = match results.programs.len() {
         1 => "One program of care".into(),
         n => format!("{n} programs of care"),
     };
     let all = simulated(results.members);
     format!(
-        "{programs} over {}, each played day by day through the same {all}: other weather, other slips in \
-         the work, and a slightly different lawn in each.",
-        report.years()
+        "{programs} over {}, each played day by day through the same {all} in the weather of {}: other \
+         weather, other slips in the work, and a slightly different lawn in each.",
+        report.years(),
+        weather.record.name
     )
+}
+
+/// One choice, with what it changes first of all and what it takes.
+fn in_short(choice: &Choice) -> String {
+    let of = |wanted: &dyn Fn(&str) -> bool| choice.changes.iter().find(|(head, _)| wanted(head));
+    // What holds in most futures before what holds in some.
+    let first = of(&|head| !["at times", "also"].contains(&head)).or_else(|| of(&|h| h != "also"));
+    let change = match first {
+        Some((head, how)) => format!(" {}. {how}.", upper_first(head)),
+        None => " Nothing that matters.".into(),
+    };
+    format!("{}:{change} {}", choice.heading, choice.price).trim_end().to_string()
 }
 
 /// Counts, hours and cost, a row a program.
@@ -74,7 +93,7 @@ fn table(report: &Report) -> Markup {
                     th scope="col" { "Program" }
                     @for claim in ranked::ANSWERS { th scope="col" { (claim.title) } }
                     th scope="col" { "Crew hours" }
-                    th scope="col" { "Cost" }
+                    th scope="col" { "Cost of the work" }
                 }
             }
             tbody {

@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use super::Report;
 use super::picture::figure;
 use crate::pictures::contrast;
-use crate::words::choice::{Choice, choices};
+use crate::words::choice::{Choice, TYPICAL, choices};
 use crate::words::name::{quoted, upper_first};
 
 pub(super) fn section(report: &Report) -> Markup {
@@ -18,7 +18,7 @@ pub(super) fn section(report: &Report) -> Markup {
                 p {
                     "Both programs of a pair meet the same lawn and the same weather, future by future; \
                      what differs is what the choice does. A difference counts where it is as large as \
-                     an eye or a purse would notice."
+                     an eye or a purse would notice. " (TYPICAL)
                 }
                 @for choice in &choices { (one(report, choice)) }
             }

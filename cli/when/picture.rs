@@ -1,7 +1,6 @@
 //! The picture of a sweep.
 
 use plots::{Caption, Mark, Picture, PlotError, SweepPicture, SweepPoint};
-use sim::analysis::when::Verdict;
 
 use super::{Told, words};
 use crate::failure::Failure;
@@ -30,10 +29,7 @@ fn picture(told: &Told) -> SweepPicture {
     };
     let own = sweep.settings.iter().find(|setting| setting.own).and_then(|s| s.value);
     let without = sweep.apart.as_ref().filter(|setting| setting.value.is_none());
-    let runs = match &sweep.verdict {
-        Verdict::Stretch(runs) => runs.clone(),
-        _ => vec![],
-    };
+    let runs = words::stretches(told);
     let at = |index: usize| sweep.settings[index].value.unwrap_or(f64::NAN);
     let title = words::title(told);
     let unit = match shown.unit {

@@ -6,7 +6,7 @@ use sim::analysis::when::{Setting, Verdict};
 use sim::ensemble::paired;
 use sim::outcomes::{OUTCOMES, OutcomeKind, outcome};
 use sim::quantity::show_number;
-use sim::scenario::{Fault, Measure, show_day};
+use sim::scenario::{Fault, Measure, What, show_day};
 
 use super::Told;
 use super::speech::Speech;
@@ -43,7 +43,9 @@ pub(super) fn all(told: &Told, folder: &str, files: &[String]) -> String {
     let mut answer = vec![format!("{}.", headline(told))];
     answer.push(size(told));
     answer.extend(yours(told));
+    answer.extend(beyond(told));
     answer.extend(at_the_end(told));
+    answer.extend(unseen(told));
     out.push_str(&wrap(&answer.join(" "), 0, 0));
     let more: Vec<String> =
         falls(told).into_iter().chain(never(told)).chain(settled(told)).collect();
@@ -102,23 +104,57 @@ fn headline(told: &Told) -> String {
     let subject = &told.subject;
     match &sweep.verdict {
         Verdict::Fact => format!("{subject} {whole}: {}", lower_first(told.kind.label)),
-        Verdict::Same => format!("{subject} {whole}: it makes no difference that matters"),
+        Verdict::Same => {
+            let outcome = lower_first(told.kind.label);
+            format!("{subject} {whole}: no difference that matters in {outcome}")
+        }
         Verdict::Unclear => {
             format!("{subject} {whole}: too few futures to tell the values apart")
         }
-        Verdict::Stretch(runs) if runs.len() > RUNS_MAX => {
+        Verdict::Stretch(_) if stretches(told).len() > RUNS_MAX => {
             let best = sweep.best.map_or(f64::NAN, value);
             format!(
                 "{subject} does best {}, as far as can be told, and at several others",
                 speech.phrase(best, best)
             )
         }
-        Verdict::Stretch(runs) => {
+        Verdict::Stretch(_) => {
             let told: Vec<String> =
-                runs.iter().map(|(a, b)| speech.phrase(value(*a), value(*b))).collect();
+                stretches(told).iter().map(|(a, b)| speech.phrase(value(*a), value(*b))).collect();
             format!("{subject} does best {}{}", told.join(", or "), among(sweep.own(), speech))
         }
     }
+}
+
+/// The values that are as good as the best and pass no limit that the scenario's own keeps, as runs of
+/// neighbours; where none is left, all that are as good.
+pub(super) fn stretches(told: &Told) -> Vec<(usize, usize)> {
+    let Verdict::Stretch(runs) = &told.sweep.verdict else { return vec![] };
+    let within = |at: &usize| told.sweep.settings[*at].cautions.is_empty();
+    let mut kept: Vec<(usize, usize)> = vec![];
+    for at in runs.iter().flat_map(|(a, b)| *a..=*b).filter(within) {
+        match kept.last_mut() {
+            Some(run) if run.1 + 1 == at => run.1 = at,
+            _ => kept.push((at, at)),
+        }
+    }
+    if kept.is_empty() { runs.clone() } else { kept }
+}
+
+/// That other values do as well, where they were left out for a limit that they pass.
+fn beyond(told: &Told) -> Option<String> {
+    let Verdict::Stretch(runs) = &told.sweep.verdict else { return None };
+    let count = |runs: &[(usize, usize)]| runs.iter().map(|(a, b)| b - a + 1).sum::<usize>();
+    (count(&stretches(told)) < count(runs))
+        .then(|| "Values beyond do as well on the lawn, but pass a limit: see below.".into())
+}
+
+/// What an eye would mind and the model does not see.
+fn unseen(told: &Told) -> Option<String> {
+    let mut practices = told.program.practices.iter();
+    let mows = practices.any(|p| p.key == told.practice && matches!(p.what, What::Mow { .. }));
+    (mows && told.dial.key == "every")
+        .then(|| "Not judged: how the lawn looks between two cuts, and clumps of clippings.".into())
 }
 
 /// "; yours, 8 weeks, is one of them".
@@ -353,7 +389,8 @@ fn runs_of(told: &Told, values: &[f64]) -> Vec<(f64, f64)> {
 fn behind(told: &Told) -> String {
     format!(
         "{} chose the best value; all figures come from as many fresh ones (seed {}), so that luck is \
-         not taken for skill. As good as the best is what is worse by less than {}, the least that \
+         not taken for skill. They may differ by a few points from those of `play`, which are of other \
+         futures. As good as the best is what is worse by less than {}, the least that \
          matters, or by no more than chance could do.",
         simulated(told.sweep.members),
         told.seed,

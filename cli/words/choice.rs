@@ -97,6 +97,10 @@ pub struct Choice {
     pub rest: Vec<(&'static str, String)>,
 }
 
+/// Why typical differences and differences of typical figures are not the same.
+pub const TYPICAL: &str = "A typical difference is taken future by future; it need not be the \
+                           difference of two typical figures.";
+
 /// Tells what every program changes against the one that it is compared with.
 pub fn tell(results: &Results, scenario: &Scenario, units: Units) -> String {
     let mut out = String::new();

@@ -83,7 +83,7 @@ pub fn look(results: &Results) -> String {
     let none = if same {
         let least = round::spoken(kind.least_difference, 1.0);
         let points = if kind.least_difference == 1.0 { "point" } else { "points" };
-        format!("; no choice here moves that by as much as {least} {points}")
+        format!("; in a typical future no choice here moves that by {least} {points}")
     } else {
         String::new()
     };

@@ -51,6 +51,7 @@ pub fn summary(told: &Told) -> String {
     let choices = choice::tell(results, scenario, units);
     if !choices.is_empty() {
         out.push_str("\nWhat each choice changes, in the same weather\n");
+        out.push_str(&wrap(choice::TYPICAL, 0, 0));
         out.push_str(&choices);
     }
     let rules = rules::tell(scenario, units);

@@ -24,7 +24,10 @@ const SEED: u64 = 1;
 static SCENARIO: LazyLock<Scenario> = LazyLock::new(|| {
     let text = include_str!("../../scenarios/thin-front-lawn.toml");
     let products = include_str!("../../scenarios/products.toml");
-    check(text, products).expect("the demo is sound").scenario
+    let mut scenario = check(text, products).expect("the demo is sound").scenario;
+    // The figures to compare with are of three programs.
+    scenario.programs.truncate(3);
+    scenario
 });
 
 static RECORD: LazyLock<Record> = LazyLock::new(|| {

@@ -25,6 +25,7 @@ fn the_thin_front_lawn_is_read_as_written() {
         [
             "",
             "mow: every 5 days instead of every 14 days",
+            "barrier: in two halves 8 weeks apart instead of all at once",
             "barrier: in two halves 8 weeks apart instead of all at once"
         ]
     );
@@ -193,7 +194,7 @@ fn each_fault_has_its_code() {
             THIN,
             "on = [\"10 May\", \"10 Sep\"]",
             "days-after = { practice = \"bariers\", days = 3 }",
-            "unknown-practice unknown-practice unknown-practice",
+            "unknown-practice unknown-practice unknown-practice unknown-practice",
         ),
         (THIN, "do = \"mow\"", "do = \"moww\"", "not-a-choice"),
         (THIN, "key = \"feed\"", "key = \"mow\"", "duplicate-id"),

@@ -290,6 +290,8 @@ fn weight(note: &Note, later: &[Note]) -> f64 {
         Turning::Hungry { .. } => 1.0,
         Turning::Greens { from, to, .. } => (to - from) / least("quality_summer"),
         Turning::ClippingsGaveBack { n_g_m2, .. } => n_g_m2 / CLIPPINGS_G_M2,
+        // Quality counts from April to October, as in `days_acceptable`.
+        Turning::QualityPasses { .. } if !(4..=10).contains(&note.day.ymd().1) => 0.0,
         Turning::QualityPasses { .. } => {
             until(|t| matches!(t, Turning::QualityPasses { .. })) / least("days_acceptable")
         }
