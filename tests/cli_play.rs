@@ -171,7 +171,7 @@ fn ctrl_c_stops_the_run_and_leaves_the_earlier_one_whole() {
     let before = (names(&out), fs::read(out.join("run.json")).unwrap());
     let child = Command::new(cargo_bin("swardplay"))
         .current_dir(folder.path())
-        .args(["play", "--members", "20000", "--threads", "1"])
+        .args(["play", "--members", "12000", "--threads", "1"])
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
         .spawn()
