@@ -41,6 +41,10 @@ pub(super) fn section(report: &Report) -> Markup {
             strong { "Not in the model: " } (belief::in_a_line()) ". "
             "No plan here shows a cure for these."
         }
+        p.quiet {
+            "Before anybody acts on it: the product label and local law come first, and some products are \
+             for licensed applicators only. The cautions stand near the end."
+        }
     }
 }
 
