@@ -33,18 +33,18 @@ pub(super) fn section(report: &Report) -> Markup {
                 p { strong { "What each choice does." } }
                 ul { @for each in &choices { li { (in_short(each)) } } }
             }
-            (table(report))
             p.quiet { (caution::record(results.record_years)) }
+            p.lacks {
+                strong { "Not in the model: " } (belief::in_a_line()) ". "
+                "No plan here shows a cure for these."
+            }
+            p.quiet {
+                "Before anybody acts on it: the product label and local law come first, and some products are \
+                 for licensed applicators only. The cautions stand near the end."
+            }
+            (table(report))
         }
         @for sentence in seen::sentences(results, scenario) { p { (sentence) } }
-        p.lacks {
-            strong { "Not in the model: " } (belief::in_a_line()) ". "
-            "No plan here shows a cure for these."
-        }
-        p.quiet {
-            "Before anybody acts on it: the product label and local law come first, and some products are \
-             for licensed applicators only. The cautions stand near the end."
-        }
     }
 }
 
