@@ -1,12 +1,12 @@
 //! `diary`: one simulated future told day by day, each event with its cause.
 
 use sim::analysis::typical;
-use sim::ensemble::{Continue, Results};
+use sim::ensemble::Results;
 use sim::scenario::Scenario;
 
 use crate::args::DiaryArgs;
 use crate::failure::Failure;
-use crate::progress::Progress;
+use crate::progress::watched;
 use crate::words::diary::{Told, Width, tell};
 use crate::{engine, input, inputs, interrupt, outfile, terminal};
 
@@ -27,20 +27,14 @@ pub fn run(args: &DiaryArgs) -> Result<(), Failure> {
     let scenario = &inputs.checked.scenario;
     let programs = programs(args, scenario)?;
     interrupt::listen();
-    let progress = Progress::new(members);
-    let observer = |done: u32| {
-        progress.at(done);
-        if interrupt::asked() { Continue::No } else { Continue::Yes }
-    };
     let pick = |results: &Results| match asked {
         Some(number) => number,
         None => typical::most_typical(results, &programs),
     };
     let options = &args.options;
-    let retold = engine::retell(scenario, &weather, members, options, &programs, pick, &observer);
-    progress.finish();
-    interrupt::check()?;
-    let (results, retold) = retold?;
+    let (results, retold) = watched(members, |observer| {
+        engine::retell(scenario, &weather, members, options, &programs, pick, observer)
+    })?;
     let told = Told {
         scenario,
         results: &results,

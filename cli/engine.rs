@@ -147,7 +147,7 @@ pub fn play(
 }
 
 /// Plays members as [`play`] does, for a question about them: without the runs that tell which luck
-/// spreads an outcome. `members` is the command's usual number.
+/// spreads an outcome.
 ///
 /// # Errors
 /// As [`play`].
@@ -159,16 +159,8 @@ pub fn ask(
     observer: Observer,
 ) -> Result<Results, Failure> {
     let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
-    let plan = RunPlan {
-        scenario,
-        record: &weather.record,
-        so_far: weather.so_far.as_ref(),
-        catalogue: &catalogue.entries,
-        members: options.members.unwrap_or(members),
-        seed: options.seed,
-        threads: options.threads.unwrap_or(0) as usize,
-        keep_tracks: true,
-    };
+    let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
+    let plan = RunPlan { keep_tracks: true, ..plan };
     ensemble::run(&plan, &catalogue, observer).map_err(failure)
 }
 
@@ -249,16 +241,7 @@ pub fn retell(
     observer: Observer,
 ) -> Result<(Results, Retold), Failure> {
     let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
-    let plan = RunPlan {
-        scenario,
-        record: &weather.record,
-        so_far: weather.so_far.as_ref(),
-        catalogue: &catalogue.entries,
-        members,
-        seed: options.seed,
-        threads: options.threads.unwrap_or(0) as usize,
-        keep_tracks: false,
-    };
+    let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
     ensemble::run_and_retell(&plan, &catalogue, programs, pick, observer).map_err(failure)
 }
 

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use sim::ensemble::{Continue, Results};
+use sim::ensemble::Results;
 use sim::scenario::Checked;
 
 use crate::args::{PlayArgs, PlayOptions};
@@ -13,7 +13,7 @@ use crate::files::run::RunRecord;
 use crate::files::timing::Stopwatch;
 use crate::inputs::Inputs;
 use crate::outdir::{INDEX, OutDir};
-use crate::progress::Progress;
+use crate::progress::watched;
 use crate::report::{Drawn, Report};
 use crate::terminal;
 use crate::words::summary::Told;
@@ -48,15 +48,8 @@ pub fn run(args: &PlayArgs) -> Result<(), Failure> {
 }
 
 fn play(inputs: &Inputs, record: &Weather, options: &PlayOptions) -> Result<Results, Failure> {
-    let progress = Progress::new(options.members);
-    let observer = |done: u32| {
-        progress.at(done);
-        if interrupt::asked() { Continue::No } else { Continue::Yes }
-    };
-    let played = engine::play(&inputs.checked.scenario, record, options, &observer);
-    progress.finish();
-    interrupt::check()?;
-    played
+    let scenario = &inputs.checked.scenario;
+    watched(options.members, |observer| engine::play(scenario, record, options, observer))
 }
 
 /// Writes every file of a run aside and gives back their names.

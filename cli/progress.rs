@@ -5,12 +5,16 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use sim::ensemble::{Continue, Observer};
+
+use crate::failure::Failure;
+use crate::interrupt;
 
 /// A run shorter than this shows no bar.
 const PATIENCE: Duration = Duration::from_secs(1);
 
 /// A bar that stays hidden until the run has taken about a second.
-pub struct Progress {
+struct Progress {
     bar: ProgressBar,
     started: Instant,
     shown: AtomicBool,
@@ -19,7 +23,7 @@ pub struct Progress {
 
 impl Progress {
     /// A hidden bar for `members` members.
-    pub fn new(members: u32) -> Progress {
+    fn new(members: u32) -> Progress {
         let hidden = ProgressDrawTarget::hidden();
         let bar = ProgressBar::with_draw_target(Some(u64::from(members)), hidden);
         let style = "playing {bar:24} {human_pos} of {human_len} futures, {eta} left";
@@ -31,7 +35,7 @@ impl Progress {
     }
 
     /// `done` members are finished. Callable from any thread.
-    pub fn at(&self, done: u32) {
+    fn at(&self, done: u32) {
         if !self.wanted || self.started.elapsed() < PATIENCE {
             return;
         }
@@ -42,7 +46,26 @@ impl Progress {
     }
 
     /// Takes the bar away.
-    pub fn finish(&self) {
+    fn finish(&self) {
         self.bar.finish_and_clear();
     }
+}
+
+/// Plays `members` members with a bar on the terminal, and stops them where Ctrl-C asks for it.
+///
+/// # Errors
+/// Those of `play`; [`Failure::Stopped`] after Ctrl-C, whatever had been played.
+pub fn watched<T>(
+    members: u32,
+    play: impl FnOnce(Observer) -> Result<T, Failure>,
+) -> Result<T, Failure> {
+    let progress = Progress::new(members);
+    let observer = |done: u32| {
+        progress.at(done);
+        if interrupt::asked() { Continue::No } else { Continue::Yes }
+    };
+    let played = play(&observer);
+    progress.finish();
+    interrupt::check()?;
+    played
 }

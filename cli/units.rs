@@ -1,6 +1,7 @@
 //! US or metric, in words and pictures. Inside, and in tables, all is metric.
 
 use clap::ValueEnum;
+use sim::quantity;
 
 /// The system that a person reads.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -39,6 +40,15 @@ const MM_PER_INCH: f64 = 25.4;
 const G_PER_LB: f64 = 453.592_37;
 const M2_PER_1000_FT2: f64 = 92.903_04;
 const M2_PER_ACRE: f64 = 4_046.856_422_4;
+
+impl From<Units> for quantity::Units {
+    fn from(units: Units) -> quantity::Units {
+        match units {
+            Units::Us => quantity::Units::Us,
+            Units::Metric => quantity::Units::Metric,
+        }
+    }
+}
 
 impl Units {
     /// As written in files and on the command line.

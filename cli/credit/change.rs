@@ -6,14 +6,11 @@ use sim::scenario::{Cue, Hands, Hold, Practice, Program, What, day_of_year, show
 use sim::work::{Carrier, Clippings};
 
 use crate::units::Units;
-use crate::words::name;
+use crate::words::name::{self, listed};
 
 /// What was changed: "every 5 days instead of every 14 days", "added: on 20 Apr", "left out".
 pub(super) fn tell(player: &Player, base: &Program, program: &Program, units: Units) -> String {
-    let shown = match units {
-        Units::Us => Shown::Us,
-        Units::Metric => Shown::Metric,
-    };
+    let shown = units.into();
     let before = Whole::new(base, &player.before);
     let after = Whole::new(program, &player.after);
     match (before, after) {
@@ -88,15 +85,6 @@ impl<'a> Whole<'a> {
     /// What is laid over both halves, as a factor of the first.
     fn halves(&self) -> f64 {
         if self.split_days.is_some() { 2.0 } else { 1.0 }
-    }
-}
-
-/// "a", "a and b", "a, b and c".
-pub(super) fn listed(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [only] => only.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
     }
 }
 

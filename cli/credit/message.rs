@@ -4,9 +4,8 @@ use std::cmp::Ordering;
 
 use sim::analysis::credit::{Estimate, Player};
 
-use super::change::listed;
 use super::{Row, Told};
-use crate::words::name::{lower_first, quoted};
+use crate::words::name::{listed, lower_first, quoted};
 
 /// A practice that makes at least this share of a whole is named alone.
 const NEARLY_ALL: f64 = 0.9;

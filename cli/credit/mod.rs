@@ -8,7 +8,6 @@ mod table;
 mod words;
 
 use sim::analysis::credit::{Credits, Estimate, OutcomeCredits, Player};
-use sim::ensemble::Continue;
 use sim::outcomes::{OUTCOMES, OutcomeKind};
 use sim::scenario::{Program, Scenario};
 
@@ -19,7 +18,7 @@ use crate::files::run::{self, RunRecord};
 use crate::inputs::{self, Inputs};
 use crate::interrupt;
 use crate::outdir::{INDEX, OutDir};
-use crate::progress::Progress;
+use crate::progress::watched;
 use crate::terminal;
 use crate::units::Units;
 use crate::words::figure;
@@ -156,16 +155,10 @@ fn play(
     if let Some(note) = asked.patience(members, args.options.threads, scenario) {
         terminal::note(&note);
     }
-    let progress = Progress::new(members);
-    let observer = |done: u32| {
-        progress.at(done);
-        if interrupt::asked() { Continue::No } else { Continue::Yes }
-    };
     let pair = (asked.base, asked.program);
-    let played = engine::credit(scenario, weather, (members, &args.options), pair, &observer);
-    progress.finish();
-    interrupt::check()?;
-    played
+    watched(members, |observer| {
+        engine::credit(scenario, weather, (members, &args.options), pair, observer)
+    })
 }
 
 fn write(told: &Told, inputs: &Inputs, out: &mut OutDir) -> Result<(), Failure> {

@@ -10,13 +10,13 @@ pub mod source;
 pub mod told;
 
 use sim::analysis::lesson::Answer;
-use sim::ensemble::{Continue, Results};
+use sim::ensemble::Results;
 
 use crate::args::LessonArgs;
 use crate::carried;
 use crate::failure::Failure;
 use crate::outdir::OutDir;
-use crate::progress::Progress;
+use crate::progress::watched;
 use crate::words::lines::wrap;
 use crate::{drawing, engine, interrupt, terminal};
 use source::Ready;
@@ -85,16 +85,11 @@ fn next(args: &LessonArgs) -> Option<&'static str> {
 /// # Errors
 /// As [`engine::ask`].
 pub fn play(ready: &Ready, args: &LessonArgs) -> Result<(Results, Answer), Failure> {
-    let progress = Progress::new(args.options.members.unwrap_or(MEMBERS));
-    let observer = |done: u32| {
-        progress.at(done);
-        if interrupt::asked() { Continue::No } else { Continue::Yes }
-    };
     let scenario = &ready.lesson.scenario;
-    let played = engine::ask(scenario, &ready.weather, &args.options, MEMBERS, &observer);
-    progress.finish();
-    interrupt::check()?;
-    let results = played?;
+    let members = args.options.members.unwrap_or(MEMBERS);
+    let results = watched(members, |observer| {
+        engine::ask(scenario, &ready.weather, &args.options, members, observer)
+    })?;
     let answer = engine::answer(&ready.lesson, &results)?;
     Ok((results, answer))
 }

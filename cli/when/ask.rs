@@ -2,7 +2,7 @@
 
 use sim::analysis::when::{self, Asked, NotSwept, headline};
 use sim::outcomes::{OUTCOMES, outcome};
-use sim::quantity::{QuantityFault, Units as Shown};
+use sim::quantity::QuantityFault;
 use sim::scenario::{Dial, Program, Scenario, dials};
 
 use crate::args::WhenArgs;
@@ -10,7 +10,6 @@ use crate::failure::Failure;
 use crate::input::{missing, unknown};
 use crate::inputs::Inputs;
 use crate::terminal::harmless;
-use crate::units::Units;
 use crate::words::name::SECOND;
 
 /// Most values times members of both sets: more outcomes than that are not held.
@@ -53,10 +52,7 @@ pub(super) fn read<'a>(args: &WhenArgs, inputs: &'a Inputs) -> Result<Swept<'a>,
         to: read("--to", &args.to)?,
         steps: args.steps.map(|steps| steps as usize),
     };
-    let units = match inputs.units {
-        Units::Us => Shown::Us,
-        Units::Metric => Shown::Metric,
-    };
+    let units = inputs.units.into();
     let values = when::values(dial, nth, &asked, units)
         .map_err(|fault| not_swept(&format!("`{}`", dial.key), &fault))?;
     let members = u64::from(args.options.members.unwrap_or(super::MEMBERS));

@@ -7,7 +7,6 @@ mod table;
 mod words;
 
 use sim::analysis::when::{Order, Point, Sweep};
-use sim::ensemble::Continue;
 use sim::outcomes::{OUTCOMES, OutcomeKind};
 use sim::scenario::{Dial, Fault, Program, Scenario};
 
@@ -18,7 +17,7 @@ use crate::files::run::{self, RunRecord};
 use crate::inputs::{self, Inputs};
 use crate::interrupt;
 use crate::outdir::{INDEX, OutDir};
-use crate::progress::Progress;
+use crate::progress::watched;
 use crate::terminal;
 use crate::units::Units;
 use crate::words::name;
@@ -105,16 +104,10 @@ fn play(
     order: &Order,
 ) -> Result<Sweep, Failure> {
     let members = args.options.members.unwrap_or(MEMBERS);
-    let progress = Progress::new(members.saturating_mul(2));
-    let observer = |done: u32| {
-        progress.at(done);
-        if interrupt::asked() { Continue::No } else { Continue::Yes }
-    };
     let scenario = &inputs.checked.scenario;
-    let played = engine::sweep(scenario, weather, (members, &args.options), order, &observer);
-    progress.finish();
-    interrupt::check()?;
-    played
+    watched(members.saturating_mul(2), |observer| {
+        engine::sweep(scenario, weather, (members, &args.options), order, observer)
+    })
 }
 
 /// No setting but the program's own may be played: the first reason, which is that of all.

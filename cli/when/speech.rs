@@ -72,10 +72,7 @@ impl Speech {
     pub(super) fn new(dial: &Dial, values: &[f64], units: Units) -> Speech {
         let weeks = |days: &f64| days % 7.0 == 0.0;
         let apart = dial.key == "split" || dial.after.is_some();
-        let system = match units {
-            Units::Us => quantity::Units::Us,
-            Units::Metric => quantity::Units::Metric,
-        };
+        let system = units.into();
         let (unit, factor, offset) = match dial.measure {
             Measure::Days if apart && values.iter().all(weeks) => ("weeks", 1.0 / 7.0, 0.0),
             Measure::Days | Measure::Date => ("days", 1.0, 0.0),

@@ -14,7 +14,7 @@ use crate::terminal::harmless;
 use crate::words::caution;
 use crate::words::figure::{self, Figure};
 use crate::words::lines::wrap;
-use crate::words::name::{lower_first, over, quoted, simulated};
+use crate::words::name::{listed, lower_first, over, quoted, simulated};
 use crate::words::summary::few;
 
 /// A program that has no such setting: all of a barrier at once.
@@ -426,13 +426,4 @@ fn least(told: &Told) -> String {
 /// Whether an outcome starts at nothing, so that its axis should show zero.
 pub(super) fn is_amount(kind: &OutcomeKind) -> bool {
     kind.unit != "1-9" && kind.key != "organic_matter_change"
-}
-
-/// "a", "a and b", "a, b and c".
-fn listed(all: &[String]) -> String {
-    match all {
-        [] => String::new(),
-        [only] => only.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
 }

@@ -58,6 +58,20 @@ pub fn choice(difference: &str) -> String {
     if goes_on { upper_first(&format!("{what} {how}")) } else { whole() }
 }
 
+/// "a", "a and b", "a, b and c".
+pub fn listed(words: &[String]) -> String {
+    listed_with(words, " and ")
+}
+
+/// The same with other words before the last: ", and " where the parts have commas of their own.
+pub fn listed_with(words: &[String], and: &str) -> String {
+    match words {
+        [] => String::new(),
+        [only] => only.clone(),
+        [first @ .., last] => format!("{}{and}{last}", first.join(", ")),
+    }
+}
+
 /// "over 2 seasons": what hours, cost and other sums of a run cover.
 pub fn over(scenario: &Scenario) -> String {
     match scenario.seasons {

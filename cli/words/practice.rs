@@ -11,10 +11,7 @@ use crate::units::Units;
 
 /// A value of a kind in the reader's units: "3 in", "50 °F".
 pub fn shown(value: f64, kind: Kind, units: Units) -> String {
-    let system = match units {
-        Units::Us => quantity::Units::Us,
-        Units::Metric => quantity::Units::Metric,
-    };
+    let system = units.into();
     quantity::show(value, kind, system).replace(" deg", " °")
 }
 

@@ -6,7 +6,7 @@ use sim::scenario::Scenario;
 
 use super::choice::{Verdict, verdict};
 use super::figure::Figure;
-use super::name::{futures, over, quoted, upper_first};
+use super::name::{futures, listed, listed_with, over, quoted, upper_first};
 use super::odds::{Odds, again};
 use super::program::{CLAIMS, Claim, odds, values};
 use crate::round;
@@ -109,7 +109,11 @@ pub fn cost(results: &Results, scenario: &Scenario, units: Units) -> String {
             Some(format!("{sum} with {}", named(group, "which hardly differ")))
         })
         .collect();
-    format!("{} the work costs about {}", upper_first(&over(scenario)), listed(&told, ", and "))
+    format!(
+        "{} the work costs about {}",
+        upper_first(&over(scenario)),
+        listed_with(&told, ", and ")
+    )
 }
 
 /// Runs of neighbours that are like the first of their run.
@@ -152,14 +156,5 @@ fn names(group: &[&ProgramResults]) -> String {
 fn named(group: &[&ProgramResults], common: &str) -> String {
     let titles: Vec<String> = group.iter().map(|p| quoted(&p.title)).collect();
     let common = if titles.len() > 1 { format!(", {common}") } else { String::new() };
-    format!("{}{common}", listed(&titles, " and "))
-}
-
-/// "a, b and c".
-fn listed(all: &[String], and: &str) -> String {
-    match all {
-        [] => String::new(),
-        [only] => only.clone(),
-        [first @ .., last] => format!("{}{and}{last}", first.join(", ")),
-    }
+    format!("{}{common}", listed(&titles))
 }
