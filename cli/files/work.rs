@@ -48,6 +48,7 @@ fn amount(act: &Act, what: Option<&What>) -> (f64, &'static str) {
         Act::LayNitrogen(forms) => (forms.total_g_m2(), "g N/m2"),
         Act::Wet { water_mm } => (what.map_or(*water_mm, tap_mm), "mm"),
         Act::LayCompost { depth_mm } => (*depth_mm, "mm"),
+        Act::Spray { rate_kg_ha, .. } => (*rate_kg_ha, "kg ai/ha"),
         Act::SowGrass { seed, .. } => (seed.total_g_m2(), "g seed/m2"),
     }
 }

@@ -23,6 +23,22 @@ pub const ACTIVES: [&str; 10] = [
     "mesotrione",
 ];
 
+/// Post-emergent herbicides by active ingredient, mixtures of a trade under one name.
+pub const POSTS: [&str; 12] = [
+    "2,4-D_mecoprop_dicamba_amine",
+    "2,4-D_mecoprop_dicamba_ester",
+    "triclopyr",
+    "fluroxypyr",
+    "carfentrazone",
+    "quinclorac",
+    "mesotrione",
+    "topramezone",
+    "fenoxaprop",
+    "halosulfuron",
+    "sulfentrazone",
+    "bentazon",
+];
+
 /// The grasses' names in `parameters.toml`, in the order of [`Grass`].
 pub const GRASSES: [(Grass, &str); 4] = [
     (Grass::KentuckyBluegrass, "kentucky_bluegrass"),

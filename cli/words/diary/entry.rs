@@ -3,7 +3,7 @@
 use sim::analysis::diary::{Entry, Mowed, PLAINLY, THIRD, Watered, What};
 use sim::calendar::Day;
 use sim::lawn::turning::{Losses, Turning};
-use sim::parameters::ACTIVES;
+use sim::parameters::{ACTIVES, POSTS};
 use sim::scenario::Program;
 use sim::work::{Act, Fate, Setback, Why, WorkEntry};
 
@@ -52,6 +52,14 @@ impl<'a> Teller<'a> {
             Act::LayNitrogen(forms) => format!("{} of nitrogen", u.spread(forms.total_g_m2())),
             Act::Wet { water_mm } => format!("watered, {} into the ground", u.water(water_mm)),
             Act::LayCompost { depth_mm } => format!("{} of compost spread", u.height(depth_mm)),
+            Act::Spray { post, rate_kg_ha, .. } => {
+                let name = POSTS.get(usize::from(post.0)).copied().unwrap_or("");
+                format!(
+                    "weeds sprayed with {} of {}",
+                    u.active(rate_kg_ha),
+                    name.replace('_', " + ")
+                )
+            }
             Act::SowGrass { seed, .. } => format!("{} of seed sown", u.spread(seed.total_g_m2())),
         };
         let late = late.map_or(String::new(), |late| {
@@ -71,7 +79,9 @@ impl<'a> Teller<'a> {
         match &entry.what {
             What::Turning(turning) => self.gist_of(turning),
             What::Work(work, _) => match work.act {
-                Act::LayBarrier { rate_kg_ha, .. } => self.units.active(rate_kg_ha),
+                Act::LayBarrier { rate_kg_ha, .. } | Act::Spray { rate_kg_ha, .. } => {
+                    self.units.active(rate_kg_ha)
+                }
                 Act::LayNitrogen(forms) => self.units.spread(forms.total_g_m2()),
                 Act::Wet { water_mm } => self.units.water(water_mm),
                 Act::LayCompost { depth_mm } => self.units.height(depth_mm),

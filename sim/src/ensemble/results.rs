@@ -17,11 +17,14 @@ pub struct MeasureKind {
 }
 
 /// Every measure kept, in file order. A track row holds them in this order.
-pub const MEASURES: [MeasureKind; 24] = [
+pub const MEASURES: [MeasureKind; 27] = [
     MeasureKind { key: "turf_cover", label: "Turf cover", unit: "%" },
     MeasureKind { key: "green_cover", label: "Green cover", unit: "%" },
     MeasureKind { key: "shoot_density", label: "Shoots", unit: "1/dm2" },
     MeasureKind { key: "crabgrass_cover", label: "Crabgrass", unit: "%" },
+    MeasureKind { key: "broadleaf_cover", label: "Dandelion and other broadleaf weeds", unit: "%" },
+    MeasureKind { key: "clover_cover", label: "White clover", unit: "%" },
+    MeasureKind { key: "nutsedge_cover", label: "Yellow nutsedge", unit: "%" },
     MeasureKind {
         key: "crabgrass_emerged",
         label: "Crabgrass seedlings come up this year",

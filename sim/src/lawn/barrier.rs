@@ -124,7 +124,7 @@ pub(super) fn lay(
     let caught = match carrier {
         Carrier::Spray => b.leaf_spray,
         Carrier::Granule => b.leaf_granule,
-    } * (state.turf_cover() + state.weed.cover).clamp(0.0, 1.0);
+    } * (state.turf_cover() + state.weed_cover()).clamp(0.0, 1.0);
     let leaf = rate_kg_ha * caught;
     let rest = rate_kg_ha - leaf;
     let (granule, soil) = match carrier {

@@ -5,8 +5,8 @@ use super::state::{State, Today};
 use super::turning::{Notes, Off, Sink};
 use super::warmth::Warmth;
 use super::{
-    barrier, crabgrass, growth, measures, mowing, nitrogen, organic, quality, room, seedbed,
-    seeding, tillers, water,
+    barrier, clover, crabgrass, dandelion, growth, measures, mowing, nitrogen, nutsedge, organic,
+    quality, room, seedbed, seeding, spray, tillers, water,
 };
 use crate::weather::{Sky, days_in_year};
 use crate::work::{Act, Signs};
@@ -53,6 +53,9 @@ impl State {
         barrier::step(self, setting, sky);
         seeding::step(self, setting, sky, &warmth);
         crabgrass::step(self, setting, sky);
+        dandelion::step(self, setting, sky);
+        clover::step(self, setting, sky);
+        nutsedge::step(self, setting, sky);
         room::step(self, setting);
         self.close_books(setting);
         self.read_evening(setting);
@@ -70,7 +73,7 @@ impl State {
             Act::LayBarrier { .. } => barrier::tell_laid(self, notes),
             Act::LayNitrogen(forms) => nitrogen::tell_laid(self, forms, notes),
             Act::SowGrass { .. } => seeding::tell_sown(self, notes),
-            Act::Wet { .. } | Act::LayCompost { .. } => {}
+            Act::Wet { .. } | Act::LayCompost { .. } | Act::Spray { .. } => {}
         }
     }
 
@@ -98,6 +101,9 @@ impl State {
             Act::LayNitrogen(forms) => nitrogen::lay(self, setting, &forms),
             Act::Wet { water_mm } => self.today.irrigation_mm += water_mm.max(0.0),
             Act::LayCompost { depth_mm } => organic::lay_compost(self, setting, depth_mm),
+            Act::Spray { post, rate_kg_ha, reach } => {
+                spray::spray(self, setting, sky, post, rate_kg_ha, reach);
+            }
             Act::SowGrass { seed, pure_live_seed, method } => {
                 seeding::sow(self, setting, seed, pure_live_seed, method);
             }

@@ -1,8 +1,11 @@
 //! The lawn on the first day.
 
 use super::barrier::Deposits;
+use super::clover::Clover;
 use super::crabgrass::Weed;
+use super::dandelion::Dandelion;
 use super::ledger::Ledger;
+use super::nutsedge::Nutsedge;
 use super::organic::ORGANIC_MATTER_PER_CARBON;
 use super::plant::Plant;
 use super::seeding::Sown;
@@ -45,6 +48,9 @@ impl State {
             humus: Pool { c: carbon, n: carbon / organic.humus_cn },
             plants: [Plant::default(); MAX_GRASSES],
             weed: seed_bank(setting, lawn),
+            dandelion: Dandelion::default(),
+            clover: Clover::default(),
+            nutsedge: Nutsedge::default(),
             sown: Sown::default(),
             deposits: Deposits::default(),
             totals: Totals::default(),

@@ -1,7 +1,9 @@
 //! The lawn: its state and its processes, one file each; [`State::day`] is the order of a day.
 
 pub mod barrier;
+pub mod clover;
 pub mod crabgrass;
+pub mod dandelion;
 mod day;
 mod evapotranspiration;
 pub mod growth;
@@ -11,6 +13,7 @@ pub mod ledger;
 pub mod measures;
 pub mod mowing;
 pub mod nitrogen;
+pub mod nutsedge;
 pub mod organic;
 mod plant;
 pub mod quality;
@@ -22,6 +25,7 @@ pub mod seedbed;
 pub mod seeding;
 mod setting;
 pub mod soil;
+pub mod spray;
 mod state;
 #[cfg(test)]
 mod tests_support;

@@ -81,7 +81,7 @@ fn parts(state: &State, setting: &Setting, cover: f64, view: &View) -> [f64; 3] 
     let density = view.dense.clamp(0.0, 1.0).powf(q.density_power)
         * (q.brown_density_share + (1.0 - q.brown_density_share) * green_of_cover);
     let clumps = (state.today.clumps / setting.p.mowing.clump_g_m2 - 1.0).clamp(0.0, 1.0);
-    let even = (1.0 - q.weed_penalty * state.weed.cover).max(0.0)
+    let even = (1.0 - q.weed_penalty * state.weed_cover()).max(0.0)
         * (1.0 - q.bare_penalty * state.bare()).max(0.0)
         * (1.0 - q.stubble_penalty * view.stubble)
         * (1.0 - q.clump_penalty * clumps)

@@ -15,7 +15,7 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky) {
     let moved = state.seedbed + p.exchange * (below - state.seedbed);
     let wet = (moved + state.today.infiltration_mm / p.capacity_mm).clamp(0.0, 1.0);
     // Leaves keep the sun off; what is left dries the bed as long as it is moist.
-    let open = (1.0 - state.turf_cover() - state.weed.cover).clamp(0.0, 1.0);
+    let open = (1.0 - state.turf_cover() - state.weed_cover()).clamp(0.0, 1.0);
     let drying = setting.demand_mm(sky) * (p.shaded_share + (1.0 - p.shaded_share) * open);
     state.today.seedbed_wet = wet;
     state.seedbed = (wet * (1.0 - drying / p.capacity_mm).max(0.0)).clamp(0.0, 1.0);

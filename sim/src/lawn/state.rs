@@ -1,8 +1,11 @@
 //! The state of one lawn: plain data, averaged over its area.
 
 use super::barrier::Deposits;
+use super::clover::Clover;
 use super::crabgrass::Weed;
+use super::dandelion::Dandelion;
 use super::ledger::Ledger;
+use super::nutsedge::Nutsedge;
 use super::plant::Plant;
 use super::seeding::Sown;
 use super::setting::{LAYERS, MAX_GRASSES, Setting};
@@ -133,6 +136,12 @@ pub struct State {
     pub plants: [Plant; MAX_GRASSES],
     /// Crabgrass.
     pub weed: Weed,
+    /// Dandelion.
+    pub dandelion: Dandelion,
+    /// White clover.
+    pub clover: Clover,
+    /// Yellow nutsedge.
+    pub nutsedge: Nutsedge,
     /// Grass sown: its seed and seedlings.
     pub sown: Sown,
     /// The barrier.
@@ -161,7 +170,12 @@ impl State {
 
     /// Ground that neither grass nor weed holds, 0..=1.
     pub fn bare(&self) -> f64 {
-        (1.0 - self.turf_cover() - self.weed.cover).max(0.0)
+        (1.0 - self.turf_cover() - self.weed_cover()).max(0.0)
+    }
+
+    /// Ground that weeds of all kinds hold, 0..=1.
+    pub fn weed_cover(&self) -> f64 {
+        self.weed.cover + self.dandelion.cover + self.clover.cover + self.nutsedge.cover
     }
 
     /// Height of the canopy: mean of the grasses weighted by cover, mm.
@@ -191,6 +205,11 @@ impl State {
         let plants: f64 = self.plants.iter().map(|p| p.dry_mass(s.tiller_mass_g)).sum();
         let weed = self.weed.dry_mass(&setting.p.crabgrass);
         let sown = self.sown.stock(setting);
+        let others = [
+            self.dandelion.stock(setting),
+            self.clover.stock(setting),
+            self.nutsedge.stock(setting),
+        ];
         let g = &self.granules;
         let pools =
             [self.litter, self.root_litter, self.organic_fertilizer, self.compost, self.humus];
@@ -201,9 +220,12 @@ impl State {
             + pools.iter().map(|p| p.n).sum::<f64>()
             + self.plants.iter().map(|p| p.nitrogen).sum::<f64>()
             + weed * setting.p.crabgrass.nitrogen_share
+            + others.iter().map(|p| p.n).sum::<f64>()
             + sown.n;
-        let carbon =
-            pools.iter().map(|p| p.c).sum::<f64>() + (plants + weed) * s.carbon_share + sown.c;
+        let carbon = pools.iter().map(|p| p.c).sum::<f64>()
+            + (plants + weed) * s.carbon_share
+            + others.iter().map(|p| p.c).sum::<f64>()
+            + sown.c;
         [self.water.iter().sum(), nitrogen, carbon]
     }
 }

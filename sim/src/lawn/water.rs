@@ -42,7 +42,7 @@ fn infiltrate(state: &mut State, setting: &Setting, sky: &Sky) {
 
 /// Today's curve number: cover, slope, and the moisture of the top two layers.
 fn curve_number(state: &State, setting: &Setting, sky: &Sky) -> f64 {
-    let cover = state.turf_cover() + state.weed.cover;
+    let cover = state.turf_cover() + state.weed_cover();
     let average = runoff::lawn_curve_number(setting.group, cover);
     let sloped = runoff::for_slope(average, setting.slope);
     if sky.frozen {

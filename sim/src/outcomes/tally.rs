@@ -84,7 +84,8 @@ impl Tally {
                 Act::LayBarrier { .. }
                 | Act::Wet { .. }
                 | Act::LayCompost { .. }
-                | Act::SowGrass { .. } => {}
+                | Act::SowGrass { .. }
+                | Act::Spray { .. } => {}
             }
         }
         self.visits += u32::from(visit);

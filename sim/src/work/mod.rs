@@ -73,6 +73,22 @@ impl SeedMix {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct ActiveId(pub u8);
 
+/// Index of a post-emergent herbicide in [`crate::parameters::POSTS`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct PostId(pub u8);
+
+/// What of the lawn a spray on standing weeds reaches.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Reach {
+    /// All of it.
+    Blanket,
+    /// Only where the crew sees weeds.
+    Spots {
+        /// Share of the weeds' ground that the crew finds, 0..=1.
+        found: f64,
+    },
+}
+
 /// Nitrogen by form, g N/m2 each.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct NitrogenForms {
@@ -150,6 +166,15 @@ pub enum Act {
     LayCompost {
         /// Depth of the layer, mm.
         depth_mm: f64,
+    },
+    /// Spray weeds that are up.
+    Spray {
+        /// With what.
+        post: PostId,
+        /// Rate on the ground that is sprayed, kg ai/ha.
+        rate_kg_ha: f64,
+        /// All of the lawn, or spots.
+        reach: Reach,
     },
     /// Sow turfgrass.
     SowGrass {

@@ -346,7 +346,7 @@ impl DailyLawn for Toy {
                     self.water_mm += water_mm;
                     self.entered_mm += water_mm;
                 }
-                Act::LayCompost { .. } | Act::SowGrass { .. } => {}
+                Act::LayCompost { .. } | Act::SowGrass { .. } | Act::Spray { .. } => {}
             }
         }
         self.entered_mm += sky.water_in_mm;

@@ -1,0 +1,22 @@
+//! Dandelion, which stands for the broadleaf perennials: taproots, seed on the wind, seedlings in gaps.
+
+use super::setting::Setting;
+use super::state::{Pool, State};
+use crate::weather::Sky;
+
+/// All of it on a lawn.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct Dandelion {
+    /// Ground that it covers, 0..=1.
+    pub cover: f64,
+}
+
+impl Dandelion {
+    /// Carbon and nitrogen in its plants, g/m2.
+    pub fn stock(&self, _setting: &Setting) -> Pool {
+        Pool::default()
+    }
+}
+
+/// One day of it.
+pub fn step(_state: &mut State, _setting: &Setting, _sky: &Sky) {}
