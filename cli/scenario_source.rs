@@ -39,15 +39,25 @@ pub fn read(typed: &str) -> Result<ScenarioSource, Failure> {
         return Ok(ScenarioSource { name: typed.into(), text: text.into(), folder: None });
     }
     let path = Path::new(typed);
-    if !path.exists() && path.components().count() <= 1 {
-        let names = carried::EXAMPLES.iter().map(|(name, _)| *name);
-        if let Some(near) = input::nearest(typed.trim_end_matches(".toml"), names) {
+    let missing = !path.exists();
+    let names = || carried::EXAMPLES.iter().map(|(name, _)| *name);
+    if missing && path.components().count() <= 1 {
+        if let Some(near) = input::nearest(typed.trim_end_matches(".toml"), names()) {
             return Err(Failure::Input(format!(
                 "there is no scenario file `{typed}`; the carried example is called `{near}`"
             )));
         }
     }
-    let text = input::read_text(path, "scenario", input::SCENARIO_MAX)?;
+    let text = input::read_text(path, "scenario", input::SCENARIO_MAX).map_err(|failure| {
+        if !missing {
+            return failure;
+        }
+        let names: Vec<&str> = names().collect();
+        Failure::Input(format!(
+            "{failure}. Carried examples go by name: {}; `swardplay init` writes a scenario of your own",
+            names.join(", ")
+        ))
+    })?;
     let folder = path.parent().map(Path::to_path_buf).unwrap_or_default();
     Ok(ScenarioSource { name: typed.into(), text, folder: Some(folder) })
 }

@@ -10,6 +10,8 @@ use crate::scenario_source::{self, ScenarioSource};
 use crate::station::Says;
 use crate::terminal::{self, harmless};
 use crate::units::{self, Units};
+use crate::words::caution::USUAL;
+use crate::words::lines::wrap;
 use crate::words::{name, rules};
 use crate::{diagnostic, engine};
 
@@ -70,6 +72,8 @@ pub fn verdict(name: &str, scenario: &Scenario, units: Units) -> String {
         out.push_str("\nNot checked against your label: read it, and compare these rates\n");
         lines.iter().for_each(|l| out.push_str(&format!("  {l}\n")));
     }
+    out.push_str("\nBefore any of it is done\n");
+    USUAL.iter().for_each(|line| out.push_str(&wrap(line, 2, 2)));
     let rules = rules::tell(scenario, units);
     if !rules.is_empty() {
         out.push_str(&format!("\n{rules}"));

@@ -52,6 +52,7 @@ fn any_nitrogen() -> impl Strategy<Value = Act> {
                 coated_g_m2: coated,
                 coated_days: days,
                 organic_g_m2: organic,
+                unevenness: 0.5,
             })
         },
     )

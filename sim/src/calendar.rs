@@ -118,10 +118,13 @@ impl std::fmt::Display for Day {
     }
 }
 
+/// Any common year, where only the days of a year matter.
+pub(crate) const COMMON_YEAR: i32 = 2025;
+
 impl MonthDay {
     /// A month and day, or `None` where a common year has no such day.
     pub fn new(month: u8, day: u8) -> Option<MonthDay> {
-        Day::from_ymd(2025, month, day).map(|_| MonthDay { month, day })
+        Day::from_ymd(COMMON_YEAR, month, day).map(|_| MonthDay { month, day })
     }
 
     /// This day in a given year.

@@ -263,6 +263,7 @@ pub(super) fn takers(losses: &Losses) -> String {
         ("summer blight", losses.blight),
         ("crabgrass", losses.crabgrass),
         ("mowing", losses.mowing),
+        ("fertilizer burn", losses.burn),
     ];
     all.sort_by(|a, b| b.1.total_cmp(&a.1));
     let told = all.iter().filter(|(_, lost)| *lost >= 0.01).take(3);

@@ -1,6 +1,6 @@
 //! Turning points as sentences, by what turned.
 
-use sim::lawn::turning::{Part, Turning};
+use sim::lawn::turning::{Part, Tread, Turning};
 
 use super::amount::{date, days, share};
 use super::entry::{Teller, dry, rest, shaded_out, takers};
@@ -25,6 +25,7 @@ impl Teller<'_> {
             | Turning::TurfThinned { .. }
             | Turning::Cut { .. }
             | Turning::SownUp { .. }
+            | Turning::Tracks { .. }
             | Turning::QualityPasses { .. } => self.turf(turning),
             Turning::Storm { .. }
             | Turning::GrowthStops { .. }
@@ -35,6 +36,7 @@ impl Teller<'_> {
             Turning::Leached { .. }
             | Turning::WashedOff { .. }
             | Turning::Ammonia { .. }
+            | Turning::Burned { .. }
             | Turning::Hungry { .. }
             | Turning::Greens { .. }
             | Turning::ClippingsGaveBack { .. } => self.nitrogen(turning),
@@ -187,6 +189,15 @@ impl Teller<'_> {
             Turning::Cut { from_mm, to_mm, leaf, cover_lost } => {
                 self.cut(from_mm, to_mm, leaf, cover_lost)
             }
+            Turning::Tracks { leaf, visits, by } => format!(
+                "{} {} turf crushes {} of the leaf under wheels and feet: brown tracks.",
+                if visits == 1 { "Mowing".to_string() } else { format!("{visits} mowings of") },
+                match by {
+                    Tread::Wilted => "wilted",
+                    Tread::Frosted => "frosted",
+                },
+                share(leaf)
+            ),
             Turning::SownUp { days: since, seedlings_m2, stopped } => format!(
                 "Half of the sown seed that will come up has, {} after it was sown: {}{}.",
                 days(since),
@@ -295,6 +306,19 @@ impl Teller<'_> {
                 days(since),
                 u.spread(n_g_m2),
                 share(n_g_m2 / laid_g_m2)
+            ),
+            Turning::Burned { leaf, n_g_m2, t_max_c, days: lay, cover_lost } => format!(
+                "Fertilizer burn: {} of quick nitrogen lay dry on the turf for {} in highs of up to {}, and \
+                 its salt burned {} of the leaf{}.",
+                u.spread(n_g_m2),
+                days(lay),
+                u.warmth(t_max_c),
+                share(leaf),
+                if cover_lost >= 0.005 {
+                    format!("; {} of the lawn opened", share(cover_lost))
+                } else {
+                    String::new()
+                }
             ),
             Turning::Hungry { growth } => format!(
                 "The turf is short of nitrogen: it grows at {} of the pace of well-fed turf.",

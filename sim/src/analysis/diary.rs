@@ -287,6 +287,8 @@ fn weight(note: &Note, later: &[Note]) -> f64 {
         | Turning::WashedOff { n_g_m2, .. }
         | Turning::Ammonia { n_g_m2, .. } => n_g_m2 / nitrogen,
         Turning::SownUp { .. } => 3.0,
+        Turning::Burned { leaf, cover_lost, .. } => (leaf + cover_lost) / cover,
+        Turning::Tracks { leaf, .. } => leaf / cover,
         Turning::Hungry { .. } => 1.0,
         Turning::Greens { from, to, .. } => (to - from) / least("quality_summer"),
         Turning::ClippingsGaveBack { n_g_m2, .. } => n_g_m2 / CLIPPINGS_G_M2,
@@ -371,7 +373,9 @@ impl Turning {
             Turning::Browns { .. }
             | Turning::Dormant { .. }
             | Turning::Wakes { .. }
-            | Turning::GreenAgain { .. } => Some("green_cover"),
+            | Turning::GreenAgain { .. }
+            | Turning::Burned { .. }
+            | Turning::Tracks { .. } => Some("green_cover"),
             Turning::Greens { .. } | Turning::Hungry { .. } => Some("colour"),
             Turning::QualityPasses { .. } => Some("quality"),
             Turning::SeedSet { .. }

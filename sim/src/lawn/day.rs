@@ -5,8 +5,8 @@ use super::state::{State, Today};
 use super::turning::{Notes, Off, Sink};
 use super::warmth::Warmth;
 use super::{
-    barrier, clover, crabgrass, dandelion, growth, measures, mowing, nitrogen, nutsedge, organic,
-    quality, room, seedbed, seeding, spray, tillers, water,
+    barrier, burn, clover, crabgrass, dandelion, growth, measures, mowing, nitrogen, nutsedge,
+    organic, quality, room, seedbed, seeding, spray, tillers, traffic, water,
 };
 use crate::weather::{Sky, days_in_year};
 use crate::work::{Act, Signs};
@@ -45,6 +45,7 @@ impl State {
         seedbed::step(self, setting, sky);
         let activity = organic::activity(self, setting, sky);
         nitrogen::step(self, setting, sky, activity);
+        burn::step(self, setting, sky);
         organic::step(self, setting, activity);
         growth::step(self, setting, sky, &warmth);
         sink.hear(|notes| tillers::tell_stress(self, setting, sky, &warmth, notes));
@@ -82,6 +83,8 @@ impl State {
         crabgrass::tell(self, setting, sky, notes);
         water::tell(self, setting, sky, signs, notes);
         nitrogen::tell(self, sky, notes);
+        burn::tell(self, sky, notes);
+        traffic::tell(self, setting, sky, notes);
         seeding::tell(self, setting, notes);
         tillers::tell(self, notes);
         quality::tell(self, setting, notes);

@@ -1,6 +1,7 @@
 //! The lawn: its state and its processes, one file each; [`State::day`] is the order of a day.
 
 pub mod barrier;
+pub mod burn;
 pub mod clover;
 pub mod crabgrass;
 pub mod dandelion;
@@ -30,6 +31,7 @@ mod state;
 #[cfg(test)]
 mod tests_support;
 pub mod tillers;
+pub mod traffic;
 pub mod turning;
 pub mod warmth;
 pub mod water;

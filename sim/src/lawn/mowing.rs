@@ -8,6 +8,7 @@ use super::plant::profile;
 use super::setting::Setting;
 use super::state::State;
 use super::tillers;
+use super::traffic;
 use super::warmth::Warmth;
 use crate::parameters::Mowing;
 use crate::weather::Sky;
@@ -35,6 +36,7 @@ pub(super) fn cut(
 ) {
     let height_mm = height_mm.max(LOWEST_CUT_MM);
     let left = profile(height_mm, &setting.p.sward);
+    traffic::pass(state, setting, sky);
     let mut cut_share = 0.0;
     for i in 0..setting.grasses.len() {
         let plant = &mut state.plants[i];

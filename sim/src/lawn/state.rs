@@ -32,6 +32,17 @@ pub struct Granules {
     pub coated: f64,
     /// Rated release time of the coated part at 21 C, days.
     pub coated_days: f64,
+    /// Share of the slow part, coated and organic, that still lies loose on the leaves, 0..=1.
+    pub loose: f64,
+    /// Coefficient of variation of the quick part over the area, 0 and more.
+    pub unevenness: f64,
+}
+
+impl Granules {
+    /// Quick nitrogen that lies undissolved, g/m2.
+    pub fn quick(&self) -> f64 {
+        self.urea + self.ammonium + self.nitrate
+    }
 }
 
 /// Running totals since the first day.
@@ -94,6 +105,12 @@ pub struct Today {
     pub barrier: f64,
     /// Turf that crabgrass took today, share of the lawn.
     pub displaced: f64,
+    /// Green leaf that fertilizer burned today, share, 0..=1.
+    pub burned: f64,
+    /// Turf that opened where fertilizer burned it today, share of the lawn.
+    pub burned_out: f64,
+    /// Green leaf that wheels and feet crushed today, share, 0..=1.
+    pub trodden: f64,
 }
 
 /// Readings of one evening that signs and measures share, taken once.

@@ -293,6 +293,28 @@ pub enum Turning {
         /// Days that it lay.
         days: u32,
     },
+    /// Quick fertilizer that lay on the turf in heat has burned leaf.
+    Burned {
+        /// Green leaf, share.
+        leaf: f64,
+        /// Quick nitrogen that lay when it began, g/m2.
+        n_g_m2: f64,
+        /// The hottest day's high, degrees C.
+        t_max_c: f64,
+        /// Days from the first to the last.
+        days: u32,
+        /// Turf that opened, share of the lawn.
+        cover_lost: f64,
+    },
+    /// Wheels and feet have crushed leaf.
+    Tracks {
+        /// Green leaf, share.
+        leaf: f64,
+        /// Mowings that it took.
+        visits: u32,
+        /// What made it weak, at the last of them.
+        by: Tread,
+    },
     /// Half of the sown seed that has not died is up.
     SownUp {
         /// Days since the last of it was sown.
@@ -347,6 +369,15 @@ pub enum Part {
     Colour,
 }
 
+/// What makes leaf break under wheels and feet.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Tread {
+    /// Want of water.
+    Wilted,
+    /// Frost.
+    Frosted,
+}
+
 /// Turf cover lost by what took it, share of the lawn each.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct Losses {
@@ -360,14 +391,22 @@ pub struct Losses {
     pub blight: f64,
     /// Crabgrass.
     pub crabgrass: f64,
-    /// Mowing: scalping, cuts under stress, clumps.
+    /// Mowing: scalping, cuts under stress, clumps, wheels.
     pub mowing: f64,
+    /// Fertilizer burn.
+    pub burn: f64,
 }
 
 impl Losses {
     /// The sum.
     pub fn total(&self) -> f64 {
-        self.drought + self.hunger + self.heat + self.blight + self.crabgrass + self.mowing
+        self.drought
+            + self.hunger
+            + self.heat
+            + self.blight
+            + self.crabgrass
+            + self.mowing
+            + self.burn
     }
 
     pub(super) fn add(&mut self, more: &Losses) {
@@ -377,5 +416,6 @@ impl Losses {
         self.blight += more.blight;
         self.crabgrass += more.crabgrass;
         self.mowing += more.mowing;
+        self.burn += more.burn;
     }
 }

@@ -130,7 +130,8 @@ group! {
         root_stop_half, root_stop_width, root_stop_from, root_stop_hold_days,
         root_stop_recovery_days, root_stop_recovery_slope_days, scalp_from, scalp_loss,
         stubble_from, stubble_recovery, clump_g_m2, clump_decay, smother_g_m2, smother_loss,
-        stress_cut_loss, stubble_recovery_cool_share,
+        stress_cut_loss, stubble_recovery_cool_share, track_share, track_ks, track_frost_c,
+        track_frost_range_c, track_leaf_loss, track_crown_loss, rut_loss,
     }
 }
 
@@ -143,7 +144,8 @@ group! {
         uptake_max_g_g, uptake_half_g_m2, washoff_share, coated_q10, coated_thatch_factor,
         leaching_bypass, hydrolysis_cold_share, hydrolysis_soil_ratio, nitrate_surface_share,
         denitrification_t_c, denitrification_doubling_c, uptake_reach_share, uptake_t_full_c,
-        uptake_day_max, coated_reference_t_c,
+        uptake_day_max, coated_reference_t_c, settle_mm, salt_urea, salt_ammonium, salt_nitrate,
+        burn_t_low_c, burn_t_high_c, burn_half, burn_power, burn_day, burn_crown_share,
     }
 }
 

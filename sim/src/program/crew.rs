@@ -11,7 +11,7 @@ use crate::scenario::{
     Crew, Cue, Event, Hands, Hold, Lawn, LocalRules, Program, RainLimit, Slips, WaterDays, What,
 };
 use crate::weather::Forecast;
-use crate::work::{Act, Carrier, Fate, Setback, Signs, Why};
+use crate::work::{Act, Carrier, Fate, NitrogenForms, Setback, Signs, Why};
 
 /// One act of this morning, and whose it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -515,7 +515,9 @@ impl<'a> Runner<'a> {
                 out.extend((water_in_mm > 0.0).then(|| wet(water_in_mm)));
             }
             What::Spread { nitrogen, water_in_mm, .. } => {
-                out.push(laid(Act::LayNitrogen(nitrogen.scaled(rate_factor))));
+                let unevenness = self.orders.slips.unevenness_cv;
+                let nitrogen = NitrogenForms { unevenness, ..nitrogen.scaled(rate_factor) };
+                out.push(laid(Act::LayNitrogen(nitrogen)));
                 out.extend((water_in_mm > 0.0).then(|| wet(water_in_mm)));
             }
             What::Water { depth_mm } => out.push(wet(depth_mm)),

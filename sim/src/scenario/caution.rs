@@ -3,18 +3,19 @@
 
 use super::day;
 use super::fault::Faults;
+use super::occasion::{Occasion, occasions};
 use super::practice::Drafted;
 use super::products::{PreEmergentProduct, Products, active_name};
 use super::program::Built;
 use super::{Cue, Grass, LocalRules, Program, What, reseed};
-use crate::calendar::MonthDay;
+use crate::calendar::{Day, MonthDay};
 use crate::quantity::{Kind, Units, show};
 use crate::work::ActiveId;
 
 pub(super) const LABEL: &str = "typical; enter the figure of the label in your hand under `label`";
 
 /// Pounds per 1000 ft2 as g/m2.
-const LB_PER_1000_FT2: f64 = 453.592_37 / 92.903_04;
+pub(super) const LB_PER_1000_FT2: f64 = 453.592_37 / 92.903_04;
 
 /// Most nitrogen at one application: 0.9 lb/1000 ft2 in all and 0.7 lb soluble (Pennsylvania Act
 /// 83 of 2022; Maryland), and in a year 4 lb/1000 ft2 (the upper end of extension programs:
@@ -57,6 +58,7 @@ pub(super) fn program(
         }
     }
     all.active_in_a_year(faults);
+    all.passes_too_close(faults);
     if rules.nitrogen_year_g_m2.is_none() {
         all.nitrogen_in_a_year(faults);
     }
@@ -70,20 +72,9 @@ struct Look<'b> {
 
 /// Times a year that a practice is due; none where the lawn decides.
 pub(super) fn times(program: &Program, i: usize) -> Option<f64> {
-    let mut at = i;
-    for _ in 0..=program.practices.len() {
-        match &program.practices.get(at)?.cue {
-            Cue::Dates(days) => return Some(days.len() as f64),
-            Cue::Every { days, from, to } => {
-                let length = to.in_year(2025).0 - from.in_year(2025).0;
-                return Some(f64::from(1 + length / i32::try_from(*days).ok()?.max(1)));
-            }
-            Cue::SoilTemperature { .. } | Cue::DegreeDays { .. } => return Some(1.0),
-            Cue::DaysAfter { practice, .. } => at = *practice,
-            Cue::CanopyHeight { .. } | Cue::DrySoil { .. } => return None,
-        }
-    }
-    None
+    let due: Vec<Occasion> =
+        occasions(program, i).into_iter().flat_map(Occasion::laid_out).collect();
+    (!due.is_empty() && due.iter().all(|o| o.once || o.day().is_some())).then_some(due.len() as f64)
 }
 
 /// Key as written: both halves of a split barrier are told of as one.
@@ -241,6 +232,56 @@ impl Look<'_> {
                         us_and_metric(most, Kind::ActiveRate)
                     ),
                     "lower the rate or drop an application",
+                );
+            }
+        }
+    }
+
+    /// Passes of one active on days that are known, closer together than its sequence wants: two dates of
+    /// a practice, or two practices. Those that follow each other by `days-after` are told there.
+    fn passes_too_close(&self, faults: &mut Faults) {
+        let program = &self.built.program;
+        let mut passes: Vec<(ActiveId, Day, usize)> = Vec::new();
+        for (i, draft) in self.built.drafts.iter().enumerate() {
+            if let What::PreEmergent { active, .. } = draft.what {
+                let days = occasions(program, i).into_iter().filter_map(|o| o.day());
+                passes.extend(days.map(|day| (active, day, i)));
+            }
+        }
+        passes.sort_by_key(|(active, day, i)| (active.0, *day, *i));
+        for pair in passes.windows(2) {
+            let [(active, first, i), (other, second, j)] = *pair else { continue };
+            let follows = |a: usize, b: usize| matches!(program.practices[b].cue, Cue::DaysAfter { practice, .. } if practice == a);
+            if active != other || follows(i, j) || follows(j, i) {
+                continue;
+            }
+            let draft = &self.built.drafts[j];
+            let What::PreEmergent { carrier, .. } = draft.what else { continue };
+            let Some((from, _)) = self.products.like(active, carrier).and_then(|p| p.again_days)
+            else {
+                continue;
+            };
+            let apart = second.0 - first.0;
+            if f64::from(apart) < from {
+                faults.caution(
+                    "odd-sequence",
+                    &draft.span,
+                    format!(
+                        "`{}` on {} comes {apart} days after {} on {}",
+                        name(draft),
+                        day::show(second.month_day()),
+                        if i == j {
+                            "its pass".to_string()
+                        } else {
+                            format!("`{}`", name(&self.built.drafts[i]))
+                        },
+                        day::show(first.month_day())
+                    ),
+                    format!(
+                        "at least {from:.0} days between two of {} ({LABEL})",
+                        active_name(active)
+                    ),
+                    "look at the label's sequence, and at its most in a year",
                 );
             }
         }

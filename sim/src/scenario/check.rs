@@ -7,8 +7,8 @@ use super::read::{self, Demand};
 use super::registry::ROOT;
 use super::value::{Reading, Value};
 use super::{
-    Checked, Fault, Lawn, Scenario, caution, crew, doubts, event, place, program, rule_caution,
-    scouting, seed,
+    Checked, Fault, Lawn, Scenario, caution, clash, crew, doubts, event, never, place, program,
+    rule_caution, scouting, seed,
 };
 use toml::Spanned;
 use toml::de::DeTable;
@@ -107,6 +107,8 @@ pub(super) fn build<'t>(
         let grasses = seed::with_sown(grasses, [built]);
         caution::program(built, &grasses, products, &rules, faults);
         rule_caution::program(built, &rules, &crew, faults);
+        never::program(built, &crew, faults);
+        clash::program(built, faults);
     }
     let lawn = lawn.map(|lawn| Lawn { grasses: seed::with_sown(&lawn.grasses, &programs), ..lawn });
     let doubts = doubts::doubts(root, &programs);

@@ -10,7 +10,7 @@ use super::program::resolved;
 use super::read::{self, Demand};
 use super::registry::ROOT;
 use super::value::{Reading, Value};
-use crate::calendar::MonthDay;
+use crate::calendar::{COMMON_YEAR, MonthDay};
 use crate::quantity::{self, Kind, QuantityFault};
 use toml::de::DeTable;
 
@@ -131,13 +131,13 @@ fn dial(key: &Key, reading: &Reading<'_>) -> Option<Dial> {
 
 /// Day of a common year, from 0.
 pub fn day_of_year(day: MonthDay) -> f64 {
-    f64::from(day.in_year(COMMON).0 - NEW_YEAR.in_year(COMMON).0)
+    f64::from(day.in_year(COMMON_YEAR).0 - NEW_YEAR.in_year(COMMON_YEAR).0)
 }
 
 /// The day of the year nearest to a count from 0 on 1 January.
 pub fn month_day(day_of_year: f64) -> MonthDay {
     let days = day_of_year.round().clamp(0.0, LAST_DAY) as i32;
-    NEW_YEAR.in_year(COMMON).plus(days).month_day()
+    NEW_YEAR.in_year(COMMON_YEAR).plus(days).month_day()
 }
 
 /// "15 Apr".
@@ -145,8 +145,6 @@ pub fn show_day(day_of_year: f64) -> String {
     day::show(month_day(day_of_year))
 }
 
-/// Any common year.
-const COMMON: i32 = 2025;
 const NEW_YEAR: MonthDay = MonthDay { month: 1, day: 1 };
 
 impl Dial {

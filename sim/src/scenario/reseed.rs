@@ -1,17 +1,15 @@
 //! Seed and barriers in one program: what keeps crabgrass down keeps sown grass down too. Cues that
 //! wait for the lawn or the weather are taken by the days on which they may fall.
 
+use super::What;
 use super::caution::{LABEL, name, us_and_metric};
 use super::fault::Faults;
+use super::occasion::{COMMON_DAYS, occasions};
 use super::practice::Drafted;
 use super::products::{PreEmergentProduct, Products, active_name};
 use super::program::Built;
-use super::{Cue, What};
-use crate::calendar::MonthDay;
 use crate::quantity::Kind;
 use crate::work::SeedMix;
-
-const YEAR: i32 = 365;
 
 /// Longest wait after which a barrier counts as safe at seeding, days.
 const NO_WAIT_DAYS: f64 = 1.0;
@@ -106,12 +104,19 @@ impl Tight {
         let settle = after.or(typical.and_then(|p| p.after_seeding_days));
         let tight = |seed_after: bool, wait: Option<f64>, of_label: bool| {
             let (first, then) = if seed_after { (barrier, sown) } else { (sown, barrier) };
-            let wait = wait?;
-            let apart = gap(built, first, then, wait)?;
-            Some(Tight { seed_after, apart, wait, of_label })
+            let wait = wait.unwrap_or(0.0);
+            let pairs = gaps(built, first, then, wait).into_iter();
+            pairs.map(move |apart| Tight { seed_after, apart, wait, of_label })
         };
-        let both = [tight(true, reseed, before.is_some()), tight(false, settle, after.is_some())];
-        both.into_iter().flatten().max_by(|a, b| a.short().total_cmp(&b.short()))
+        let both =
+            tight(true, reseed, before.is_some()).chain(tight(false, settle, after.is_some()));
+        // What breaks the user's label for sure comes before what may come nearer still; of two alike
+        // the one whose seed has the least room.
+        let rank = |t: &Tight| (t.of_label && t.certain(), t.short(), -f64::from(t.apart.1));
+        both.max_by(|a, b| {
+            let ((sure_a, short_a, last_a), (sure_b, short_b, last_b)) = (rank(a), rank(b));
+            sure_a.cmp(&sure_b).then(short_a.total_cmp(&short_b)).then(last_a.total_cmp(&last_b))
+        })
     }
 
     /// Days that are missing, at the worst.
@@ -191,77 +196,24 @@ fn safe_at_seeding(products: &Products) -> Vec<String> {
     names
 }
 
-/// Days of a common year on which a practice may be done, and what it hangs on.
-#[derive(Clone, Copy)]
-struct Turn {
-    /// The practice whose cue calls, the number of its call, and the days after it.
-    root: (usize, usize),
-    after: i32,
-    /// First and last day, from 1 January.
-    days: (i32, i32),
-    /// Whether it is one day of work, and not several within the window.
-    once: bool,
-}
-
-/// Fewest and most days from practice `first` to practice `then`, this year's or next year's, where
-/// they may be fewer than `wait`; of several pairs the nearest.
-fn gap(built: &Built, first: usize, then: usize, wait: f64) -> Option<(i32, i32)> {
-    let mut nearest: Option<(i32, i32)> = None;
-    let (first, then) = (turns(built, first), turns(built, then));
-    for a in &first {
-        for b in &then {
-            for later in [0, YEAR] {
+/// Fewest and most days from practice `first` to practice `then`, this year's or next year's, for every
+/// pair of their days that may lie fewer than `wait` apart.
+fn gaps(built: &Built, first: usize, then: usize, wait: f64) -> Vec<(i32, i32)> {
+    let mut tight = Vec::new();
+    let all = |i| occasions(&built.program, i);
+    for a in all(first) {
+        for b in all(then) {
+            for later in [0, COMMON_DAYS] {
                 let (fewest, most) = if a.root == b.root && a.once && later == 0 {
                     (b.after - a.after, b.after - a.after)
                 } else {
-                    (b.days.0 + later - a.days.1, b.days.1 + later - a.days.0)
+                    (b.first.0 + later - a.last.0, b.last.0 + later - a.first.0)
                 };
-                if most < 0 || f64::from(fewest) >= wait {
-                    continue;
-                }
-                let nearer = |known: (i32, i32)| (fewest.max(0), most) < (known.0.max(0), known.1);
-                if nearest.is_none_or(nearer) {
-                    nearest = Some((fewest, most));
+                if most >= 0 && f64::from(fewest) < wait {
+                    tight.push((fewest, most));
                 }
             }
         }
     }
-    nearest
-}
-
-/// When a practice may be done in a year.
-fn turns(built: &Built, practice: usize) -> Vec<Turn> {
-    let practices = &built.program.practices;
-    let (mut at, mut after) = (practice, 0);
-    for _ in 0..=practices.len() {
-        let window = |days: (MonthDay, MonthDay), number: usize, once: bool| {
-            let days = (day_of_year(days.0) + after, day_of_year(days.1) + after);
-            Turn { root: (at, number), after, days, once }
-        };
-        match practices.get(at).map(|p| &p.cue) {
-            Some(Cue::DaysAfter { practice, days }) => {
-                (at, after) = (*practice, after + i32::try_from(*days).unwrap_or(YEAR));
-            }
-            Some(Cue::Dates(dates)) => {
-                let each = dates.iter().enumerate();
-                return each.map(|(number, day)| window((*day, *day), number, true)).collect();
-            }
-            Some(Cue::SoilTemperature { from, to, .. } | Cue::DegreeDays { from, to, .. }) => {
-                return vec![window((*from, *to), 0, true)];
-            }
-            Some(
-                Cue::Every { from, to, .. }
-                | Cue::CanopyHeight { from, to, .. }
-                | Cue::DrySoil { from, to, .. },
-            ) => return vec![window((*from, *to), 0, false)],
-            None => break,
-        }
-    }
-    vec![]
-}
-
-/// Days since 1 January of a common year.
-fn day_of_year(day: MonthDay) -> i32 {
-    let year = 2025;
-    day.in_year(year).0 - MonthDay { month: 1, day: 1 }.in_year(year).0
+    tight
 }

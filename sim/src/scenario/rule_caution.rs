@@ -3,16 +3,14 @@
 
 use super::caution::{name, times, us_and_metric};
 use super::fault::Faults;
+use super::occasion::{Occasion, occasions};
 use super::practice::Drafted;
 use super::products::analysis_phosphate;
 use super::program::Built;
-use super::{Crew, Cue, Hands, LocalRules, Program, WaterDays, What, day};
-use crate::calendar::{Day, MonthDay, Weekdays};
-use crate::program::{tap_mm, within};
+use super::{Crew, Cue, Hands, LocalRules, WaterDays, What, day};
+use crate::calendar::{COMMON_YEAR, Weekdays};
+use crate::program::tap_mm;
 use crate::quantity::{Kind, Units, show};
-
-/// The year that due days are laid out in: any common year.
-const A_YEAR: i32 = 2025;
 
 const CODE: &str = "local-rule";
 
@@ -140,13 +138,12 @@ impl Look<'_> {
             What::PreEmergent { .. } => (&self.rules.pesticide_closed, "pesticides"),
             _ => return,
         };
-        let due = due(&self.built.program, i);
+        let due: Vec<Occasion> =
+            occasions(&self.built.program, i).into_iter().flat_map(Occasion::laid_out).collect();
         for (from, until) in stretches {
-            let Some((on, sure)) = due.iter().find_map(|stretch| stretch.meets(*from, *until))
-            else {
-                continue;
-            };
-            let when = if sure { "is due" } else { "may fall due" };
+            let found = due.iter().find_map(|o| Some((o.meets(*from, *until)?, o.day())));
+            let Some((on, sure)) = found else { continue };
+            let when = if sure.is_some() { "is due" } else { "may fall due" };
             let message = format!(
                 "`{}` {when} on {}, while {} close the ground to {to}",
                 draft.key,
@@ -207,7 +204,8 @@ impl Look<'_> {
         // was last done: whether these must wait is the run's business. Odd and even dates are known.
         let parity = matches!(allowed, WaterDays::Odd | WaterDays::Even);
         let Cue::Dates(dates) = &self.built.program.practices[i].cue else { return };
-        let forbidden = dates.iter().find(|date| parity && !allowed.allow(date.in_year(A_YEAR)));
+        let forbidden =
+            dates.iter().find(|date| parity && !allowed.allow(date.in_year(COMMON_YEAR)));
         if let Some(date) = forbidden {
             let message = format!(
                 "`{}` is due on {}, when {} allow no watering",
@@ -243,58 +241,4 @@ impl Look<'_> {
         let limit = format!("at most {} a year", rate(most));
         self.note(last, message, &limit, "lay less, or less often", faults);
     }
-}
-
-/// Days of [`A_YEAR`] on which a practice is due, or between which it may be.
-#[derive(Clone, Copy)]
-struct Stretch {
-    first: Day,
-    last: Day,
-}
-
-impl Stretch {
-    /// The first of its days inside a stretch of the year, and whether it is due just then.
-    fn meets(&self, from: MonthDay, to: MonthDay) -> Option<(MonthDay, bool)> {
-        (self.first.0..=self.last.0)
-            .map(|n| Day(n).month_day())
-            .find(|day| within(*day, from, to))
-            .map(|day| (day, self.first == self.last))
-    }
-}
-
-/// When a practice is due in a year, nobody late and nothing held.
-fn due(program: &Program, i: usize) -> Vec<Stretch> {
-    let mut shift = 0;
-    let mut at = i;
-    // A chain of follow-ups is no longer than the program.
-    for _ in 0..=program.practices.len() {
-        let between = |from: &MonthDay, to: &MonthDay| Stretch {
-            first: from.in_year(A_YEAR).plus(shift),
-            last: to.in_year(A_YEAR).plus(shift),
-        };
-        match program.practices.get(at).map(|practice| &practice.cue) {
-            Some(Cue::Dates(days)) => return days.iter().map(|day| between(day, day)).collect(),
-            Some(Cue::Every { days, from, to }) => {
-                let last = to.in_year(A_YEAR).0;
-                let step = usize::try_from(*days).unwrap_or(usize::MAX).max(1);
-                let each = (from.in_year(A_YEAR).0..=last).step_by(step);
-                return each
-                    .map(|n| Day(n).plus(shift))
-                    .map(|day| Stretch { first: day, last: day })
-                    .collect();
-            }
-            Some(
-                Cue::SoilTemperature { from, to, .. }
-                | Cue::DegreeDays { from, to, .. }
-                | Cue::CanopyHeight { from, to, .. }
-                | Cue::DrySoil { from, to, .. },
-            ) => return vec![between(from, to)],
-            Some(Cue::DaysAfter { practice, days }) => {
-                shift += i32::try_from(*days).unwrap_or(0);
-                at = *practice;
-            }
-            None => return Vec::new(),
-        }
-    }
-    Vec::new()
 }

@@ -157,6 +157,7 @@ pub fn doing(
             coated_g_m2: act.coated,
             coated_days: act.coated_days,
             organic_g_m2: act.organic,
+            unevenness: act.unevenness.unwrap_or(0.0),
         }),
         "wet" => Act::Wet { water_mm: watering(act, sky, since)? },
         "compost" => Act::LayCompost { depth_mm: need(act.depth_mm, what, "depth-mm")? },

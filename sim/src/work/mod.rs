@@ -104,6 +104,8 @@ pub struct NitrogenForms {
     pub coated_days: f64,
     /// Natural organic nitrogen.
     pub organic_g_m2: f64,
+    /// Coefficient of variation of the deposit over the area, 0..=1: strips laid over and missed.
+    pub unevenness: f64,
 }
 
 impl NitrogenForms {
@@ -130,6 +132,7 @@ impl NitrogenForms {
             coated_g_m2: self.coated_g_m2 * factor,
             coated_days: self.coated_days,
             organic_g_m2: self.organic_g_m2 * factor,
+            unevenness: self.unevenness,
         }
     }
 }

@@ -52,7 +52,9 @@ pub fn laid(state: &State, forms: &NitrogenForms, notes: &mut Notes) {
     notes.memory.mowing.laid(forms.total_g_m2());
     let memory = &mut notes.memory.nitrogen;
     if forms.urea_g_m2 > 0.0 {
-        memory.urea = Some((today, forms.urea_g_m2, 0.0));
+        // Of a pass that still lies, and of this one, what is lost is told together.
+        let (day, laid, lost) = memory.urea.unwrap_or((today, 0.0, 0.0));
+        memory.urea = Some((day, laid + forms.urea_g_m2, lost));
     }
     memory.fed = Some((today, forms.total_g_m2(), state.colour));
 }

@@ -3,7 +3,9 @@
 use super::super::plant::Plant;
 use super::super::setting::MAX_GRASSES;
 use super::super::state::{State, Today, Totals};
-use super::super::{barrier, crabgrass, mowing, nitrogen, quality, seeding, tillers, water};
+use super::super::{
+    barrier, burn, crabgrass, mowing, nitrogen, quality, seeding, tillers, traffic, water,
+};
 use crate::calendar::Day;
 
 /// The lawn on the evening before, as far as the telling asks.
@@ -32,11 +34,13 @@ impl Before {
 #[derive(Clone, Debug, Default)]
 pub(in crate::lawn) struct Memory {
     pub barrier: barrier::Telling,
+    pub burn: burn::Telling,
     pub crabgrass: crabgrass::Telling,
     pub mowing: mowing::Telling,
     pub nitrogen: nitrogen::Telling,
     pub quality: quality::Telling,
     pub seeding: seeding::Telling,
+    pub traffic: traffic::Telling,
     pub turf: tillers::Telling,
     pub water: water::Telling,
 }
