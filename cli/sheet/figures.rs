@@ -56,10 +56,12 @@ pub(super) fn liquid(litres: f64, units: Units) -> String {
 
 /// Mix or water, which nobody measures in ounces: "6 gal", "1,870 gal", "23 L".
 pub(super) fn water(litres: f64, units: Units) -> String {
-    match units {
-        Units::Us => format!("{} gal", number(litres / GAL_L)),
-        Units::Metric => format!("{} L", number(litres)),
-    }
+    let (figure, unit) = match units {
+        Units::Us => (litres / GAL_L, "gal"),
+        Units::Metric => (litres, "L"),
+    };
+    // Hundreds of gallons are not measured to the hundredth.
+    format!("{} {unit}", number(if figure < 100.0 { figure } else { figure.round() }))
 }
 
 /// "4.63 yd3", "3.54 m3".
@@ -135,6 +137,8 @@ mod tests {
         assert_eq!(liquid(4.0 * GAL_L, Units::Us), "4 gal");
         assert_eq!(liquid(0.1304, Units::Metric), "130.4 mL");
         assert_eq!(water(27_154.0 * GAL_L, Units::Us), "27,154 gal");
+        assert_eq!(water(935.06 * GAL_L, Units::Us), "935 gal");
+        assert_eq!(water(6.5 * GAL_L, Units::Us), "6.5 gal");
         assert_eq!(carrier(40.745_8, Units::Us), "1 gal/1000 ft2");
         assert_eq!(carrier_large(40.745_8, Units::Us), "43.56");
     }

@@ -47,9 +47,8 @@ impl Tools {
         let tank = tank.map(read_tank).transpose()?;
         let said = [gear.bag_kg, tank.or(gear.tank_l), gear.carrier_ml_m2, gear.spreader_m];
         let usual = if units == Units::Us { US } else { METRIC };
-        let at = |n: usize| {
-            said[n].unwrap_or_else(|| parse(usual[n].0, usual[n].1).unwrap_or(f64::NAN))
-        };
+        let at =
+            |n: usize| said[n].unwrap_or_else(|| parse(usual[n].0, usual[n].1).unwrap_or(f64::NAN));
         Ok(Tools {
             bag_kg: at(0),
             tank_l: at(1),

@@ -4,7 +4,8 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use sim::analysis::sheet::Tool;
 
 use super::phrases::{Lang, Say};
-use super::told::{How, Month, Row, Season, Source};
+use super::told::{Caution, How, Month, Row, Season, Source};
+use super::words::many;
 use crate::terminal::harmless;
 
 /// Nothing may be loaded or run, whatever a text holds.
@@ -85,16 +86,12 @@ fn month(month: &Month, lang: Lang) -> Markup {
 }
 
 fn row(row: &Row, lang: Lang) -> Markup {
-    let each = |one: &str| {
-        if row.days.len() > 1 { lang.fill(Say::Each, &[one]) } else { one.to_string() }
-    };
+    let many = many(row);
     html! {
         tr.day {
             th scope="row" {
-                @for day in &row.days {
-                    span.tick { span.box {} (day.replace(' ', "\u{a0}")) }
-                    " "
-                }
+                @if row.days.is_empty() { span.box {} }
+                (row.when.replace(' ', "\u{a0}"))
             }
             td.work {
                 @for job in &row.jobs {
@@ -104,10 +101,13 @@ fn row(row: &Row, lang: Lang) -> Markup {
                         @for note in &job.notes { span.note { (note) } }
                     }
                 }
+                @if !row.days.is_empty() {
+                    p.ticks { @for day in &row.days { span.tick { span.box {} (day) } " " } }
+                }
             }
-            td.number { (each(&row.minutes)) }
-            td.number { (each(&row.cost)) }
-            td.line { span {} }
+            td.number { (many) (row.minutes) "\u{a0}min" }
+            td.number { (many) (row.cost) }
+            td.line data-label=(lang.say(Say::DoneByLeft)) { span {} }
         }
     }
 }
@@ -131,9 +131,16 @@ fn one(lang: Lang, how: &How) -> Markup {
                 @for line in &how.lines { " " (line) }
             }
             @for caution in &how.cautions {
-                p.caution { b { (lang.say(Say::Caution)) } ": " span lang="en" { (caution) } }
+                p.caution { b { (lang.say(Say::Caution)) } ": " (told(caution)) }
             }
         }
+    }
+}
+
+fn told(caution: &Caution) -> Markup {
+    html! {
+        @if let Some(about) = caution.about { (about) " " }
+        span lang="en" { (caution.text) }
     }
 }
 
@@ -174,7 +181,7 @@ fn cautions(source: &Source) -> Markup {
             h2 { (lang.say(Say::Cautions)) }
             ul {
                 @for caution in source.before_you_start() { li { (caution) } }
-                @for caution in source.cautions_on_all() { li lang="en" { (caution) } }
+                @for caution in source.cautions_on_all() { li { (told(&caution)) } }
             }
             @if lang != Lang::En {
                 p.foot { (lang.say(Say::Foot)) " " span lang="en" { (Lang::En.say(Say::Foot)) } }

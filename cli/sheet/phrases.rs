@@ -44,7 +44,6 @@ pub enum Say {
     MonthOneVisit,
     SeasonSum,
     TravelIn,
-    Each,
     // What is done.
     MowLeave,
     MowBag,
@@ -94,6 +93,7 @@ pub enum Say {
     AllOf,
     SoManyOf,
     FewerThan,
+    MoreThan,
     // Loads.
     Load,
     Bags,
@@ -185,6 +185,37 @@ impl Lang {
     }
 }
 
+impl Lang {
+    /// What a caution of `vet` is about, by its code; `None` in English, which has the caution itself,
+    /// and where the code is not known.
+    pub fn about(self, code: &str) -> Option<&'static str> {
+        if self == Lang::En {
+            return None;
+        }
+        Some(match code {
+            "low-cut" => "corta más bajo de lo que se acostumbra con este pasto.",
+            "deep-compost" => "pone más de 1/2 in de una vez: ahoga el césped.",
+            "much-nitrogen-at-once" => "pone más nitrógeno de una vez que los topes comunes.",
+            "much-nitrogen-in-a-year" => "el programa pone mucho nitrógeno al año.",
+            "product-note" => "el producto tiene un aviso propio.",
+            "odd-sequence" => "el tiempo entre dos aplicaciones se sale de lo típico.",
+            "much-active-in-a-year" => {
+                "el programa pone más ingrediente activo al año que lo típico para el pasto más delicado."
+            }
+            "untypical-rate" => {
+                "la dosis se sale de lo típico; revise si es de producto o de ingrediente activo."
+            }
+            "not-watered-in" => "depende de la lluvia para que el producto baje al suelo.",
+            "late-barrier" => "llega tarde: el pasto cangrejo ya está saliendo.",
+            "seed-not-kept-moist" => "depende de la lluvia para mantener húmeda la semilla.",
+            "untypical-seed-rate" => "la cantidad de semilla se sale de lo común.",
+            "seed-near-barrier" => "la semilla y el preemergente quedan muy cerca uno del otro.",
+            "local-rule" => "no cuadra con las reglas del lugar.",
+            _ => return None,
+        })
+    }
+}
+
 fn why_in_spanish(why: Why) -> &'static str {
     match why {
         Why::Forgotten => "no vino nadie",
@@ -233,8 +264,8 @@ fn both(what: Say) -> [&'static str; 2] {
             "La etiqueta del producto y la ley local van primero. Los avisos están debajo del trabajo.",
         ],
         Say::Planned => [
-            "{} crew visits, {} h of work ({} h of it travel and set-up), {} in all.",
-            "{} visitas de la cuadrilla, {} h de trabajo ({} h de ellas de traslado y preparación), {} en total.",
+            "Crew visits: {}. Work: {} h, {} h of it travel and set-up. Cost: {}.",
+            "Visitas de la cuadrilla: {}. Trabajo: {} h, de ellas {} h de traslado y preparación. Costo: {}.",
         ],
         Say::OneFuture => [
             "Days are those of simulated future {} of {} (seed {}), {}.",
@@ -252,7 +283,7 @@ fn both(what: Say) -> [&'static str; 2] {
         ],
         Say::Day => ["Day", "Día"],
         Say::Work => ["Work, in order, and what to load", "Trabajo, en orden, y qué cargar"],
-        Say::Minutes => ["Min", "Min"],
+        Say::Minutes => ["Time", "Tiempo"],
         Say::Cost => ["Cost", "Costo"],
         Say::DoneByLeft => ["Done on / by / left over", "Hecho el / por / sobrante"],
         Say::MonthSum => ["{} visits, {} h, {}", "{} visitas, {} h, {}"],
@@ -262,12 +293,12 @@ fn both(what: Say) -> [&'static str; 2] {
             "Minutes of one person; each visit holds {} min of travel and set-up.",
             "Minutos de una persona; cada visita incluye {} min de traslado y preparación.",
         ],
-        Say::Each => ["{} each", "{} cada una"],
-        Say::MowLeave => [
-            "mow at {}, leave the clippings",
-            "cortar el césped a {}, dejar los recortes",
-        ],
-        Say::MowBag => ["mow at {}, bag the clippings", "cortar el césped a {}, embolsar los recortes"],
+        Say::MowLeave => {
+            ["mow at {}, leave the clippings", "cortar el césped a {}, dejar los recortes"]
+        }
+        Say::MowBag => {
+            ["mow at {}, bag the clippings", "cortar el césped a {}, embolsar los recortes"]
+        }
         Say::PreEmergent => [
             "crabgrass barrier (pre-emergent), {}",
             "preemergente contra el pasto cangrejo (crabgrass), {}",
@@ -284,7 +315,10 @@ fn both(what: Say) -> [&'static str; 2] {
         Say::WaterIn => ["then water in: {}", "después regar: {}"],
         Say::SecondHalf => ["{}, second half", "{}, segunda mitad"],
         Say::OnDate => ["on {}", "el {}"],
-        Say::EveryDays => ["every {} days, {} to {}", "cada {} días, del {} al {}"],
+        Say::EveryDays => [
+            "every {} days, counted from the last one, {} to {}",
+            "cada {} días, contados desde la última vez, del {} al {}",
+        ],
         Say::SoilTemperature => [
             "when the soil at 2 in (5 cm) has stood at {} for {} days, {} to {}",
             "cuando el suelo a 2 in (5 cm) lleve {} o más por {} días, del {} al {}",
@@ -298,8 +332,8 @@ fn both(what: Say) -> [&'static str; 2] {
             "cuando el césped tenga {} de alto, del {} al {}, con {} días o más entre dos",
         ],
         Say::DaysAfter => [
-            "{} days after \u{201c}{}\u{201d} was really done",
-            "{} días después de hacer de verdad \u{201c}{}\u{201d}",
+            "{} days after the day on which \u{201c}{}\u{201d} is done",
+            "{} días después del día en que se haga \u{201c}{}\u{201d}",
         ],
         Say::DrySoil => [
             "when the water in reach of the roots is down to {}, {} to {}, {} days apart or more",
@@ -311,19 +345,17 @@ fn both(what: Say) -> [&'static str; 2] {
         Say::NotWhile => ["Not while: {}.", "No se hace si: {}."],
         Say::Hotter => ["{} or hotter", "hace {} o más"],
         Say::RainComing => ["{} of rain promised for the day", "anuncian {} de lluvia para el día"],
-        Say::RainIn3Days => [
-            "{} of rain promised within three days",
-            "anuncian {} de lluvia en tres días",
-        ],
+        Say::RainIn3Days => {
+            ["{} of rain promised within three days", "anuncian {} de lluvia en tres días"]
+        }
         Say::Wet => ["over {} of rain the day before", "llovió más de {} el día antes"],
         Say::Dormant => ["grass dormant from drought", "césped dormido por sequía"],
         Say::Drier => ["soil water down to {}", "agua del suelo en {} o menos"],
         Say::Windy => ["wind {} or more", "viento de {} o más"],
         Say::Closed => ["closed season {} to {}", "veda del {} al {}"],
-        Say::NothingToCut => [
-            "grass no taller than the height of cut",
-            "césped no más alto que el corte",
-        ],
+        Say::NothingToCut => {
+            ["grass no taller than the height of cut", "césped no más alto que el corte"]
+        }
         Say::ShorterThan => ["grass no taller than {}", "césped no más alto que {}"],
         Say::Between => ["{} in {} futures", "{} en {} futuros"],
         Say::SameDay => ["{} in {} futures", "{} en {} futuros"],
@@ -332,12 +364,12 @@ fn both(what: Say) -> [&'static str; 2] {
         Say::NotDone => ["not done in {}", "sin hacer en {}"],
         Say::NotNeeded => ["not needed in {}", "no hizo falta en {}"],
         Say::Times => [
-            "{} times in this future, {} to {} in nine of ten",
-            "{} veces en este futuro, de {} a {} en nueve de diez",
+            "{} times on this sheet, {} to {} in nine of ten futures",
+            "{} veces en esta hoja, de {} a {} en nueve de diez futuros",
         ],
         Say::TimesSame => [
-            "{} times, in nine of ten futures as well",
-            "{} veces, igual en nueve de diez futuros",
+            "{} times on this sheet, {} in nine of ten futures",
+            "{} veces en esta hoja, {} en nueve de diez futuros",
         ],
         Say::DueOn => ["due {}, put off: {}", "tocaba el {}, aplazado: {}"],
         Say::LeftUndone => [
@@ -347,6 +379,7 @@ fn both(what: Say) -> [&'static str; 2] {
         Say::AllOf => ["all {}", "los {}"],
         Say::SoManyOf => ["{} of {}", "{} de {}"],
         Say::FewerThan => ["fewer than 1 of {}", "menos de 1 de {}"],
+        Say::MoreThan => ["more than {} of {}", "más de {} de {}"],
         Say::Load => ["load {}", "cargar {}"],
         Say::Bags => ["{} bag of {}", "{} bolsa de {}"],
         Say::TwoPasses => [
@@ -358,16 +391,16 @@ fn both(what: Say) -> [&'static str; 2] {
             "Sembradora de ranuras: dos pasadas cruzadas, {} en cada una.",
         ],
         Say::Tank => [
-            "Sprayer: {} of mix in all, at {}; fill {} of {} with {} in each, then one of {} with {}.",
-            "Rociadora: {} de mezcla en total, a {}; {} de {} con {} en cada uno, y luego uno de {} con {}.",
+            "Sprayer: {} of mix in all, at {}. Full tanks of {}: {}, with {} in each; then one of {} with {}.",
+            "Rociadora: {} de mezcla en total, a {}. Tanques llenos de {}: {}, con {} en cada uno; luego uno de {} con {}.",
         ],
         Say::TankOne => [
             "Sprayer: one fill of {} of mix, at {}, with {}.",
             "Rociadora: una carga de {} de mezcla, a {}, con {}.",
         ],
         Say::TankEven => [
-            "Sprayer: {} of mix in all, at {}; fill {} of {} with {} in each.",
-            "Rociadora: {} de mezcla en total, a {}; {} de {} con {} en cada uno.",
+            "Sprayer: {} of mix in all, at {}. Full tanks of {}: {}, with {} in each.",
+            "Rociadora: {} de mezcla en total, a {}. Tanques llenos de {}: {}, con {} en cada uno.",
         ],
         Say::Sprinklers => ["{} deep is {}", "{} son {}"],
         Say::RunFor => ["{} min of sprinklers at {}", "{} min de aspersores a {}"],

@@ -95,10 +95,7 @@ impl Voice<'_> {
             }
             Cue::SoilTemperature { at_least_c, for_days, from, to } => {
                 let value = shown(*at_least_c, Kind::Temperature, self.units);
-                fill(
-                    Say::SoilTemperature,
-                    &[&value, &for_days.to_string(), &day(from), &day(to)],
-                )
+                fill(Say::SoilTemperature, &[&value, &for_days.to_string(), &day(from), &day(to)])
             }
             Cue::DegreeDays { at_least_c_days, base_c, from, to } => {
                 let sum = shown(*at_least_c_days, Kind::DegreeDays, self.units);
@@ -161,6 +158,9 @@ impl Voice<'_> {
         }
         match (odds.share() * f64::from(steps)).round() as u32 {
             0 => self.lang.fill(Say::FewerThan, &[&steps.to_string()]),
+            near if near == steps => {
+                self.lang.fill(Say::MoreThan, &[&(steps - 1).to_string(), &steps.to_string()])
+            }
             near => so_many(near, steps),
         }
     }
@@ -270,15 +270,15 @@ impl Voice<'_> {
             (0, _) => fill(Say::TankOne, &[&mixed(mix.mix_l), &rate, &told(load.amount)]),
             (_, false) => fill(
                 Say::TankEven,
-                &[&mixed(mix.mix_l), &rate, &full, &tank, &told(mix.product_a_fill)],
+                &[&mixed(mix.mix_l), &rate, &tank, &full, &told(mix.product_a_fill)],
             ),
             (_, true) => fill(
                 Say::Tank,
                 &[
                     &mixed(mix.mix_l),
                     &rate,
-                    &full,
                     &tank,
+                    &full,
                     &told(mix.product_a_fill),
                     &mixed(mix.last_l),
                     &told(mix.product_in_last),
@@ -293,9 +293,7 @@ impl Voice<'_> {
         let large = carrier_large(rate, self.units);
         let small = carrier(rate, self.units);
         let (say, caught) = match self.units {
-            Units::Us => {
-                (Say::CalibrateUs, calibration_catch_ml(rate, ACRE_128TH_M2) / FL_OZ_ML)
-            }
+            Units::Us => (Say::CalibrateUs, calibration_catch_ml(rate, ACRE_128TH_M2) / FL_OZ_ML),
             Units::Metric => (Say::CalibrateMetric, calibration_catch_ml(rate, METRIC_PLOT_M2)),
         };
         self.lang.fill(say, &[&number(caught), &large, &small])

@@ -155,9 +155,8 @@ fn material(source: &Source, load: Option<&Load>, table: &mut Table) -> io::Resu
         Dose::Liquid(ml_m2) => ml_m2,
         _ => 0.0,
     };
-    let mix = (load.material.tool == Tool::Sprayer).then(|| {
-        tank_mix(load.amount, least, load.area_m2, tools.carrier_ml_m2, tools.tank_l)
-    });
+    let mix = (load.material.tool == Tool::Sprayer)
+        .then(|| tank_mix(load.amount, least, load.area_m2, tools.carrier_ml_m2, tools.tank_l));
     match &mix {
         Some(mix) => table.count(mix.full_fills as usize)?,
         None => table.text("")?,

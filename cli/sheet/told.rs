@@ -11,7 +11,7 @@ use super::figures::{self, number};
 use super::phrases::{Lang, Say};
 use super::say::Voice;
 use crate::words::figure::money;
-use crate::words::name::{SECOND, upper_first};
+use crate::words::name::upper_first;
 
 /// What a sheet is told from.
 #[derive(Clone, Copy, Debug)]
@@ -49,7 +49,9 @@ pub(super) struct Month {
 /// One line: a day, or days on which the same is done again and again.
 #[derive(Clone, Debug)]
 pub(super) struct Row {
-    /// "10 May", "about 12 Apr".
+    /// "10 May", "about 12 Apr", "2\u{2013}29 May".
+    pub when: String,
+    /// Days of the month, where there are several.
     pub days: Vec<String>,
     pub jobs: Vec<Told>,
     /// Of one day, where it stands for several.
@@ -73,7 +75,16 @@ pub(super) struct How {
     pub name: String,
     pub does: String,
     pub lines: Vec<String>,
-    pub cautions: Vec<String>,
+    pub cautions: Vec<Caution>,
+}
+
+/// A caution of `vet`.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Caution {
+    /// What it is about, in the sheet's language; `None` where that is English.
+    pub about: Option<&'static str>,
+    /// As `vet` has it, in English.
+    pub text: String,
 }
 
 impl<'a> Source<'a> {
@@ -92,11 +103,8 @@ impl<'a> Source<'a> {
     /// Lines of the head, below its title.
     pub(super) fn head(&self) -> Vec<String> {
         let lang = self.lang();
-        let area = figures::shown(
-            self.scenario.lawn.area_m2,
-            sim::quantity::Kind::Area,
-            self.voice.units,
-        );
+        let area =
+            figures::shown(self.scenario.lawn.area_m2, sim::quantity::Kind::Area, self.voice.units);
         let (member, typical) = self.member;
         let chosen = lang.say(if typical { Say::Typical } else { Say::Asked });
         let members = self.sheet.members.to_string();
@@ -189,12 +197,13 @@ impl<'a> Source<'a> {
             let at = job.call.practice;
             (routine || !self.plan(at).routine) && waits(&self.practice(at).cue)
         });
-        let day = |visit: &&Visit| {
-            let day = figures::day(visit.day, self.lang());
-            if waits { self.lang().fill(Say::About, &[&day]) } else { day }
-        };
-        let days: Vec<String> = group.iter().map(day).collect();
+        let lang = self.lang();
+        let when = figures::days(first.day, group[group.len() - 1].day, lang);
+        let when = if waits { lang.fill(Say::About, &[&when]) } else { when };
+        let several = group.iter().filter(|_| group.len() > 1);
+        let days = several.map(|visit| visit.day.ymd().2.to_string()).collect();
         Row {
+            when,
             days,
             jobs: jobs.collect(),
             minutes: number(first.minutes.round()),
@@ -233,7 +242,8 @@ impl<'a> Source<'a> {
     fn named(&self, at: u16) -> (String, String) {
         let practice = self.practice(at);
         let (name, does) = (self.voice.name(&practice.key), self.voice.does(&practice.what));
-        let begun = upper_first(&does).strip_prefix(&name).is_some_and(|rest| rest.starts_with(' '));
+        let begun =
+            upper_first(&does).strip_prefix(&name).is_some_and(|rest| rest.starts_with(' '));
         if begun {
             return (format!("{}. {name}", at + 1), does[name.len()..].to_string());
         }
@@ -262,44 +272,43 @@ impl<'a> Source<'a> {
             lines.push(lang.fill(Say::TreatedShare, &[&area]));
         }
         let (name, does) = self.named(at);
-        How {
-            name,
-            does,
-            lines,
-            cautions: self.cautions_on(&practice.key),
-        }
+        How { name, does, lines, cautions: self.cautions_on(&practice.key) }
     }
 
     /// "14 times in this future, 12 to 15 in nine of ten".
     fn times(&self, at: u16, year: i32) -> String {
-        let done = |visit: &Visit| {
-            visit.jobs.iter().any(|job| job.call.practice == at && job.call.done.is_some())
-        };
-        let own = self.sheet.of_year(year).filter(|visit| done(visit)).count().to_string();
+        let has = |visit: &&Visit| visit.jobs.iter().any(|job| job.call.practice == at);
+        let own = self.sheet.of_year(year).filter(has).count().to_string();
         let nth = self.sheet.years.iter().position(|y| *y == year).unwrap_or(0);
         let (least, most) = self.plan(at).times.get(nth).copied().unwrap_or_default();
         let told = if least == most {
-            self.lang().fill(Say::TimesSame, &[&own])
+            self.lang().fill(Say::TimesSame, &[&own, &least.to_string()])
         } else {
             self.lang().fill(Say::Times, &[&own, &least.to_string(), &most.to_string()])
         };
         format!("{year}: {told}.")
     }
 
-    /// Cautions that name this practice, which both halves of a split one have in common.
-    fn cautions_on(&self, key: &str) -> Vec<String> {
-        let key = key.strip_suffix(SECOND).unwrap_or(key);
-        let own = self.cautions.iter().filter(|fault| names(fault, key));
-        own.map(|fault| caution(fault)).collect()
+    /// Cautions that name this practice. Those of a split one stand beside its first half.
+    fn cautions_on(&self, key: &str) -> Vec<Caution> {
+        self.told_once(|fault| names(fault, key))
+    }
+
+    fn told_once(&self, which: impl Fn(&Fault) -> bool) -> Vec<Caution> {
+        let mut told: Vec<Caution> = Vec::new();
+        for fault in self.cautions.iter().filter(|fault| which(fault)) {
+            let about = self.lang().about(fault.code);
+            let caution = Caution { about, text: caution(fault) };
+            if !told.contains(&caution) {
+                told.push(caution);
+            }
+        }
+        told
     }
 
     /// Cautions on the program that name none of its practices.
-    pub(super) fn cautions_on_all(&self) -> Vec<String> {
-        let any = |fault: &Fault| {
-            let keys = self.program.practices.iter().map(|p| p.key.trim_end_matches(SECOND));
-            keys.into_iter().any(|key| names(fault, key))
-        };
-        self.cautions.iter().filter(|fault| !any(fault)).map(|fault| caution(fault)).collect()
+    pub(super) fn cautions_on_all(&self) -> Vec<Caution> {
+        self.told_once(|fault| !self.program.practices.iter().any(|p| names(fault, &p.key)))
     }
 
     /// Whether any practice is done with this tool.
@@ -372,11 +381,7 @@ fn names(fault: &Fault, key: &str) -> bool {
     fault.message.contains(&format!("`{key}`"))
 }
 
-/// A caution as `vet` has it.
+/// A caution as `vet` has it; how to mend it is for whoever plans.
 fn caution(fault: &Fault) -> String {
-    let mut told = format!("{}; {}", fault.message, fault.expected);
-    if let Some(help) = &fault.help {
-        told.push_str(&format!(" \u{2013} {help}"));
-    }
-    upper_first(&told.replace('`', ""))
+    upper_first(&format!("{}; {}.", fault.message, fault.expected).replace('`', ""))
 }

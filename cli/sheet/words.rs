@@ -19,7 +19,7 @@ pub(super) fn all(source: &Source, folder: &str) -> String {
         }
         out.push_str(&wrap(&season.planned, 0, 2));
         out.push_str(&wrap(lang.say(Say::LabelFirst), 0, 2));
-        season.months.iter().for_each(|each| month(&mut out, each, lang));
+        season.months.iter().for_each(|each| month(&mut out, each));
         out.push_str(&format!("\n{}: {}\n\n", lang.fill(Say::SeasonSum, &[&year]), season.sum));
     }
     let bought = source.purchases();
@@ -45,14 +45,13 @@ pub(super) fn all(source: &Source, folder: &str) -> String {
     out
 }
 
-fn month(out: &mut String, month: &Month, lang: Lang) {
+fn month(out: &mut String, month: &Month) {
     out.push_str(&format!("\n{}: {}\n", month.name, month.sum));
-    month.rows.iter().for_each(|each| row(out, each, lang));
+    month.rows.iter().for_each(|each| row(out, each));
 }
 
-fn row(out: &mut String, row: &Row, lang: Lang) {
-    let days = row.days.join(", ");
-    let mut text = days;
+fn row(out: &mut String, row: &Row) {
+    let mut text = row.when.clone();
     // A short day leaves its work where that of the others stands.
     let wide = HANG - 2;
     let gap = wide.saturating_sub(text.chars().count());
@@ -61,11 +60,25 @@ fn row(out: &mut String, row: &Row, lang: Lang) {
         .jobs
         .iter()
         .map(|job| {
+            let days = if row.days.is_empty() {
+                String::new()
+            } else {
+                format!(": {}", row.days.join(", "))
+            };
             let loads: String = job.loads.iter().map(|load| format!("; {load}")).collect();
-            format!("{}{}{loads}", job.name, job.does)
+            format!("{}{}{loads}{days}", job.name, job.does)
         })
         .collect();
-    let each = if row.days.len() > 1 { lang.fill(Say::Each, &[&row.cost]) } else { row.cost.clone() };
-    text.push_str(&format!(" {} [{} min, {each}]", jobs.join(". "), row.minutes));
+    let many = many(row);
+    let (minutes, cost) = (&row.minutes, &row.cost);
+    text.push_str(&format!(" {} [{many}{minutes} min, {many}{cost}]", jobs.join(". ")));
     out.push_str(&wrap(&text, 2, HANG + 1).replace('\u{a0}', " "));
+}
+
+/// "6 x ", where a line stands for several days; else empty.
+pub(super) fn many(row: &Row) -> String {
+    match row.days.len() {
+        0 => String::new(),
+        days => format!("{days} \u{d7} "),
+    }
 }

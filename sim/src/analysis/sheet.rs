@@ -2,7 +2,8 @@
 //!
 //! Days are those of the member. Amounts, minutes and money are the program's own, without the slips
 //! of the hand: what a crew should load, not what it happened to lay. Work that the member lost is in
-//! it too, on the day on which it was due, since a plan should not forget what a crew forgot.
+//! it too, on the day on which it was due, since a plan should not forget what a crew forgot; but for
+//! mowings and waterings that weather kept from being done, since the next one takes their place.
 
 mod calls;
 pub mod load;
@@ -19,7 +20,7 @@ use crate::outcomes::Almanac;
 use crate::program::{Toll, travel};
 use crate::scenario::{Hands, Program, Scenario};
 use crate::season::Script;
-use crate::work::Fate;
+use crate::work::{Fate, WorkEntry};
 use load::Dose;
 
 /// The work of one program in one member.
@@ -141,16 +142,20 @@ impl Sheet {
                 times: years.iter().map(|year| calls::times(*year, of(at))).collect(),
             }
         });
-        let visits = days(own, &results.work[member as usize]).into_iter().map(|(day, calls)| {
-            let spread = |call: &Call| calls::spread(call.slot, of(usize::from(call.practice)));
-            visit(scenario, program, &script, (day, &calls), spread)
-        });
-        Some(Sheet {
-            visits: visits.collect(),
-            practices: practices.collect(),
-            years,
-            members: all.len() as u32,
-        })
+        let practices: Vec<Plan> = practices.collect();
+        let plain = |call: &Call| match call.fate {
+            Some((Fate::NotNeeded, _)) => false,
+            Some((Fate::GivenUp | Fate::WindowClosed, _)) => {
+                !practices[usize::from(call.practice)].routine
+            }
+            _ => true,
+        };
+        let visits =
+            days(own, &results.work[member as usize], plain).into_iter().map(|(day, calls)| {
+                let spread = |call: &Call| calls::spread(call.slot, of(usize::from(call.practice)));
+                visit(scenario, program, &script, (day, &calls), spread)
+            });
+        Some(Sheet { visits: visits.collect(), practices, years, members: all.len() as u32 })
     }
 
     /// Days of one year.
@@ -210,17 +215,21 @@ impl Visit {
     /// Whether all of it is done again and again: its practices in order, then.
     pub fn routine(&self, sheet: &Sheet) -> Option<Vec<u16>> {
         let plan = |job: &Job| &sheet.practices[usize::from(job.call.practice)];
-        let all = self.jobs.iter().all(|job| plan(job).routine && job.call.done.is_some());
+        let all = self.jobs.iter().all(|job| plan(job).routine);
         all.then(|| self.jobs.iter().map(|job| job.call.practice).collect())
     }
 }
 
 /// Calls by the day on which they stand in the sheet, those done in the order of the work log, then
-/// those lost. What was not needed is no work.
-fn days(own: &[Vec<Call>], work: &[crate::work::WorkEntry]) -> BTreeMap<Day, Vec<Call>> {
+/// those lost; `plain` tells which of the calls are work.
+fn days(
+    own: &[Vec<Call>],
+    work: &[WorkEntry],
+    plain: impl Fn(&Call) -> bool,
+) -> BTreeMap<Day, Vec<Call>> {
     let mut days: BTreeMap<Day, Vec<Call>> = BTreeMap::new();
     for call in own.iter().flatten() {
-        if !matches!(call.fate, Some((Fate::NotNeeded, _))) {
+        if plain(call) {
             days.entry(call.done.unwrap_or(call.due)).or_default().push(*call);
         }
     }
@@ -243,7 +252,7 @@ fn visit(
 ) -> Visit {
     let crew = &scenario.crew;
     let order: Vec<u16> = calls.iter().map(|call| call.practice).collect();
-    let sum = |entries: &[crate::work::WorkEntry]| Toll {
+    let sum = |entries: &[WorkEntry]| Toll {
         minutes: entries.iter().map(|e| e.minutes).sum(),
         cost: entries.iter().map(|e| e.cost).sum(),
     };

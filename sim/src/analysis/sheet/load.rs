@@ -196,7 +196,8 @@ mod tests {
         let inch = Dose::Water(si("1 in", Kind::Depth));
         assert!((inch.on(si("1 ac", Kind::Area)) / GAL_L - 27_154.0).abs() < 0.5);
         hundredth(inch.on(si("1 ft2", Kind::Area)) / GAL_L, 0.62);
-        let minutes = minutes_of_water(si("0.5 in", Kind::Depth), si("0.5 in/h", Kind::DepthPerHour));
+        let minutes =
+            minutes_of_water(si("0.5 in", Kind::Depth), si("0.5 in/h", Kind::DepthPerHour));
         hundredth(minutes, 60.0);
     }
 
