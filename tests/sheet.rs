@@ -258,14 +258,13 @@ fn gear_water_compost_and_seed() {
     let (code, out, err) = swardplay(folder.path(), &args);
     assert_eq!((code, err.as_str()), (0, ""));
     let page = page(folder.path());
-    for piece in ["0.5 in deep is 1,870 gal, 30 min of sprinklers at 1 in/h", "4.63 yd3 of compost"]
-    {
+    for piece in ["1,870 gal, 30 min of sprinklers at 1 in/h", "4.63 yd3 of compost"] {
         assert!(page.contains(piece), "{piece}");
     }
     assert!(page.contains("load 18 lb, 0.45 bag of 40 lb"), "{page}");
     assert!(
         page.contains("the client does it")
-            && page.contains("then water in: 0.25 in deep is 935 gal")
+            && page.contains("then water in, 0.25 in deep: 935 gal")
     );
     assert!(page.contains("4 ft wide, so 20 times across"), "{page}");
     assert!(
@@ -320,4 +319,20 @@ fn what_is_wrong_is_said_and_nothing_is_written() {
         assert!(err.contains(wanted), "{more:?}: {err}");
     }
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 0);
+}
+
+/// The README shows what the program tells, line for line.
+#[test]
+fn the_readme_shows_a_piece_of_a_sheet() {
+    let readme = include_str!("../README.md");
+    let piece = readme.split("### Hand the crew").nth(1).unwrap().split("```").nth(1).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let args = ["sheet", "thin-front-lawn", "--program", "split"];
+    let (code, text, err) = swardplay(folder.path(), &args);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let lines: Vec<&str> = piece.lines().skip(1).collect();
+    assert!(lines.len() > 1);
+    for line in lines {
+        assert!(text.lines().any(|told| told == line), "{line:?} in {text}");
+    }
 }

@@ -46,7 +46,8 @@ impl Voice<'_> {
         }
     }
 
-    fn depth(&self, mm: f64) -> String {
+    /// "0.5 in".
+    pub(super) fn depth(&self, mm: f64) -> String {
         shown(mm, Kind::Depth, self.units)
     }
 
@@ -217,18 +218,14 @@ impl Voice<'_> {
                 let compost = self.lang.fill(Say::Layer, &[&told]);
                 self.lang.fill(Say::Load, &[&compost])
             }
-            (Dose::Water(mm), _) => {
-                let deep = self.lang.fill(Say::Sprinklers, &[&self.depth(mm), &told]);
-                match self.tools.sprinkler_mm_h {
-                    Some(rate) => {
-                        let minutes = number(minutes_of_water(mm, rate).round());
-                        let rate = shown(rate, Kind::DepthPerHour, self.units);
-                        let run = self.lang.fill(Say::RunFor, &[&minutes, &rate]);
-                        format!("{deep}, {run}")
-                    }
-                    None => deep,
+            (Dose::Water(mm), _) => match self.tools.sprinkler_mm_h {
+                Some(rate) => {
+                    let minutes = number(minutes_of_water(mm, rate).round());
+                    let rate = shown(rate, Kind::DepthPerHour, self.units);
+                    format!("{told}, {}", self.lang.fill(Say::RunFor, &[&minutes, &rate]))
                 }
-            }
+                None => told,
+            },
             _ => self.lang.fill(Say::Load, &[&told]),
         }
     }

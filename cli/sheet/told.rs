@@ -219,9 +219,13 @@ impl<'a> Source<'a> {
         let practice = self.practice(at);
         let loads = self.plan(at).loads.iter().map(|load| {
             let told = self.voice.load(load);
-            let watered = load.material.tool == Tool::Sprinkler
-                && !matches!(practice.what, What::Water { .. });
-            if watered { self.lang().fill(Say::WaterIn, &[&told]) } else { told }
+            match (load.material.dose, &practice.what) {
+                (Dose::Water(_), What::Water { .. }) => told,
+                (Dose::Water(mm), _) => {
+                    self.lang().fill(Say::WaterIn, &[&self.voice.depth(mm), &told])
+                }
+                _ => told,
+            }
         });
         let by = match practice.by {
             Hands::Crew => None,
