@@ -174,6 +174,21 @@ pub fn turned(
     when::points(text, check, checked, practice, dial, values)
 }
 
+/// Plays members under a scenario's programs and keeps their work, not their days.
+///
+/// # Errors
+/// As [`play`].
+pub fn work(
+    scenario: &Scenario,
+    weather: &Weather,
+    (members, options): (u32, &AnalysisOptions),
+    observer: Observer,
+) -> Result<Results, Failure> {
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
+    ensemble::run(&plan, &catalogue, observer).map_err(failure)
+}
+
 /// Plays a sweep, with so many members in each of its two sets.
 ///
 /// # Errors

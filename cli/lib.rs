@@ -31,6 +31,7 @@ pub mod progress;
 pub mod report;
 pub mod round;
 pub mod scenario_source;
+pub mod sheet;
 pub mod station;
 pub mod terminal;
 pub mod units;

@@ -23,7 +23,7 @@ use swardplay::units::Units;
 fn inputs() -> Inputs {
     Inputs {
         source: ScenarioSource { name: "my lawn.toml".into(), text: "abc".into(), folder: None },
-        checked: Checked { scenario: fabricated::scenario(), cautions: vec![] },
+        checked: Checked { scenario: fabricated::scenario(), cautions: vec![], by_program: vec![] },
         weather: WeatherText {
             source: WeatherSource::Carried("jfk".into()),
             text: String::new(),

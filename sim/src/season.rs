@@ -247,6 +247,29 @@ pub fn rehearse<L: Lawn>(
 }
 
 impl Script<'_> {
+    /// The work log of a day on which these practices are done together, each laid just as written.
+    pub fn planned(&self, day: Day, practices: &[u16]) -> Vec<WorkEntry> {
+        let jobs: Vec<Job> = practices.iter().flat_map(|p| self.orders.planned(*p)).collect();
+        let mut work = Vec::with_capacity(jobs.len());
+        log(self, day, &jobs, &mut work);
+        work
+    }
+
+    /// What one practice takes by itself, laid just as written: no travel, no least visit.
+    pub fn planned_alone(&self, practice: u16) -> Toll {
+        let what = self.orders.what(practice);
+        let (by, treated) = (self.orders.by(practice), self.orders.treated(practice));
+        self.orders.planned(practice).iter().fold(Toll::default(), |sum, job| {
+            let taken = toll_on(treated, toll_of(by, self.crew, self.place, what, job), job);
+            Toll { minutes: sum.minutes + taken.minutes, cost: sum.cost + taken.cost }
+        })
+    }
+
+    /// Share of the lawn that a practice's product goes on, 0..=1.
+    pub fn treated(&self, practice: u16) -> f64 {
+        self.orders.treated(practice)
+    }
+
     /// Water that left the tap for an act, mm over the lawn; 0 for acts that use none.
     pub fn tap_mm(&self, entry: &WorkEntry) -> f64 {
         match entry.act {

@@ -245,6 +245,15 @@ impl Orders {
         self.practices[usize::from(practice)].treated
     }
 
+    /// What one visit of a practice does, laid just as written.
+    pub fn planned(&self, practice: u16) -> Vec<Job> {
+        let streams = Streams::new(0);
+        let mut jobs = Vec::new();
+        // The amounts of a visit are the same for every member, but for its slip.
+        Runner::new(self, &streams, 0).act(practice, 1.0, &mut jobs);
+        jobs
+    }
+
     /// Whose hands do it.
     pub fn by(&self, practice: u16) -> Hands {
         self.practices[usize::from(practice)].by

@@ -41,9 +41,10 @@ pub(super) fn check(
         faults.forget(&AFTER_SYNTAX);
     }
     let failed = faults.any_error();
+    let by_program = faults.take_by_program();
     let list = faults.in_order();
     match scenario {
-        Some(scenario) if !failed => Ok(Checked { scenario, cautions: list }),
+        Some(scenario) if !failed => Ok(Checked { scenario, cautions: list, by_program }),
         _ => Err(list),
     }
 }
@@ -105,8 +106,10 @@ pub(super) fn build<'t>(
     let rules = local_rules::local_rules(root, examples, lawn.as_ref(), faults);
     for built in &programs {
         let grasses = seed::with_sown(grasses, [built]);
+        faults.begin_program(&built.program.id);
         caution::program(built, &grasses, products, &rules, faults);
         rule_caution::program(built, &rules, &crew, faults);
+        faults.end_program();
     }
     let lawn = lawn.map(|lawn| Lawn { grasses: seed::with_sown(&lawn.grasses, &programs), ..lawn });
     let doubts = doubts::doubts(root, &programs);
@@ -137,5 +140,6 @@ pub(super) fn build<'t>(
         season_before,
         scouting,
         rules,
+        gear: crew::gear(root),
     })
 }

@@ -117,6 +117,8 @@ pub struct Scenario {
     pub scouting: Option<Scouting>,
     /// The rules of the place.
     pub rules: LocalRules,
+    /// Bags, tank and tools of the crew; nothing of it bears on the lawn.
+    pub gear: Gear,
 }
 
 impl Scenario {
@@ -610,6 +612,21 @@ pub struct Crew {
     pub least_visit_cost: f64,
     /// What rain keeps the crew from, besides the practices' own holds.
     pub rain_out: Option<RainOut>,
+}
+
+/// What a crew loads its products with, as far as it is stated.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Gear {
+    /// Weight of a bag, kg.
+    pub bag_kg: Option<f64>,
+    /// What the sprayer's tank holds, L.
+    pub tank_l: Option<f64>,
+    /// Spray mix laid, mL/m2.
+    pub carrier_ml_m2: Option<f64>,
+    /// Width that one pass of the spreader covers, m.
+    pub spreader_m: Option<f64>,
+    /// Depth that the sprinklers lay in an hour, mm/h.
+    pub sprinkler_mm_h: Option<f64>,
 }
 
 /// Rain that keeps a crew from working, mm: more than `fallen` yesterday, or at least `coming`

@@ -2,9 +2,9 @@
 
 use super::fault::{Faults, did_you_mean};
 use super::key::quoted;
-use super::registry::{CREW, SLIPS};
+use super::registry::{CREW, GEAR, SLIPS};
 use super::value::{Reading, Value};
-use super::{Crew, RainLimit, RainOut, Slips};
+use super::{Crew, Gear, RainLimit, RainOut, Slips};
 use crate::calendar::Weekdays;
 use crate::quantity::Kind;
 
@@ -119,6 +119,19 @@ fn rain_out(table: &Reading<'_>) -> RainOut {
         mow: limit("mow-wet", "mow-rain"),
         spray: limit("spray-wet", "spray-rain"),
         spread: limit("spread-wet", "spread-rain"),
+    }
+}
+
+/// Bags, tank and tools.
+pub(super) fn gear(root: &Reading<'_>) -> Gear {
+    let none = Reading::empty(&GEAR);
+    let gear = root.table("gear").unwrap_or(&none);
+    Gear {
+        bag_kg: gear.maybe("bag"),
+        tank_l: gear.maybe("tank"),
+        carrier_ml_m2: gear.maybe("carrier"),
+        spreader_m: gear.maybe("spreader-width"),
+        sprinkler_mm_h: gear.maybe("sprinkler-rate"),
     }
 }
 

@@ -80,6 +80,9 @@ pub struct Checked {
     pub scenario: Scenario,
     /// Cautions, none of them an error.
     pub cautions: Vec<Fault>,
+    /// The same that concern a program, each with the program's id: what a program inherits from the
+    /// one that it is based on stands here for both.
+    pub by_program: Vec<(String, Fault)>,
 }
 
 /// Checks a scenario text against the key registry and the products text.

@@ -16,6 +16,7 @@ pub(in crate::scenario) static ROOT: Def = Def {
         key("weather", Shape::Table(&WEATHER), MUST, "The station and how years are made."),
         key("run", Shape::Table(&RUN), MUST, "Which years are simulated."),
         key("crew", Shape::Table(&CREW), MAY, "What work takes and costs."),
+        key("gear", Shape::Table(&GEAR), MAY, "Bags, tank and tools, for the work sheet."),
         key("event", Shape::Tables(&EVENT), MAY, "Days on which the lawn will be looked at."),
         key("slips", Shape::Table(&SLIPS), MAY, "How reliably work is done."),
         key("constants", Shape::Constants, MAY, "Constants of the model that you know better."),
@@ -353,6 +354,47 @@ pub(in crate::scenario) static CREW: Def = Def {
     ]],
 };
 
+/// What a crew loads its products with. Nothing of it bears on the lawn.
+pub(in crate::scenario) static GEAR: Def = Def {
+    name: "gear",
+    groups: &[&[
+        key(
+            "bag",
+            Shape::Quantity(Kind::Weight, 0.1, 1500.0),
+            MAY,
+            "Weight of a bag of fertilizer, granules or seed: 50 lb, or 25 kg on a metric sheet, where \
+             left out (C).",
+        ),
+        key(
+            "tank",
+            Shape::Quantity(Kind::Volume, 0.5, 5000.0),
+            MAY,
+            "What the sprayer's tank holds: 4 gal, or 15 L on a metric sheet, where left out (C).",
+        ),
+        key(
+            "carrier",
+            Shape::Quantity(Kind::VolumePerArea, 1.0, 1000.0),
+            MAY,
+            "Spray mix that the sprayer lays, as you calibrated it: 1 gal/1000 ft2, or 4 L/100 m2 on a \
+             metric sheet, where left out (C); the label may ask for more.",
+        ),
+        key(
+            "spreader-width",
+            Shape::Quantity(Kind::Length, 0.3, 30.0),
+            MAY,
+            "Width that one pass of the spreader covers, overlap taken off: 8 ft, or 2.5 m on a metric \
+             sheet, where left out (C).",
+        ),
+        key(
+            "sprinkler-rate",
+            Shape::Quantity(Kind::DepthPerHour, 0.5, 200.0),
+            MAY,
+            "Depth that the sprinklers lay in an hour, as cans on the lawn show it: then minutes are \
+             told.",
+        ),
+    ]],
+};
+
 const RAIN: Shape = Shape::Quantity(Kind::Depth, 0.0, 400.0);
 
 /// Rain that keeps a crew from working: what fell yesterday, as the ground shows it, and what the
@@ -588,7 +630,7 @@ static PROGRAM: Def = Def {
 };
 
 /// All tables but those of practices.
-pub(super) static TABLES: [&Def; 15] = [
+pub(super) static TABLES: [&Def; 16] = [
     &ROOT,
     &LAWN,
     &SOIL,
@@ -599,6 +641,7 @@ pub(super) static TABLES: [&Def; 15] = [
     &CREW,
     &RAIN_OUT,
     &SLIPS,
+    &GEAR,
     &LOCAL_RULES,
     &EVENT,
     &PROGRAM,
