@@ -210,6 +210,12 @@ pub struct Signs {
     pub wind_yesterday_m_s: f64,
     /// Whether most of the turf is brown from drought.
     pub dormant: bool,
+    /// Ground that crabgrass covers, 0..=1.
+    pub crabgrass: f64,
+    /// Ground that dandelion and clover cover, 0..=1.
+    pub broadleaf: f64,
+    /// Ground that yellow nutsedge covers, 0..=1.
+    pub nutsedge: f64,
 }
 
 /// One line of the work log: an act with what it took.

@@ -33,6 +33,9 @@ pub fn mild() -> Signs {
         t_mean_yesterday_c: 12.0,
         wind_yesterday_m_s: 2.0,
         dormant: false,
+        crabgrass: 0.0,
+        broadleaf: 0.0,
+        nutsedge: 0.0,
     }
 }
 
@@ -333,6 +336,9 @@ impl DailyLawn for Toy {
             t_mean_yesterday_c: sky.map_or(5.0, |s| (s.t_min_c + s.t_max_c) / 2.0),
             wind_yesterday_m_s: sky.map_or(0.0, |s| s.wind_2m_m_s),
             dormant: false,
+            crabgrass: 0.0,
+            broadleaf: 0.0,
+            nutsedge: 0.0,
         }
     }
 
