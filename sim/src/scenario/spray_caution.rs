@@ -91,7 +91,7 @@ impl Look<'_> {
                 "much-active-at-once",
                 &draft.amount_span,
                 format!(
-                    "`{}` sprays {} of {} at once, more than the most sensitive grass here stands",
+                    "`{}` sprays {} of {} at once, more than the most sensitive grass here bears",
                     draft.key,
                     us_and_metric(rate, Kind::ActiveRate),
                     post_name(spray.post)
@@ -235,7 +235,7 @@ impl Look<'_> {
                 "hurts-grass",
                 &draft.span,
                 format!("`{}`: {what} browns {} for some weeks", draft.key, grass_name(*grass)),
-                "a herbicide that every grass of the lawn stands",
+                "a herbicide that every grass of the lawn bears",
                 "take another product or the low rate, and try it on a corner first",
             );
         }
@@ -441,7 +441,7 @@ fn wind(draft: &Drafted, faults: &mut Faults) {
         "spray-in-wind",
         &draft.span,
         format!("`{}` goes out in any wind: it drifts onto gardens and neighbours", draft.key),
-        format!("wind of 3 to 10 mph (Nebraska extension; {LABEL}, and stay below its figure)"),
+        "wind of 3 to 10 mph (Nebraska extension); the label in your hand may allow less",
         "hold = [\"windy 10 mph\", \"calm 3 mph\"]: still air carries mist too",
     );
 }
@@ -464,7 +464,7 @@ fn volume(draft: &Drafted, spray: &Spray, typical: &PostEmergentProduct, faults:
 
 /// What a crew must know of the product besides.
 fn note(draft: &Drafted, spray: &Spray, typical: &PostEmergentProduct, faults: &mut Faults) {
-    let mut told = format!("works on {}", typical.stage);
+    let mut told = format!("at its best on {}", typical.stage);
     if !typical.adjuvant.is_empty() {
         told.push_str(&format!("; with {}", typical.adjuvant));
     }
