@@ -397,9 +397,7 @@ fn late(draft: &Drafted, active: ActiveId, cue: &Cue, faults: &mut Faults) {
         if to_tillers { (TILLERS_FROM, "has begun to tiller") } else { (UP_FROM, "is up") };
     let summer_ends = MonthDay { month: 7, day: 31 };
     let why = match cue {
-        Cue::SoilTemperature { at_least_c, for_days, .. }
-            if *at_least_c > EMERGENCE_SOIL_C && !to_tillers =>
-        {
+        Cue::SoilTemperature { at_least_c, for_days, .. } if *at_least_c > EMERGENCE_SOIL_C => {
             format!(
                 "by the time the soil has stood at {} for {for_days} days, crabgrass is coming up",
                 us_and_metric(*at_least_c, Kind::Temperature)
@@ -414,7 +412,7 @@ fn late(draft: &Drafted, active: ActiveId, cue: &Cue, faults: &mut Faults) {
         }
         _ => return,
     };
-    let expected = if to_tillers {
+    let expected = if to_tillers && !matches!(cue, Cue::SoilTemperature { .. }) {
         "before the first tiller (label of dithiopyr: later is not satisfactory)".to_string()
     } else {
         let soil = us_and_metric(EMERGENCE_SOIL_C, Kind::Temperature);
