@@ -85,7 +85,7 @@ fn a_spray_is_read_as_written() {
     assert_eq!(spray.weeds, [Weed::Crabgrass]);
     assert_eq!(spray.sought.stands().collect::<Vec<_>>(), [Stand::Crabgrass]);
     // 2 gal of 3.785 L on 92.9 m2.
-    assert!((spray.volume_ml_m2 - 2.0 * 3785.411_784 / 92.903_04).abs() < 1e-6);
+    assert!((spray.volume_ml_m2 - 2.0 * 3_785.411_784 / 92.903_04).abs() < 1e-6);
     assert_eq!(practice.holds, [Hold::NothingToSpray { below: 0.01 }]);
     let Cue::WeedCover { stand: Stand::Crabgrass, at_least, min_gap_days: 21, .. } = practice.cue
     else {
