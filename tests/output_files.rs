@@ -82,8 +82,8 @@ fn tables_have_the_contracts_columns_and_rounded_figures() {
     assert_eq!(
         lines(folder.path(), "work.csv")[..2],
         [
-            "program,member,date,practice,amount,unit,minutes,cost",
-            "usual,1,2026-05-01,mow,76.2,mm,42.3,31.70"
+            "program,member,date,practice,amount,unit,minutes,cost,ground_m2",
+            "usual,1,2026-05-01,mow,76.2,mm,42.3,31.70,650.0"
         ]
     );
     assert_eq!(

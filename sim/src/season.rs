@@ -5,7 +5,7 @@ use crate::draw::Streams;
 use crate::ensemble::{Account, Look, MEASURES, Settled, measure};
 use crate::lawn::turning::{Off, Sink};
 use crate::outcomes::{Almanac, Tally};
-use crate::program::{Job, Orders, Runner, Toll, toll_of, toll_on, top_up, travel};
+use crate::program::{Job, Orders, Runner, Toll, ground, toll_of, toll_on, top_up, travel};
 use crate::scenario::{Crew, Hands, Lawn as Place, Program, Scenario};
 use crate::weather::Sky;
 use crate::work::{Act, Setback, Signs, WorkEntry};
@@ -288,7 +288,8 @@ fn log(script: &Script, day: Day, jobs: &[Job], work: &mut Vec<WorkEntry>) -> bo
         let what = script.orders.what(job.practice);
         let by = script.orders.by(job.practice);
         let whole = toll_of(by, script.crew, script.place, what, job);
-        let mut taken = toll_on(script.orders.treated(job.practice), whole, job);
+        let treated = script.orders.treated(job.practice);
+        let mut taken = toll_on(treated, whole, job);
         if by == Hands::Crew {
             if travelled.is_none() {
                 travelled = Some(work.len());
@@ -300,7 +301,8 @@ fn log(script: &Script, day: Day, jobs: &[Job], work: &mut Vec<WorkEntry>) -> bo
             visit.cost += taken.cost;
         }
         let (minutes, cost) = (taken.minutes, taken.cost);
-        work.push(WorkEntry { day, practice: job.practice, act: job.act, minutes, cost });
+        let (practice, act, ground) = (job.practice, job.act, ground(treated, job));
+        work.push(WorkEntry { day, practice, act, minutes, cost, ground });
     }
     if let Some(entry) = travelled.and_then(|first| work.get_mut(first)) {
         let missing = top_up(script.crew, visit);

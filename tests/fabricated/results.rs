@@ -96,6 +96,10 @@ fn crew() -> Crew {
         bagging_factor: 1.3,
         spread_minutes_per_100_m2: 1.0,
         spray_minutes_per_100_m2: 1.5,
+        weeds_found: 0.8,
+        spot_margin: 1.0,
+        spot_walk_minutes_per_100_m2: 1.0,
+        spot_spray_minutes_per_100_m2: 10.0,
         topdress_minutes_per_100_m2_mm: 3.0,
         overseed_minutes_per_100_m2: 1.1,
         rake_in_minutes_per_100_m2: 16.0,
@@ -184,6 +188,7 @@ fn played(
         act: Act::Cut { height_mm: 76.2, clippings: Clippings::Return },
         minutes: 42.26,
         cost: 31.695,
+        ground: 1.0,
     };
     let account = Account { entered: 900.0, left: 890.5, stored_change: 9.5, worst_day: 2e-12 };
     ProgramResults {

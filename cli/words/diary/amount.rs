@@ -4,7 +4,7 @@
 use sim::calendar::Day;
 use sim::climate::MONTHS;
 
-use crate::round::{fixed, spoken};
+use crate::round::{fixed, rate_decimals, spoken};
 use crate::units::Units;
 
 /// Holds a figure and its unit together.
@@ -106,7 +106,7 @@ impl Units {
 
     /// "0.5 lb ai/acre".
     pub(super) fn active(self, kg_ha: f64) -> String {
-        self.told("kg ai/ha", kg_ha, 2)
+        self.told("kg ai/ha", kg_ha, rate_decimals(self.shown("kg ai/ha").value(kg_ha)))
     }
 
     fn told(self, unit: &'static str, value: f64, places: usize) -> String {

@@ -139,6 +139,9 @@ impl State {
             t_mean_yesterday_c: sky.map_or(0.0, |s| s.t_mean_c),
             wind_yesterday_m_s: sky.map_or(0.0, |s| s.wind_2m_m_s),
             dormant: brown && seen.soil_water < s.dormant_water_share,
+            crabgrass: self.weed.cover,
+            broadleaf: self.dandelion.cover + self.clover.cover,
+            nutsedge: self.nutsedge.cover,
         }
     }
 }

@@ -8,7 +8,7 @@ use super::registry::ROOT;
 use super::value::{Reading, Value};
 use super::{
     Checked, Fault, Lawn, Scenario, caution, crew, doubts, event, place, program, rule_caution,
-    scouting, seed,
+    scouting, seed, spray_caution,
 };
 use toml::Spanned;
 use toml::de::DeTable;
@@ -108,6 +108,7 @@ pub(super) fn build<'t>(
         let grasses = seed::with_sown(grasses, [built]);
         faults.begin_program(&built.program.id);
         caution::program(built, &grasses, products, &rules, faults);
+        spray_caution::program(built, &grasses, products, &crew, faults);
         rule_caution::program(built, &rules, &crew, faults);
         faults.end_program();
     }

@@ -17,8 +17,10 @@ mod fault;
 mod hold;
 mod key;
 mod lesson;
+mod limit;
 mod local_rules;
 mod place;
+mod posts;
 mod practice;
 mod products;
 mod program;
@@ -28,6 +30,8 @@ mod reseed;
 mod rule_caution;
 mod scouting;
 mod seed;
+mod spray;
+mod spray_caution;
 mod texture;
 mod value;
 
@@ -41,6 +45,7 @@ pub use lesson::{
     check_lesson, lesson_reference, letter, named,
 };
 pub use local_rules::{LocalRules, WaterDays};
+pub use posts::{PostEmergentProduct, post_name};
 pub use products::{Fertilizer, PreEmergentProduct, Products, Seed, Strength, products};
 pub use registry::{reference, schema};
 pub(crate) use texture::{CLASSES as TEXTURES, hydrologic_group, of_class as texture_class};

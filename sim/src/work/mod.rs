@@ -1,8 +1,10 @@
 //! The vocabulary that crew and lawn share: what is seen, what is done, what it took.
 
 mod setback;
+mod weeds;
 
 pub use setback::{Fate, Setback, Why};
+pub use weeds::{Sought, Stand, Weed};
 
 use crate::calendar::Day;
 use crate::scenario::Grass;
@@ -210,6 +212,12 @@ pub struct Signs {
     pub wind_yesterday_m_s: f64,
     /// Whether most of the turf is brown from drought.
     pub dormant: bool,
+    /// Ground that crabgrass covers, 0..=1.
+    pub crabgrass: f64,
+    /// Ground that dandelion and clover cover, 0..=1.
+    pub broadleaf: f64,
+    /// Ground that yellow nutsedge covers, 0..=1.
+    pub nutsedge: f64,
 }
 
 /// One line of the work log: an act with what it took.
@@ -225,4 +233,6 @@ pub struct WorkEntry {
     pub minutes: f64,
     /// Labour, product and water, in the scenario's currency.
     pub cost: f64,
+    /// Share of the lawn that it was done on, 0..=1.
+    pub ground: f64,
 }

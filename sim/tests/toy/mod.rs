@@ -33,6 +33,9 @@ pub fn mild() -> Signs {
         t_mean_yesterday_c: 12.0,
         wind_yesterday_m_s: 2.0,
         dormant: false,
+        crabgrass: 0.0,
+        broadleaf: 0.0,
+        nutsedge: 0.0,
     }
 }
 
@@ -145,6 +148,10 @@ pub fn crew() -> Crew {
         bagging_factor: 1.43,
         spread_minutes_per_100_m2: 0.9,
         spray_minutes_per_100_m2: 2.2,
+        weeds_found: 0.8,
+        spot_margin: 1.0,
+        spot_walk_minutes_per_100_m2: 1.0,
+        spot_spray_minutes_per_100_m2: 10.0,
         topdress_minutes_per_100_m2_mm: 10.0,
         overseed_minutes_per_100_m2: 1.1,
         rake_in_minutes_per_100_m2: 16.0,
@@ -334,6 +341,9 @@ impl DailyLawn for Toy {
             t_mean_yesterday_c: sky.map_or(5.0, |s| (s.t_min_c + s.t_max_c) / 2.0),
             wind_yesterday_m_s: sky.map_or(0.0, |s| s.wind_2m_m_s),
             dormant: false,
+            crabgrass: 0.0,
+            broadleaf: 0.0,
+            nutsedge: 0.0,
         }
     }
 

@@ -299,6 +299,30 @@ pub(in crate::scenario) static CREW: Def = Def {
         key("spread", WORK, Need::Else("0.8 min/1000 ft2"), "Spreading granules on foot (C)."),
         key("spray", WORK, Need::Else("2 min/1000 ft2"), "Spraying with a walk boom or hose (D)."),
         key(
+            "weeds-found",
+            Shape::Uncertain(Kind::Share, 0.05, 1.0),
+            Need::Else("80 %"),
+            "Share of the weeds' ground that is found where spots are sprayed (D).",
+        ),
+        key(
+            "spot-margin",
+            share(0.0, 10.0),
+            Need::Else("100 %"),
+            "Ground sprayed around the weeds that are found, as a share of theirs (D).",
+        ),
+        key(
+            "spot-walk",
+            WORK,
+            Need::Else("1 min/1000 ft2"),
+            "Walking all of the lawn to look for weeds, where spots are sprayed (D).",
+        ),
+        key(
+            "spot-spray",
+            WORK,
+            Need::Else("10 min/1000 ft2"),
+            "Spraying spots, by the ground that is sprayed (D).",
+        ),
+        key(
             "topdress",
             Shape::Quantity(Kind::MinutesPerLayer, 0.0, 100.0),
             Need::Else("228 min/1000 ft2/in"),
@@ -545,7 +569,7 @@ const RULES: &[Key] = &[
         "pesticide-closed",
         Shape::Texts(60),
         MAY,
-        "Stretches of the year without pre-emergents, as for fertilizer.",
+        "Stretches of the year without pre-emergents and sprays on weeds, as for fertilizer.",
     ),
     key(
         "rain-coming",
