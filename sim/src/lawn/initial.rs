@@ -150,6 +150,9 @@ mod tests {
                 turf_cover: 0.8,
                 crabgrass_last_august: cover,
                 seed_bank_m2: None,
+                dandelion: None,
+                clover: None,
+                nutsedge: None,
                 organic_matter: 0.03,
             };
             seed_bank(&setting, &draw).bank
