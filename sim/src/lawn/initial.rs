@@ -48,8 +48,10 @@ impl State {
             humus: Pool { c: carbon, n: carbon / organic.humus_cn },
             plants: [Plant::default(); MAX_GRASSES],
             weed: seed_bank(setting, lawn),
-            dandelion: Dandelion::default(),
-            clover: Clover::default(),
+            dandelion: lawn
+                .dandelion
+                .map_or_else(Dandelion::default, |cover| Dandelion::seen(setting, cover)),
+            clover: lawn.clover.map_or_else(Clover::default, |cover| Clover::seen(setting, cover)),
             nutsedge: Nutsedge::default(),
             sown: Sown::default(),
             deposits: Deposits::default(),
@@ -61,8 +63,9 @@ impl State {
             evening: Evening::default(),
             begun: false,
         };
+        let turf = lawn.turf_cover.clamp(0.0, 1.0 - state.perennial_cover());
         for (i, (_, share)) in lawn.facts.grasses.iter().take(MAX_GRASSES).enumerate() {
-            state.plants[i] = plant(setting, i, lawn.turf_cover.clamp(0.0, 1.0) * share);
+            state.plants[i] = plant(setting, i, turf * share);
         }
         state.open_books(setting);
         state.read_evening(setting);
