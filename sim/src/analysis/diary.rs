@@ -351,7 +351,10 @@ impl Turning {
                     Turning::DandelionPasses { level: a, .. },
                     Turning::DandelionPasses { level: b, .. },
                 )
-                | (Turning::CloverPasses { level: a, .. }, Turning::CloverPasses { level: b, .. })
+                | (
+                    Turning::CloverPasses { level: a, .. },
+                    Turning::CloverPasses { level: b, .. },
+                )
                 | (
                     Turning::CrabgrassPasses { level: a, .. },
                     Turning::CrabgrassPasses { level: b, .. },

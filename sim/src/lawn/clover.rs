@@ -39,7 +39,7 @@ impl Clover {
     pub fn seen(setting: &Setting, cover: f64) -> Clover {
         let p = &setting.p.clover;
         // Ground held by an area spread at random, turned round.
-        let area = -(1.0 - cover.clamp(0.0, p.cover_max)).ln();
+        let area = (1.0 / (1.0 - cover.clamp(0.0, p.cover_max))).ln();
         let held_m2_g = p.leaf_ratio * p.specific_leaf_area + p.stolon_m2_g;
         let base = area / held_m2_g;
         let tissue = Tissue {
@@ -116,8 +116,8 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth) {
 fn come_up(state: &mut State, setting: &Setting, sky: &Sky) {
     let p = &setting.p.clover;
     let bare = state.bare();
-    let warm = ((sky.soil_5cm_c - p.seed_t_low_c) / (p.seed_t_full_c - p.seed_t_low_c))
-        .clamp(0.0, 1.0);
+    let warm =
+        ((sky.soil_5cm_c - p.seed_t_low_c) / (p.seed_t_full_c - p.seed_t_low_c)).clamp(0.0, 1.0);
     let moist = setting.grass_germination_pace(state.seedbed);
     let grams = p.seedlings_m2 / p.seed_days * bare * warm * moist * p.seedling_g;
     if grams <= 0.0 {

@@ -17,7 +17,7 @@ use crate::weather::Sky;
 use seed::Heads;
 
 /// Stands of rosettes that are told apart: the grown plants, then seedlings by when they came up.
-const STANDS: usize = 5;
+const STANDS: usize = 9;
 
 /// Flower heads that opened on one day are told apart for so many days.
 const HEAD_DAYS: usize = 24;
@@ -70,13 +70,10 @@ impl Dandelion {
         let leaf = rosettes::leaf_wanted_g(p, base);
         let held_m2 = leaf * p.specific_leaf_area + base * p.crown_m2_g;
         // Ground held by an area spread at random, turned round.
-        let plants = -(1.0 - cover.clamp(0.0, p.cover_max)).ln() / held_m2;
+        let plants = (1.0 / (1.0 - cover.clamp(0.0, p.cover_max))).ln() / held_m2;
         let reserves = plants * base * p.reserve_share;
         let leaf = plants * leaf * p.winter_leaf;
-        all.stands[0] = Rosettes {
-            plants,
-            tissue: Tissue { leaf, base: plants * base, reserves },
-        };
+        all.stands[0] = Rosettes { plants, tissue: Tissue { leaf, base: plants * base, reserves } };
         all.cover = 1.0 - (-all.area(setting)).exp();
         all
     }
@@ -88,13 +85,15 @@ impl Dandelion {
 
     /// Leaf area over the lawn, m2/m2.
     pub fn leaf_area(&self, setting: &Setting) -> f64 {
-        let leaf = self.stands[..=self.young].iter().fold(0.0, |sum, stand| sum + stand.tissue.leaf);
+        let leaf =
+            self.stands[..=self.young].iter().fold(0.0, |sum, stand| sum + stand.tissue.leaf);
         leaf * setting.p.dandelion.specific_leaf_area
     }
 
     /// Leaf and crowns that hold ground, m2/m2.
     fn area(&self, setting: &Setting) -> f64 {
-        let base = self.stands[..=self.young].iter().fold(0.0, |sum, stand| sum + stand.tissue.base);
+        let base =
+            self.stands[..=self.young].iter().fold(0.0, |sum, stand| sum + stand.tissue.base);
         self.leaf_area(setting) + base * setting.p.dandelion.crown_m2_g
     }
 

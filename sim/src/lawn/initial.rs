@@ -25,6 +25,10 @@ impl State {
         let ammonium = start.mineral_n_g_m2 * start.ammonium_share;
         let nitrate = start.mineral_n_g_m2 - ammonium;
         let share = setting.p.sward.carbon_share;
+        // Where more was seen than there is ground, clover and then grass give way.
+        let dandelion = lawn.dandelion.map(|cover| cover.clamp(0.0, 1.0));
+        let room = 1.0 - dandelion.unwrap_or(0.0);
+        let clover = lawn.clover.map(|cover| cover.clamp(0.0, room));
         let mut state = State {
             water: std::array::from_fn(|l| {
                 let layer = &setting.layers[l];
@@ -48,10 +52,8 @@ impl State {
             humus: Pool { c: carbon, n: carbon / organic.humus_cn },
             plants: [Plant::default(); MAX_GRASSES],
             weed: seed_bank(setting, lawn),
-            dandelion: lawn
-                .dandelion
-                .map_or_else(Dandelion::default, |cover| Dandelion::seen(setting, cover)),
-            clover: lawn.clover.map_or_else(Clover::default, |cover| Clover::seen(setting, cover)),
+            dandelion: dandelion.map_or_else(Dandelion::default, |c| Dandelion::seen(setting, c)),
+            clover: clover.map_or_else(Clover::default, |c| Clover::seen(setting, c)),
             nutsedge: Nutsedge::default(),
             sown: Sown::default(),
             deposits: Deposits::default(),
@@ -63,7 +65,7 @@ impl State {
             evening: Evening::default(),
             begun: false,
         };
-        let turf = lawn.turf_cover.clamp(0.0, 1.0 - state.perennial_cover());
+        let turf = lawn.turf_cover.clamp(0.0, (1.0 - state.perennial_cover()).max(0.0));
         for (i, (_, share)) in lawn.facts.grasses.iter().take(MAX_GRASSES).enumerate() {
             state.plants[i] = plant(setting, i, turf * share);
         }

@@ -51,11 +51,8 @@ pub(super) fn grow(
     let room = room::in_reach(state, Holder::Dandelion, leaks).max(f64::MIN_POSITIVE);
     let area = state.dandelion.leaf_area(setting);
     // Leaves shade each other as far as they share the ground that they can hold.
-    let per_area = if area > 0.0 {
-        room * (1.0 - (-p.extinction * area / room).exp()) / area
-    } else {
-        0.0
-    };
+    let per_area =
+        if area > 0.0 { room * (1.0 - (-p.extinction * area / room).exp()) / area } else { 0.0 };
     let free = (1.0 - area / (p.leaf_area_max * room)).clamp(0.0, 1.0);
     let gap_mm = forb::gap_mm(state, setting);
     let ks = state.today.dandelion_ks;

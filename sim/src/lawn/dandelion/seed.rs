@@ -1,9 +1,9 @@
 //! Heads that flower and ripen, seed on the wind, and what comes up of it in gaps.
 
+use super::super::forb;
 use super::super::setting::{MAX_GRASSES, Setting};
 use super::super::state::State;
 use super::super::warmth::trapezoid;
-use super::super::forb;
 use super::{Dandelion, HEAD_DAYS, NONE_M2, Rosettes, STANDS, kind};
 use crate::parameters;
 use crate::weather::Sky;
@@ -26,6 +26,22 @@ impl Dandelion {
         for heads in &mut self.heads[..self.heads_used] {
             heads.count *= 1.0 - share.clamp(0.0, 1.0);
         }
+    }
+
+    /// No more stands can be told apart: of the young, the neighbours most alike in size become one.
+    fn join_alike(&mut self) {
+        let size = |stand: &Rosettes| stand.tissue.base / stand.plants.max(NONE_M2);
+        let apart = |k: usize| {
+            let (a, b) = (size(&self.stands[k]), size(&self.stands[k + 1]));
+            (a.max(b) / a.min(b).max(f64::MIN_POSITIVE)).min(f64::MAX)
+        };
+        let nearest = (1..self.young).min_by(|a, b| apart(*a).total_cmp(&apart(*b)));
+        let Some(at) = nearest else { return };
+        let older = self.stands[at];
+        self.stands[at + 1].plants += older.plants;
+        self.stands[at + 1].tissue.join(&older.tissue);
+        self.stands.copy_within(at + 1..STANDS, at);
+        self.young -= 1;
     }
 
     /// Takes the heads at an index out of the list.
@@ -167,12 +183,7 @@ fn establish(state: &mut State, setting: &Setting, plants: f64) {
     let d = &mut state.dandelion;
     if d.young == 0 || f64::from(d.open_days) >= p.stand_days {
         if d.young + 1 == STANDS {
-            // No more can be told apart: the two oldest of the young become one.
-            let oldest = d.stands[1];
-            d.stands[2].plants += oldest.plants;
-            d.stands[2].tissue.join(&oldest.tissue);
-            d.stands.copy_within(2..STANDS, 1);
-            d.young -= 1;
+            d.join_alike();
         }
         d.young += 1;
         d.open_days = 0;
