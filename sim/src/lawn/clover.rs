@@ -256,13 +256,13 @@ pub(super) fn mown(state: &mut State, setting: &Setting, deck_mm: f64, clippings
 }
 
 /// Kills a share of the plants, 0..=1, stolons and all.
-pub(super) fn kill(state: &mut State, setting: &Setting, share: f64) {
+pub fn kill(state: &mut State, setting: &Setting, share: f64) {
     let dead = state.clover.tissue.part(share);
     forb::bury(state, setting, &kind(setting), &dead);
 }
 
 /// Withers a share of the leaf, 0..=1, which grows again from the stolons.
-pub(super) fn burn(state: &mut State, setting: &Setting, share: f64) {
+pub fn burn(state: &mut State, setting: &Setting, share: f64) {
     let leaf = state.clover.tissue.leaf * share.clamp(0.0, 1.0);
     state.clover.tissue.leaf -= leaf;
     forb::bury(state, setting, &kind(setting), &Tissue { leaf, ..Tissue::default() });

@@ -156,7 +156,7 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky, warmth: &Warmth) {
 }
 
 /// Kills a share of the plants, 0..=1, root and all.
-pub(super) fn kill(state: &mut State, setting: &Setting, share: f64) {
+pub fn kill(state: &mut State, setting: &Setting, share: f64) {
     for k in 0..=state.dandelion.young {
         rosettes::die(state, setting, k, share);
     }
@@ -164,7 +164,7 @@ pub(super) fn kill(state: &mut State, setting: &Setting, share: f64) {
 }
 
 /// Withers a share of the leaf, 0..=1, which grows again from the root.
-pub(super) fn burn(state: &mut State, setting: &Setting, share: f64) {
+pub fn burn(state: &mut State, setting: &Setting, share: f64) {
     let kind = kind(setting);
     for k in 0..=state.dandelion.young {
         let leaf = state.dandelion.stands[k].tissue.leaf * share.clamp(0.0, 1.0);

@@ -15,9 +15,9 @@ const SOLSTICE_DAY: u16 = 172;
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub(super) struct Heads {
     /// Heads, 1/m2 of lawn.
-    pub(super) count: f64,
+    pub count: f64,
     /// Warmth that they have had, C-days above 0 C.
-    pub(super) warmth_dd: f64,
+    pub warmth_dd: f64,
 }
 
 impl Dandelion {
