@@ -59,6 +59,11 @@ pub struct PlayArgs {
     /// (thin-front-lawn, new-build-lot, dry-summer-lawn, own-station). For a file of the same name, write ./NAME
     #[arg(default_value = EXAMPLE)]
     pub scenario: String,
+    /// Play a run again: the run.json that it wrote. Refused where anything that goes into it has
+    /// changed since
+    #[arg(long, value_name = "RUN.json",
+          conflicts_with_all = ["scenario", "members", "seed", "units", "tracks"])]
+    pub again: Option<PathBuf>,
     /// How to play it.
     #[command(flatten)]
     pub options: PlayOptions,
@@ -125,7 +130,7 @@ pub struct AnalysisOptions {
 impl PlayArgs {
     /// The carried example, played with these options.
     pub fn example(options: PlayOptions) -> PlayArgs {
-        PlayArgs { scenario: EXAMPLE.to_string(), options }
+        PlayArgs { scenario: EXAMPLE.to_string(), again: None, options }
     }
 }
 

@@ -119,8 +119,7 @@ pub fn read_weather(
     Ok(out)
 }
 
-/// Plays every member under every program. Tracks are always kept: the contrast and barrier
-/// pictures are made from them.
+/// Plays every member under every program.
 ///
 /// # Errors
 /// [`Failure::Input`] where scenario and record do not fit together, [`Failure::Stopped`] where
@@ -141,7 +140,7 @@ pub fn play(
         seed: options.seed,
         // 0 takes one for each processor.
         threads: options.threads.unwrap_or(0) as usize,
-        keep_tracks: true,
+        keep_tracks: options.tracks,
     };
     ensemble::run_explained(&plan, &catalogue, observer).map_err(failure)
 }

@@ -5,6 +5,7 @@
 //! one that reads. Results go to files and stdout, progress and complaints to stderr.
 #![deny(rustdoc::broken_intra_doc_links)]
 
+pub mod again;
 pub mod args;
 pub mod carried;
 pub mod climate;

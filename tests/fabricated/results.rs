@@ -1,7 +1,9 @@
 //! Results made up by hand, so that files and words can be checked against figures known before.
 
 use sim::calendar::{Day, MonthDay, Weekdays};
-use sim::ensemble::{Account, Band, Contrast, MEASURES, ProgramResults, Results};
+use sim::ensemble::{
+    Account, Band, Contrast, DIFFERENCES, Difference, MEASURES, ProgramResults, Results,
+};
 use sim::outcomes::OUTCOMES;
 use sim::scenario::*;
 use sim::weather::WeatherPlan;
@@ -121,6 +123,20 @@ pub fn results(members: u32) -> Results {
     let usual = played("usual", "Usual care", first, members, spread(5.0, 45.0), 5.5, 1000.0);
     let weekly = played("weekly", "Weekly cuts", first, members, spread(1.0, 13.0), 6.5, 1600.0);
     let contrasts = contrasts(&usual, &weekly);
+    let less = |measure: usize| {
+        let (ours, theirs) = (&weekly.bands[measure].p50, &usual.bands[measure].p50);
+        let by_day: Vec<f64> = ours.iter().zip(theirs).map(|(a, b)| a - b).collect();
+        let band = Band {
+            p05: by_day.clone(),
+            p25: by_day.clone(),
+            p50: by_day.clone(),
+            p75: by_day.clone(),
+            p95: by_day.clone(),
+            mean: by_day,
+        };
+        Difference { program: 1, baseline: 0, measure, band }
+    };
+    let differences = DIFFERENCES.map(less).to_vec();
     Results {
         spread: vec![],
         conditioning: None,
@@ -132,6 +148,7 @@ pub fn results(members: u32) -> Results {
         looks: vec![],
         programs: vec![usual, weekly],
         contrasts,
+        differences,
     }
 }
 
