@@ -120,7 +120,7 @@ impl<'a> Teller<'a> {
             Turning::CrabgrassDiesBack { most, cover, bare } => {
                 format!("from {} to {}, {} bare", share(most), share(cover), share(bare))
             }
-            Turning::DandelionPasses { plants_m2, .. } => u.count(plants_m2, "grown plants"),
+            Turning::DandelionPasses { plants_m2, .. } => u.sparse(plants_m2, "grown plants"),
             Turning::DandelionSeeds { seed_m2, .. } => u.count(seed_m2, "seeds"),
             Turning::CloverPasses { fixed_g_m2, .. } => {
                 format!("{} of nitrogen from the air", u.spread(fixed_g_m2))

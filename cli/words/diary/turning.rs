@@ -51,10 +51,10 @@ impl Teller<'_> {
         let u = self.units;
         match *turning {
             Turning::DandelionPasses { level, plants_m2, seedlings_m2 } => format!(
-                "Dandelions pass {} of the lawn, with {} and {} coming on.",
+                "Dandelions pass {} of the lawn, with {}; {}.",
                 share(level),
-                u.count(plants_m2, "grown plants"),
-                u.count(seedlings_m2, "seedlings")
+                u.sparse(plants_m2, "grown plants"),
+                u.sparse(seedlings_m2, "seedlings")
             ),
             Turning::DandelionSeeds { heads_m2, seed_m2 } => {
                 let whose = if heads_m2 > 0.0 {

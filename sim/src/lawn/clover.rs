@@ -22,6 +22,8 @@ const NONE_G_M2: f64 = 1e-9;
 pub struct Clover {
     /// Whether the lawn is played with it.
     pub played: bool,
+    /// Ground that the walk-round saw under it, 0..=1.
+    pub seen: f64,
     /// Its leaf, stolons and reserves, g/m2 of lawn.
     pub tissue: Tissue,
     /// Ground that it covers, 0..=1.
@@ -47,7 +49,7 @@ impl Clover {
             base,
             reserves: base * p.reserve_share,
         };
-        let all = Clover { played: true, tissue, ..Clover::default() };
+        let all = Clover { played: true, seen: cover, tissue, ..Clover::default() };
         Clover { cover: 1.0 - (-all.area(setting)).exp(), ..all }
     }
 

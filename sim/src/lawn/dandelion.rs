@@ -39,6 +39,8 @@ pub struct Rosettes {
 pub struct Dandelion {
     /// Whether the lawn is played with it.
     pub played: bool,
+    /// Ground that the walk-round saw under it, 0..=1.
+    pub seen: f64,
     /// Living seed on the ground that has escaped its first losses, 1/m2.
     pub seed: f64,
     /// Grown plants, then the younger ones, the oldest first.
@@ -65,7 +67,7 @@ impl Dandelion {
     /// A lawn on 1 January on which it covered a share of the ground last autumn, 0..=1.
     pub fn seen(setting: &Setting, cover: f64) -> Dandelion {
         let p = &setting.p.dandelion;
-        let mut all = Dandelion { played: true, ..Dandelion::default() };
+        let mut all = Dandelion { played: true, seen: cover, ..Dandelion::default() };
         let base = p.usual_base_g;
         let leaf = rosettes::leaf_wanted_g(p, base);
         let held_m2 = leaf * p.specific_leaf_area + base * p.crown_m2_g;

@@ -19,7 +19,7 @@ pub fn tell(state: &State, notes: &mut Notes) {
         return;
     }
     let mut rise = notes.memory.clover.rise;
-    if let Some(level) = rise.passed(clover.cover, &COVER) {
+    if let Some(level) = rise.passed(clover.cover, clover.seen, &COVER) {
         notes.note(Turning::CloverPasses { level, fixed_g_m2: clover.fixed_n });
     }
     if let Some((cover, share)) = rise.fell(clover.cover, clover.tissue.base) {

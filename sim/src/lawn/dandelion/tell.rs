@@ -27,7 +27,7 @@ pub fn tell(state: &State, sky: &Sky, notes: &mut Notes) {
     }
     let grown_m2 = d.stands[0].plants;
     let mut rise = notes.memory.dandelion.rise;
-    if let Some(level) = rise.passed(d.cover, &COVER) {
+    if let Some(level) = rise.passed(d.cover, d.seen, &COVER) {
         notes.note(Turning::DandelionPasses {
             level,
             plants_m2: grown_m2,

@@ -141,14 +141,12 @@ pub(in crate::lawn) struct Rise {
 }
 
 impl Rise {
-    /// Where its cover, 0..=1, is past a level for the first time, gives that level. What it starts
-    /// with is no news.
-    pub fn passed(&mut self, cover: f64, levels: &[f64]) -> Option<f64> {
-        let over = levels.iter().filter(|level| cover > **level).count();
-        let Some(passed) = self.passed else {
-            self.passed = Some(over);
-            return None;
-        };
+    /// Where its cover, 0..=1, is past a level for the first time, gives that level. What was there
+    /// before the run (`seen`, 0..=1) is no news.
+    pub fn passed(&mut self, cover: f64, seen: f64, levels: &[f64]) -> Option<f64> {
+        let past = |cover: f64| levels.iter().filter(|level| cover > **level).count();
+        let over = past(cover);
+        let passed = *self.passed.get_or_insert(past(seen));
         if over <= passed {
             return None;
         }
