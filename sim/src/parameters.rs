@@ -174,6 +174,10 @@ pub struct Parameters {
     pub organic: Organic,
     pub barrier: Barrier,
     pub crabgrass: Crabgrass,
+    /// Dandelion and its like.
+    pub dandelion: Dandelion,
+    /// White clover.
+    pub clover: Clover,
     pub seeding: Seeding,
     pub seedling: Seedling,
     pub quality: Quality,
@@ -273,6 +277,8 @@ impl Catalogue {
             organic: Organic::read("organic", g),
             barrier: Barrier::read("barrier", g),
             crabgrass: Crabgrass::read("crabgrass", g),
+            dandelion: Dandelion::read("dandelion", g),
+            clover: Clover::read("clover", g),
             seeding: Seeding::read("seeding", g),
             seedling: Seedling::read("seedling", g),
             quality: Quality::read("quality", g),

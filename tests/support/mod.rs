@@ -42,6 +42,9 @@ pub struct Place {
     pub turf_cover: f64,
     pub crabgrass_last_august: f64,
     pub seed_bank_m2: Option<f64>,
+    pub dandelion: Option<f64>,
+    pub clover: Option<f64>,
+    pub nutsedge: Option<f64>,
     pub organic_matter: f64,
 }
 
@@ -65,11 +68,17 @@ pub fn loam() -> Place {
             turf_cover: Uncertain::Exact(0.85),
             crabgrass_last_august: Uncertain::Exact(0.1),
             seed_bank_m2: None,
+            dandelion: None,
+            clover: None,
+            nutsedge: None,
             irrigation_efficiency: 1.0,
         },
         turf_cover: 0.85,
         crabgrass_last_august: 0.1,
         seed_bank_m2: Some(2000.0),
+        dandelion: None,
+        clover: None,
+        nutsedge: None,
         organic_matter: 0.03,
     }
 }
@@ -86,6 +95,9 @@ impl Place {
             turf_cover: self.turf_cover,
             crabgrass_last_august: self.crabgrass_last_august,
             seed_bank_m2: self.seed_bank_m2,
+            dandelion: self.dandelion,
+            clover: self.clover,
+            nutsedge: self.nutsedge,
             organic_matter: self.organic_matter,
         };
         let setting = Setting::new(p, &draw);
@@ -238,6 +250,7 @@ pub fn audit(state: &State, setting: &Setting) -> Result<(), String> {
     soil_stores(state, setting)?;
     plants(state, setting)?;
     weed(state)?;
+    perennials(state, setting)?;
     sown(state, setting)?;
     ground(state)?;
     within("quality", state.quality, 1.0, 9.0)?;
@@ -400,10 +413,39 @@ fn weed(state: &State) -> Result<(), String> {
     Ok(())
 }
 
+/// Dandelion and clover.
+fn perennials(state: &State, setting: &Setting) -> Result<(), String> {
+    let (d, c) = (&state.dandelion, &state.clover);
+    stores(
+        0,
+        &[
+            ("dandelion seed", d.seed),
+            ("dandelion heads", d.heads()),
+            ("dandelions", d.plants()),
+            ("dandelion, carbon", d.stock(setting).c),
+            ("clover leaf", c.tissue.leaf),
+            ("clover stolons", c.tissue.base),
+            ("clover reserves", c.tissue.reserves),
+            ("nitrogen fixed", c.fixed_n),
+        ],
+    )?;
+    for (i, stand) in d.stands.iter().enumerate() {
+        let t = &stand.tissue;
+        let parts = [("leaf", t.leaf), ("taproots", t.base), ("reserves", t.reserves)];
+        stores(i, &parts)?;
+        store("dandelions of a stand", stand.plants)?;
+    }
+    within("dandelion ks", state.today.dandelion_ks, 0.0, 1.0)?;
+    within("clover ks", state.today.clover_ks, 0.0, 1.0)
+}
+
 fn ground(state: &State) -> Result<(), String> {
     let (turf, weed, bare) = (state.turf_cover(), state.weed.cover, state.bare());
     within("turf cover", turf, 0.0, 1.0 + 1e-9)?;
     within("crabgrass cover", weed, 0.0, 1.0)?;
+    within("dandelion cover", state.dandelion.cover, 0.0, 1.0)?;
+    within("clover cover", state.clover.cover, 0.0, 1.0)?;
     within("bare ground", bare, 0.0, 1.0)?;
-    within("turf + crabgrass + bare", turf + weed + bare, 1.0 - 1e-9, 1.0 + 1e-9)
+    let all = turf + state.weed_cover() + bare;
+    within("turf + weeds + bare", all, 1.0 - 1e-9, 1.0 + 1e-9)
 }

@@ -121,6 +121,14 @@ impl<'a> Teller<'a> {
             Turning::CrabgrassDiesBack { most, cover, bare } => {
                 format!("from {} to {}, {} bare", share(most), share(cover), share(bare))
             }
+            Turning::DandelionPasses { plants_m2, .. } => u.sparse(plants_m2, "grown plants"),
+            Turning::DandelionSeeds { seed_m2, .. } => u.count(seed_m2, "seeds"),
+            Turning::CloverPasses { fixed_g_m2, .. } => {
+                format!("{} of nitrogen from the air", u.spread(fixed_g_m2))
+            }
+            Turning::DandelionDies { bare, .. } | Turning::CloverDies { bare, .. } => {
+                format!("{} bare", share(bare))
+            }
             Turning::SeedSet { seed_m2, old_m2 } => {
                 format!("{} beside {}", u.count(seed_m2, "seeds"), u.count(old_m2, ""))
             }

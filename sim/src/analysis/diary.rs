@@ -267,6 +267,13 @@ fn weight(note: &Note, later: &[Note]) -> f64 {
             cover / weed
         }
         Turning::CrabgrassDiesBack { most, cover, .. } => (most - cover) / weed,
+        Turning::DandelionPasses { level, .. } | Turning::CloverPasses { level, .. } => {
+            1.0 + 0.5 * level / weed
+        }
+        Turning::DandelionDies { cover: lost, .. } | Turning::CloverDies { cover: lost, .. } => {
+            lost / weed
+        }
+        Turning::DandelionSeeds { .. } => 1.0,
         Turning::SeedSet { seed_m2, old_m2 } => seed_m2 / (seed_m2 + old_m2) / (3.0 * SEEDLINGS),
         Turning::TurfFilled { from, to, .. } | Turning::TurfThinned { from, to, .. } => {
             (to - from).abs() / cover
@@ -341,6 +348,14 @@ impl Turning {
                 )
                 | (Turning::Flush { share: a, .. }, Turning::Flush { share: b, .. })
                 | (
+                    Turning::DandelionPasses { level: a, .. },
+                    Turning::DandelionPasses { level: b, .. },
+                )
+                | (
+                    Turning::CloverPasses { level: a, .. },
+                    Turning::CloverPasses { level: b, .. },
+                )
+                | (
                     Turning::CrabgrassPasses { level: a, .. },
                     Turning::CrabgrassPasses { level: b, .. },
                 ) => a == b,
@@ -362,9 +377,14 @@ impl Turning {
             Turning::CrabgrassPasses { .. } | Turning::CrabgrassPeak { .. } => {
                 Some("crabgrass_cover")
             }
-            Turning::CrabgrassKilled { .. } | Turning::CrabgrassDiesBack { .. } => {
-                Some("bare_ground")
+            Turning::CrabgrassKilled { .. }
+            | Turning::CrabgrassDiesBack { .. }
+            | Turning::DandelionDies { .. }
+            | Turning::CloverDies { .. } => Some("bare_ground"),
+            Turning::DandelionPasses { .. } | Turning::DandelionSeeds { .. } => {
+                Some("broadleaf_cover")
             }
+            Turning::CloverPasses { .. } => Some("clover_cover"),
             Turning::TurfFilled { .. } | Turning::TurfThinned { .. } | Turning::SownUp { .. } => {
                 Some("turf_cover")
             }

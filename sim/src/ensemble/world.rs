@@ -172,6 +172,9 @@ impl<'a> StationWorld<'a> {
             turf_cover: facts.turf_cover,
             crabgrass_last_august: facts.crabgrass_last_august,
             seed_bank_m2: facts.seed_bank_m2,
+            dandelion: facts.dandelion,
+            clover: facts.clover,
+            nutsedge: facts.nutsedge,
             organic_matter: facts.organic_matter,
         };
         let Some(program) = scenario.season_before else {
@@ -182,6 +185,7 @@ impl<'a> StationWorld<'a> {
         let before = Before::draw(&scenario.lawn, &parameters.seen, streams, origin);
         drawn.turf_cover = before.turf_cover;
         drawn.crabgrass_last_august = before.crabgrass;
+        (drawn.dandelion, drawn.clover) = (before.dandelion, before.clover);
         let setting = Setting::new(&parameters, &drawn);
         let start = State::initial(&setting, &drawn);
         let year = scenario.first_year - 1;

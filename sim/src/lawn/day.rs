@@ -53,8 +53,8 @@ impl State {
         barrier::step(self, setting, sky);
         seeding::step(self, setting, sky, &warmth);
         crabgrass::step(self, setting, sky);
-        dandelion::step(self, setting, sky);
-        clover::step(self, setting, sky);
+        dandelion::step(self, setting, sky, &warmth);
+        clover::step(self, setting, sky, &warmth);
         nutsedge::step(self, setting, sky);
         room::step(self, setting);
         self.close_books(setting);
@@ -80,6 +80,8 @@ impl State {
     fn tell_evening(&self, setting: &Setting, sky: &Sky, signs: &Signs, notes: &mut Notes) {
         barrier::tell(self, setting, sky, notes);
         crabgrass::tell(self, setting, sky, notes);
+        dandelion::tell(self, sky, notes);
+        clover::tell(self, notes);
         water::tell(self, setting, sky, signs, notes);
         nitrogen::tell(self, sky, notes);
         seeding::tell(self, setting, notes);

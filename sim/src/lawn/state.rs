@@ -82,6 +82,10 @@ pub struct Today {
     pub flux_mm: [f64; LAYERS],
     /// Water supply over demand of crabgrass, 0..=1.
     pub weed_ks: f64,
+    /// The same of dandelion.
+    pub dandelion_ks: f64,
+    /// The same of clover.
+    pub clover_ks: f64,
     /// Ground under each grass that is light enough for crabgrass, 0..=1; read while any stands.
     pub leaks: [f64; MAX_GRASSES],
     /// Clippings lying in clumps, g DM/m2 (kept from day to day, decaying).
@@ -176,6 +180,11 @@ impl State {
     /// Ground that weeds of all kinds hold, 0..=1.
     pub fn weed_cover(&self) -> f64 {
         self.weed.cover + self.dandelion.cover + self.clover.cover + self.nutsedge.cover
+    }
+
+    /// Ground that weeds hold which live through winter, 0..=1.
+    pub fn perennial_cover(&self) -> f64 {
+        self.dandelion.cover + self.clover.cover + self.nutsedge.cover
     }
 
     /// Height of the canopy: mean of the grasses weighted by cover, mm.

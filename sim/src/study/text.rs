@@ -216,6 +216,10 @@ pub struct LawnText {
     /// Crabgrass seed in the ground, 1/m2, all of it able to germinate where a study sows it.
     #[serde(default)]
     pub seed_bank_m2: f64,
+    /// Dandelion last autumn, share of the ground 0..=1; not played where it is left out.
+    pub dandelion: Option<f64>,
+    /// White clover last autumn, likewise.
+    pub clover: Option<f64>,
     /// Height of the canopy at the start, mm: a full, well-fed canopy then.
     pub height_mm: Option<f64>,
     /// Nitrogen in leaf at the start, % of dry mass.
