@@ -21,6 +21,10 @@ impl Teller<'_> {
             | Turning::CrabgrassKilled { .. }
             | Turning::CrabgrassDiesBack { .. }
             | Turning::SeedSet { .. } => self.crabgrass(turning),
+            Turning::NutsedgeUp { .. }
+            | Turning::NutsedgePasses { .. }
+            | Turning::NutsedgeKilled { .. } => self.nutsedge(turning),
+            Turning::SprayWashed { .. } | Turning::SprayTakes { .. } => self.spray(turning),
             Turning::TurfFilled { .. }
             | Turning::TurfThinned { .. }
             | Turning::Cut { .. }

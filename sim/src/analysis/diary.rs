@@ -267,6 +267,12 @@ fn weight(note: &Note, later: &[Note]) -> f64 {
             cover / weed
         }
         Turning::CrabgrassDiesBack { most, cover, .. } => (most - cover) / weed,
+        Turning::NutsedgeUp { .. } => 1.0,
+        Turning::NutsedgePasses { level, .. } | Turning::NutsedgeKilled { cover: level, .. } => {
+            level / weed
+        }
+        Turning::SprayWashed { lost, .. } => lost / SEEDLINGS,
+        Turning::SprayTakes { .. } => 3.0,
         Turning::SeedSet { seed_m2, old_m2 } => seed_m2 / (seed_m2 + old_m2) / (3.0 * SEEDLINGS),
         Turning::TurfFilled { from, to, .. } | Turning::TurfThinned { from, to, .. } => {
             (to - from).abs() / cover
@@ -343,6 +349,10 @@ impl Turning {
                 | (
                     Turning::CrabgrassPasses { level: a, .. },
                     Turning::CrabgrassPasses { level: b, .. },
+                )
+                | (
+                    Turning::NutsedgePasses { level: a, .. },
+                    Turning::NutsedgePasses { level: b, .. },
                 ) => a == b,
                 (Turning::QualityPasses { up: a, .. }, Turning::QualityPasses { up: b, .. }) => {
                     a == b
@@ -361,6 +371,21 @@ impl Turning {
             Turning::Flush { .. } => Some("crabgrass_emerged"),
             Turning::CrabgrassPasses { .. } | Turning::CrabgrassPeak { .. } => {
                 Some("crabgrass_cover")
+            }
+            Turning::NutsedgeUp { .. }
+            | Turning::NutsedgePasses { .. }
+            | Turning::NutsedgeKilled { .. } => Some("nutsedge_cover"),
+            Turning::SprayWashed { .. } => None,
+            Turning::SprayTakes { crabgrass, dandelion, clover, .. } => {
+                Some(if crabgrass.is_some() {
+                    "crabgrass_cover"
+                } else if dandelion.is_some() {
+                    "broadleaf_cover"
+                } else if clover.is_some() {
+                    "clover_cover"
+                } else {
+                    "nutsedge_cover"
+                })
             }
             Turning::CrabgrassKilled { .. } | Turning::CrabgrassDiesBack { .. } => {
                 Some("bare_ground")

@@ -20,3 +20,9 @@ impl Clover {
 
 /// One day of it.
 pub fn step(_state: &mut State, _setting: &Setting, _sky: &Sky) {}
+
+/// Kills a share of its plants.
+pub fn kill(_state: &mut State, _setting: &Setting, _share: f64) {}
+
+/// Withers a share of its leaf.
+pub fn burn(_state: &mut State, _setting: &Setting, _share: f64) {}

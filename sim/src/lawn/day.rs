@@ -52,6 +52,7 @@ impl State {
         mowing::recover(self, setting, &warmth);
         barrier::step(self, setting, sky);
         seeding::step(self, setting, sky, &warmth);
+        spray::step(self, setting, sky);
         crabgrass::step(self, setting, sky);
         dandelion::step(self, setting, sky);
         clover::step(self, setting, sky);
@@ -73,13 +74,16 @@ impl State {
             Act::LayBarrier { .. } => barrier::tell_laid(self, notes),
             Act::LayNitrogen(forms) => nitrogen::tell_laid(self, forms, notes),
             Act::SowGrass { .. } => seeding::tell_sown(self, notes),
-            Act::Wet { .. } | Act::LayCompost { .. } | Act::Spray { .. } => {}
+            Act::Spray { .. } => spray::tell_sprayed(notes),
+            Act::Wet { .. } | Act::LayCompost { .. } => {}
         }
     }
 
     fn tell_evening(&self, setting: &Setting, sky: &Sky, signs: &Signs, notes: &mut Notes) {
         barrier::tell(self, setting, sky, notes);
         crabgrass::tell(self, setting, sky, notes);
+        nutsedge::tell(self, setting, sky, notes);
+        spray::tell(self, sky, notes);
         water::tell(self, setting, sky, signs, notes);
         nitrogen::tell(self, sky, notes);
         seeding::tell(self, setting, notes);

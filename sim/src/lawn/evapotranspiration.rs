@@ -8,6 +8,7 @@ use crate::weather::Sky;
 /// One day's evaporation and transpiration; none through snow or from frozen ground.
 pub(super) fn step(state: &mut State, setting: &Setting, sky: &Sky) {
     state.today.weed_ks = 1.0;
+    state.today.nutsedge_ks = 1.0;
     if sky.snow_mm > 0.0 || sky.frozen {
         for plant in &mut state.plants {
             plant.ks = 1.0;
@@ -31,6 +32,14 @@ pub(super) fn step(state: &mut State, setting: &Setting, sky: &Sky) {
         let depth = c.root_depth_mm.min(setting.root_limit_mm);
         let (ks, used) = transpire(state, setting, &found, depth, demand, full_mm);
         state.today.weed_ks = ks;
+        et += used;
+    }
+    if state.nutsedge.cover > 0.0 || state.nutsedge.germinable > 0.0 {
+        let n = &setting.p.nutsedge;
+        let demand = full_mm * n.transpiration_factor * state.nutsedge.cover;
+        let depth = n.root_depth_mm.min(setting.root_limit_mm);
+        let (ks, used) = transpire(state, setting, &found, depth, demand, full_mm);
+        state.today.nutsedge_ks = ks;
         et += used;
     }
     state.totals.et += et;

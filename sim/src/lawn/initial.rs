@@ -10,6 +10,7 @@ use super::organic::ORGANIC_MATTER_PER_CARBON;
 use super::plant::Plant;
 use super::seeding::Sown;
 use super::setting::{LAYERS, LawnDraw, MAX_GRASSES, Setting};
+use super::spray::Sprays;
 use super::state::{Evening, Granules, Pool, State, Today, Totals};
 
 impl State {
@@ -52,6 +53,7 @@ impl State {
             clover: Clover::default(),
             nutsedge: Nutsedge::default(),
             sown: Sown::default(),
+            sprays: Sprays::default(),
             deposits: Deposits::default(),
             totals: Totals::default(),
             today: Today::default(),

@@ -3,7 +3,9 @@
 use super::super::plant::Plant;
 use super::super::setting::MAX_GRASSES;
 use super::super::state::{State, Today, Totals};
-use super::super::{barrier, crabgrass, mowing, nitrogen, quality, seeding, tillers, water};
+use super::super::{
+    barrier, crabgrass, mowing, nitrogen, nutsedge, quality, seeding, spray, tillers, water,
+};
 use crate::calendar::Day;
 
 /// The lawn on the evening before, as far as the telling asks.
@@ -14,6 +16,7 @@ pub(in crate::lawn) struct Before {
     pub plants: [Plant; MAX_GRASSES],
     pub turf_cover: f64,
     pub weed_cover: f64,
+    pub nutsedge_cover: f64,
 }
 
 impl Before {
@@ -24,6 +27,7 @@ impl Before {
             plants: state.plants,
             turf_cover: state.turf_cover(),
             weed_cover: state.weed.cover,
+            nutsedge_cover: state.nutsedge.cover,
         }
     }
 }
@@ -35,8 +39,10 @@ pub(in crate::lawn) struct Memory {
     pub crabgrass: crabgrass::Telling,
     pub mowing: mowing::Telling,
     pub nitrogen: nitrogen::Telling,
+    pub nutsedge: nutsedge::Telling,
     pub quality: quality::Telling,
     pub seeding: seeding::Telling,
+    pub spray: spray::Telling,
     pub turf: tillers::Telling,
     pub water: water::Telling,
 }
