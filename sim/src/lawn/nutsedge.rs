@@ -137,3 +137,6 @@ fn to_litter(state: &mut State, setting: &Setting, above: f64, below: f64) {
     state.root_litter.c += below * c;
     state.root_litter.n += below * n;
 }
+
+#[cfg(test)]
+mod tests;

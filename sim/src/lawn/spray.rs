@@ -29,8 +29,8 @@ const DAYS_IN: u8 = 3;
 /// Deposits more patchy than this are taken for no worse (coefficient of variation over the area).
 const MOST_PATCHY: f64 = 2.0;
 
-/// Less of a weed's plants than this is not worth a day's death.
-const NONE: f64 = 1e-6;
+/// Fewer doomed plants (1/m2), or less of a doomed share, than this is none.
+const NONE: f64 = 1e-4;
 
 /// One pass that is going in.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
@@ -203,3 +203,6 @@ pub(super) fn step(state: &mut State, setting: &Setting, sky: &Sky) {
     }
     effect::die(state, setting);
 }
+
+#[cfg(test)]
+mod tests;

@@ -10,6 +10,7 @@ mod column {
 
     pub const TURF: usize = column("turf_cover");
     pub const CRABGRASS: usize = column("crabgrass_cover");
+    pub const NUTSEDGE: usize = column("nutsedge_cover");
     pub const QUALITY: usize = column("quality");
     pub const ORGANIC_MATTER: usize = column("organic_matter");
     pub const N_LEACHED: usize = column("n_leached_cum");
@@ -25,6 +26,7 @@ pub struct Tally {
     crabgrass_peak: Peak,
     crabgrass_peak_last: Peak,
     crabgrass_august: f64,
+    nutsedge_peak: Peak,
     quality_summer: Mean,
     days_acceptable: u32,
     turf: Ends,
@@ -53,6 +55,7 @@ impl Tally {
         let (crabgrass, quality) = (measure(column::CRABGRASS), measure(column::QUALITY));
         let turf = measure(column::TURF);
         self.crabgrass_peak.take(crabgrass);
+        self.nutsedge_peak.take(measure(column::NUTSEDGE));
         self.turf.take(turf);
         self.organic_matter.take(measure(column::ORGANIC_MATTER));
         self.n_leached = measure(column::N_LEACHED);
@@ -116,6 +119,7 @@ impl Tally {
             "visits" => f64::from(self.visits),
             "crew_hours" => self.minutes / 60.0,
             "cost" => self.cost,
+            "nutsedge_peak" => self.nutsedge_peak.value(),
             _ => return None,
         })
     }

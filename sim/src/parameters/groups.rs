@@ -240,7 +240,7 @@ group! {
         base_t_c, lag_dd, scale_dd, shape, moist_from, sprouting_share, tuber_survival,
         cold_half_c, cold_width_c, tuber_g, tubers_m2, shoot_area_m2, sprout_breath, rgr,
         t_low_c, t_opt_low_c, t_opt_high_c, t_high_c, light_half, light_compensation,
-        lift_area_m2, canopy_light, shoot_area_max_m2, branching, leaf_area_max, leaf_g_m2,
+        lift_area_m2, shoot_area_max_m2, branching, leaf_area_max, leaf_g_m2,
         base_share, nitrogen_share, uptake_root_share, root_depth_mm, transpiration_factor,
         dry_pace, wet_full, extension_max_mm, height_max_mm, tuber_share, tuber_day_length_h,
         tuber_full_day_length_h, tuber_yield, frost_c, loss, dry_loss, shade_loss, shade_gain,
@@ -255,7 +255,7 @@ group! {
         clip_tall, dry_uptake, heat_from_c, heat_scale_c, heat_kill_loss, heat_turf, dry_turf,
         turf_loss, turf_days, young_area_m2, tiller_area_m2, old_area_m2, stage_most,
         root_share_summer, root_refill_from_dd, root_refill_to_dd, root_autumn_from_h,
-        root_autumn_full_h, unevenness,
+        root_autumn_full_h, survivor_loss, unevenness,
     }
 }
 

@@ -51,10 +51,12 @@ struct Conditions {
 
 /// Net gain of a shoot in today's light over that in full sun; below 0 light does not pay.
 fn net_gain(p: &Constants, c: &Conditions, part: usize, area_m2: f64) -> f64 {
-    // Leaf is fed up into the canopy by the tuber, and then past it.
-    let lifted =
-        area_m2 / (area_m2 + p.lift_area_m2) * (p.canopy_light + (1.0 - p.canopy_light) * c.above);
-    let seen = c.light[part] + (c.sun - c.light[part]).max(0.0) * lifted;
+    // Leaf is fed up into the canopy by the tuber, and then past it. Half way up a canopy the light
+    // is the geometric mean of that below and above (Beer's law).
+    let lifted = area_m2 / (area_m2 + p.lift_area_m2);
+    let foot = c.light[part].min(c.sun);
+    let middle = (foot * c.sun).sqrt();
+    let seen = foot + lifted * ((middle - foot) + c.above * (c.sun - middle));
     let best = 1.0 / (1.0 + p.light_half) - p.light_compensation;
     (seen / (seen + p.light_half) - p.light_compensation) / best
 }
