@@ -64,6 +64,12 @@ pub fn lawn(scenario: &Scenario, units: Units) -> Vec<Fact> {
     ]);
     facts
         .extend(lawn.seed_bank_m2.map(|v| Fact::of("Living crabgrass seed in the soil", v, seeds)));
+    let weeds = [
+        ("Dandelion and its like last autumn", lawn.dandelion),
+        ("White clover last autumn", lawn.clover),
+        ("Yellow nutsedge last August", lawn.nutsedge),
+    ];
+    facts.extend(weeds.iter().filter_map(|(what, v)| Some(Fact::of(what, (*v)?, share))));
     facts.extend([
         Fact::of("Share of full sun", doubts.sun.unwrap_or(exact(lawn.sun)), share),
         Fact::of("Slope", doubts.slope.unwrap_or(exact(lawn.slope)), slope),

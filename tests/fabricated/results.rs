@@ -36,6 +36,9 @@ pub fn scenario() -> Scenario {
             turf_cover: exact(0.55),
             crabgrass_last_august: exact(0.25),
             seed_bank_m2: None,
+            dandelion: None,
+            clover: None,
+            nutsedge: None,
             irrigation_efficiency: 0.7,
         },
         weather: WeatherChoice {

@@ -42,6 +42,9 @@ pub struct Place {
     pub turf_cover: f64,
     pub crabgrass_last_august: f64,
     pub seed_bank_m2: Option<f64>,
+    pub dandelion: Option<f64>,
+    pub clover: Option<f64>,
+    pub nutsedge: Option<f64>,
     pub organic_matter: f64,
 }
 
@@ -65,11 +68,17 @@ pub fn loam() -> Place {
             turf_cover: Uncertain::Exact(0.85),
             crabgrass_last_august: Uncertain::Exact(0.1),
             seed_bank_m2: None,
+            dandelion: None,
+            clover: None,
+            nutsedge: None,
             irrigation_efficiency: 1.0,
         },
         turf_cover: 0.85,
         crabgrass_last_august: 0.1,
         seed_bank_m2: Some(2000.0),
+        dandelion: None,
+        clover: None,
+        nutsedge: None,
         organic_matter: 0.03,
     }
 }
@@ -86,6 +95,9 @@ impl Place {
             turf_cover: self.turf_cover,
             crabgrass_last_august: self.crabgrass_last_august,
             seed_bank_m2: self.seed_bank_m2,
+            dandelion: self.dandelion,
+            clover: self.clover,
+            nutsedge: self.nutsedge,
             organic_matter: self.organic_matter,
         };
         let setting = Setting::new(p, &draw);

@@ -172,6 +172,9 @@ impl<'a> StationWorld<'a> {
             turf_cover: facts.turf_cover,
             crabgrass_last_august: facts.crabgrass_last_august,
             seed_bank_m2: facts.seed_bank_m2,
+            dandelion: facts.dandelion,
+            clover: facts.clover,
+            nutsedge: facts.nutsedge,
             organic_matter: facts.organic_matter,
         };
         let Some(program) = scenario.season_before else {

@@ -21,8 +21,8 @@ impl Dandelion {
 /// One day of it.
 pub fn step(_state: &mut State, _setting: &Setting, _sky: &Sky) {}
 
-/// Kills a share of its plants.
-pub fn kill(_state: &mut State, _setting: &Setting, _share: f64) {}
+/// Kills a share of the plants, 0..=1, root and all.
+pub(super) fn kill(_state: &mut State, _setting: &Setting, _share: f64) {}
 
-/// Withers a share of its leaf.
-pub fn burn(_state: &mut State, _setting: &Setting, _share: f64) {}
+/// Withers a share of the leaf, 0..=1, which grows again from below.
+pub(super) fn burn(_state: &mut State, _setting: &Setting, _share: f64) {}

@@ -51,7 +51,7 @@ impl State {
             weed: seed_bank(setting, lawn),
             dandelion: Dandelion::default(),
             clover: Clover::default(),
-            nutsedge: Nutsedge::default(),
+            nutsedge: Nutsedge::seen(setting, lawn.nutsedge.unwrap_or(0.0)),
             sown: Sown::default(),
             sprays: Sprays::default(),
             deposits: Deposits::default(),
@@ -152,6 +152,9 @@ mod tests {
                 turf_cover: 0.8,
                 crabgrass_last_august: cover,
                 seed_bank_m2: None,
+                dandelion: None,
+                clover: None,
+                nutsedge: None,
                 organic_matter: 0.03,
             };
             seed_bank(&setting, &draw).bank

@@ -117,16 +117,19 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky) {
     }
     tubers::step(state, setting, sky);
     shoots::grow(state, setting, sky);
-    hold_ground(state);
+    hold_ground(state, setting);
 }
 
-/// Covers bare ground as far as its leaf reaches; gives up the rest.
-fn hold_ground(state: &mut State) {
-    let area = state.nutsedge.leaf_area();
-    let room = (1.0 - state.turf_cover()).max(0.0);
-    let wanted = if room > 0.0 { room * (1.0 - (-area / room).exp()) } else { 0.0 };
-    state.nutsedge.cover += (wanted - state.nutsedge.cover).min(state.bare());
-    state.nutsedge.cover = state.nutsedge.cover.clamp(0.0, 1.0);
+/// Covers the ground that its leaf reaches, by the one rule of room.
+fn hold_ground(state: &mut State, setting: &Setting) {
+    let p = &setting.p.nutsedge;
+    let claim = room::Claim {
+        area: state.nutsedge.leaf_area(),
+        leaks: room::leaks(state, setting, p.invasion_light),
+        displacement: p.displacement,
+        displacement_max: p.displacement_max,
+    };
+    room::hold(state, setting, room::Holder::Nutsedge, &claim);
 }
 
 /// Dead tops become litter, dead bases and tubers litter below ground; g/m2 of each.

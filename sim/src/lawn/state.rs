@@ -183,6 +183,11 @@ impl State {
         self.weed.cover + self.dandelion.cover + self.clover.cover + self.nutsedge.cover
     }
 
+    /// Ground that weeds hold which live through winter, 0..=1.
+    pub fn perennial_cover(&self) -> f64 {
+        self.dandelion.cover + self.clover.cover + self.nutsedge.cover
+    }
+
     /// Height of the canopy: mean of the grasses weighted by cover, mm.
     pub fn canopy_height_mm(&self) -> f64 {
         self.sward_mean(|plant| plant.height_mm)

@@ -25,6 +25,9 @@ pub fn facts() -> Lawn {
         turf_cover: Uncertain::Exact(0.8),
         crabgrass_last_august: Uncertain::Exact(0.1),
         seed_bank_m2: None,
+        dandelion: None,
+        clover: None,
+        nutsedge: None,
         irrigation_efficiency: 1.0,
     }
 }
@@ -37,6 +40,9 @@ pub fn lawn() -> (Setting, State) {
         turf_cover: 0.8,
         crabgrass_last_august: 0.1,
         seed_bank_m2: Some(1000.0),
+        dandelion: None,
+        clover: None,
+        nutsedge: None,
         organic_matter: 0.03,
     };
     let setting = Setting::new(&Catalogue::embedded().central(), &draw);

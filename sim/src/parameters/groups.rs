@@ -237,7 +237,8 @@ group! {
 group! {
     /// Yellow nutsedge.
     Nutsedge {
-        base_t_c, lag_dd, scale_dd, shape, moist_from, sprouting_share, tuber_survival,
+        base_t_c, lag_dd, scale_dd, shape, moist_from, invasion_light, displacement,
+        displacement_max, sprouting_share, tuber_survival,
         cold_half_c, cold_width_c, tuber_g, tubers_m2, shoot_area_m2, sprout_breath, rgr,
         t_low_c, t_opt_low_c, t_opt_high_c, t_high_c, light_half, light_compensation,
         lift_area_m2, shoot_area_max_m2, branching, leaf_area_max, leaf_g_m2,

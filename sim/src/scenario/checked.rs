@@ -40,6 +40,14 @@ impl Uncertain {
         }
     }
 
+    /// The lowest value that may be drawn.
+    pub fn least(self) -> f64 {
+        match self {
+            Uncertain::Exact(value) => value,
+            Uncertain::Range(low, _) | Uncertain::Triple(low, _, _) => low,
+        }
+    }
+
     /// The likeliest value: the middle of a range.
     pub fn likely(self) -> f64 {
         match self {
@@ -169,6 +177,12 @@ pub enum Sighting {
     GreenCover,
     /// Crabgrass, % of the ground.
     Crabgrass,
+    /// Dandelion and its like, % of the ground.
+    Dandelion,
+    /// White clover, % of the ground.
+    Clover,
+    /// Yellow nutsedge, % of the ground.
+    Nutsedge,
     /// Bare ground, %.
     BareGround,
     /// Visual quality, 1-9.
@@ -177,10 +191,13 @@ pub enum Sighting {
 
 impl Sighting {
     /// Every sighting by the word that a scenario has for it.
-    pub const ALL: [(&'static str, Sighting); 5] = [
+    pub const ALL: [(&'static str, Sighting); 8] = [
         ("grass-cover", Sighting::GrassCover),
         ("green-cover", Sighting::GreenCover),
         ("crabgrass", Sighting::Crabgrass),
+        ("dandelion", Sighting::Dandelion),
+        ("clover", Sighting::Clover),
+        ("nutsedge", Sighting::Nutsedge),
         ("bare-ground", Sighting::BareGround),
         ("quality", Sighting::Quality),
     ];
@@ -191,6 +208,9 @@ impl Sighting {
             Sighting::GrassCover => "grass cover",
             Sighting::GreenCover => "green cover",
             Sighting::Crabgrass => "crabgrass",
+            Sighting::Dandelion => "dandelion",
+            Sighting::Clover => "clover",
+            Sighting::Nutsedge => "nutsedge",
             Sighting::BareGround => "bare ground",
             Sighting::Quality => "quality",
         }
@@ -202,6 +222,9 @@ impl Sighting {
             Sighting::GrassCover => "turf_cover",
             Sighting::GreenCover => "green_cover",
             Sighting::Crabgrass => "crabgrass_cover",
+            Sighting::Dandelion => "broadleaf_cover",
+            Sighting::Clover => "clover_cover",
+            Sighting::Nutsedge => "nutsedge_cover",
             Sighting::BareGround => "bare_ground",
             Sighting::Quality => "quality",
         }
@@ -229,6 +252,13 @@ pub struct Lawn {
     /// Viable crabgrass seed in the top of the soil, per m2, where the user states it; otherwise
     /// it is inferred from last August's cover.
     pub seed_bank_m2: Option<Uncertain>,
+    /// Dandelion and its like last autumn, share of the area 0..=1; where it is left out they are
+    /// not played: none stands, none comes, and none is told of.
+    pub dandelion: Option<Uncertain>,
+    /// White clover last autumn, likewise.
+    pub clover: Option<Uncertain>,
+    /// Yellow nutsedge last August, likewise.
+    pub nutsedge: Option<Uncertain>,
     /// Share of the water from a hose or sprinkler that reaches the root zone, 0..=1.
     pub irrigation_efficiency: f64,
 }

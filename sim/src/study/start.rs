@@ -85,6 +85,9 @@ pub fn lawn(text: &LawnText) -> Result<Lawn, String> {
         turf_cover: Uncertain::Exact(text.cover),
         crabgrass_last_august: Uncertain::Exact(0.0),
         seed_bank_m2: Some(Uncertain::Exact(text.seed_bank_m2)),
+        dandelion: None,
+        clover: None,
+        nutsedge: None,
         irrigation_efficiency: 1.0,
     })
 }

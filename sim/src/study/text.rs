@@ -219,6 +219,10 @@ pub struct LawnText {
     /// Living tubers of yellow nutsedge in the ground, 1/m2.
     #[serde(default)]
     pub nutsedge_tubers_m2: f64,
+    /// Dandelion last autumn, share of the ground 0..=1; not played where it is left out.
+    pub dandelion: Option<f64>,
+    /// White clover last autumn, likewise.
+    pub clover: Option<f64>,
     /// Height of the canopy at the start, mm: a full, well-fed canopy then.
     pub height_mm: Option<f64>,
     /// Nitrogen in leaf at the start, % of dry mass.

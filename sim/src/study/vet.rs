@@ -325,6 +325,8 @@ fn ground(v: &mut Vet<'_>, path: &[Step<'_>], lawn: &LawnText, catalogue: &Catal
         ("sun", Some(lawn.sun), 0.0..=1.0),
         ("seed-bank-m2", Some(lawn.seed_bank_m2), 0.0..=1e6),
         ("nutsedge-tubers-m2", Some(lawn.nutsedge_tubers_m2), 0.0..=1e5),
+        ("dandelion", lawn.dandelion, 0.0..=1.0),
+        ("clover", lawn.clover, 0.0..=1.0),
         ("height-mm", lawn.height_mm, 5.0..=400.0),
         ("leaf-n-pct", lawn.leaf_n_pct, 0.5..=8.0),
         ("root-mass-g-m2", lawn.root_mass_g_m2, 0.0..=5000.0),

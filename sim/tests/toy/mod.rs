@@ -132,6 +132,9 @@ pub fn lawn() -> Lawn {
         turf_cover: Uncertain::Triple(0.45, 0.55, 0.65),
         crabgrass_last_august: Uncertain::Exact(0.25),
         seed_bank_m2: None,
+        dandelion: None,
+        clover: None,
+        nutsedge: None,
         irrigation_efficiency: 0.8,
     }
 }

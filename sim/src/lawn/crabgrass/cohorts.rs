@@ -1,7 +1,7 @@
 //! Cohorts: how crabgrass plants grow and thin in gaps and under turf.
 
 use super::super::nitrogen;
-use super::super::room;
+use super::super::room::{self, Holder};
 use super::super::seeding;
 use super::super::setting::Setting;
 use super::super::state::State;
@@ -32,7 +32,7 @@ pub fn seedling_light(state: &State, setting: &Setting) -> (f64, f64) {
         .sum();
     let shade = s.extinction * (leaf_area / cover + s.stubble_area_index);
     let height = state.canopy_height_mm();
-    let open = (1.0 - cover).max(0.0);
+    let open = (1.0 - cover - state.perennial_cover()).max(0.0);
     let gap = p.gap_mm + p.gap_open_mm * open * open;
     let edge = height / (height + gap);
     (setting.sun * (-shade * edge).exp(), setting.sun * (-shade).exp())
@@ -148,7 +148,7 @@ pub(super) fn grow(state: &mut State, setting: &Setting, sky: &Sky) {
     let p = &setting.p.crabgrass;
     let conditions = Conditions::of(state, setting, sky);
     // A closed stand's leaf area, over the ground that crabgrass can hold.
-    let full = p.leaf_area_max * room::in_reach(state);
+    let full = p.leaf_area_max * room::in_reach(state, Holder::Crabgrass, &state.today.leaks);
     let per_full = 1.0 / full.max(f64::MIN_POSITIVE);
     let mut rates = [[Rates::default(); 2]; MAX_COHORTS];
     let (mut wanted, mut older) = (0.0, 0.0);

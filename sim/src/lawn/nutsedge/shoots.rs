@@ -80,7 +80,9 @@ pub(super) fn grow(state: &mut State, setting: &Setting, sky: &Sky) {
         above: if height > canopy { 1.0 - canopy / height } else { 0.0 },
         sun: setting.sun,
     };
-    let full = (p.leaf_area_max * room::in_reach(state)).max(f64::MIN_POSITIVE);
+    let leaks = room::leaks(state, setting, p.invasion_light);
+    let reach = room::in_reach(state, room::Holder::Nutsedge, &leaks);
+    let full = (p.leaf_area_max * reach).max(f64::MIN_POSITIVE);
     let free = (1.0 - state.nutsedge.leaf_area() / full).clamp(0.0, 1.0);
     let to_tubers = tuber_share(p, sky);
     // Leaf growth of each part, 1/day, and what all parts lay by in tubers, m2 of leaf's worth.

@@ -49,7 +49,16 @@ static LOOK: Def = Def {
         key("on", Shape::Day, MUST, "Day of the look, in the run's first year."),
         key(
             "at",
-            Shape::Choice(&["grass-cover", "green-cover", "crabgrass", "bare-ground", "quality"]),
+            Shape::Choice(&[
+                "grass-cover",
+                "green-cover",
+                "crabgrass",
+                "dandelion",
+                "clover",
+                "nutsedge",
+                "bare-ground",
+                "quality",
+            ]),
             MUST,
             "What was looked at.",
         ),
@@ -175,6 +184,25 @@ static SEEN: Def = Def {
             Shape::Uncertain(Kind::CountPerArea, 0.0, 1e6),
             MAY,
             "Living crabgrass seed in the top inch; worked out from last August where left out.",
+        ),
+        key(
+            "dandelion",
+            Shape::Uncertain(Kind::Share, 0.0, 1.0),
+            MAY,
+            "Share of the lawn under dandelion and other broadleaf weeds of its kind last autumn; 0 % \
+             where there were none but seed may blow in. They are not played where it is left out.",
+        ),
+        key(
+            "clover",
+            Shape::Uncertain(Kind::Share, 0.0, 1.0),
+            MAY,
+            "Share of the lawn under white clover last autumn; not played where left out.",
+        ),
+        key(
+            "nutsedge",
+            Shape::Uncertain(Kind::Share, 0.0, 1.0),
+            MAY,
+            "Share of the lawn under yellow nutsedge last August; not played where left out.",
         ),
         key(
             "season-before",
