@@ -250,6 +250,7 @@ pub fn audit(state: &State, setting: &Setting) -> Result<(), String> {
     soil_stores(state, setting)?;
     plants(state, setting)?;
     weed(state)?;
+    nutsedge(state, setting)?;
     sown(state, setting)?;
     ground(state)?;
     within("quality", state.quality, 1.0, 9.0)?;
@@ -276,6 +277,24 @@ fn within(name: &str, value: f64, low: f64, high: f64) -> Result<(), String> {
         return Ok(());
     }
     Err(format!("{name} is {value:e}, not in {low:e}..={high:e}"))
+}
+
+/// Tubers and shoots of nutsedge; what a spray has marked is part of what stands.
+fn nutsedge(state: &State, setting: &Setting) -> Result<(), String> {
+    let n = &state.nutsedge;
+    let stock = n.stock(setting);
+    stores(0, &[("nutsedge, carbon", stock.c), ("nutsedge, nitrogen", stock.n)])?;
+    stores(0, &[("tubers", n.tubers), ("new tubers", n.fresh), ("height", n.height_mm)])?;
+    within("sprouting tubers", n.germinable, 0.0, n.tubers + 1e-9)?;
+    for (i, stand) in n.parts.iter().enumerate() {
+        stores(i, &[("shoots", stand.shoots), ("leaf of a shoot", stand.area_m2)])?;
+        within("marked shoots", stand.doomed + stand.burned, 0.0, stand.shoots + 1e-9)?;
+    }
+    for c in &state.weed.cohorts[..state.weed.used] {
+        within("doomed crabgrass in gaps", c.doomed[0], 0.0, c.in_gaps + 1e-9)?;
+        within("doomed crabgrass in turf", c.doomed[1], 0.0, c.in_turf + 1e-9)?;
+    }
+    Ok(())
 }
 
 /// Seed and seedlings of turfgrass.
