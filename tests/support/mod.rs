@@ -432,9 +432,12 @@ fn weed(state: &State) -> Result<(), String> {
 }
 
 fn ground(state: &State) -> Result<(), String> {
-    let (turf, weed, bare) = (state.turf_cover(), state.weed.cover, state.bare());
+    let (turf, weeds, bare) = (state.turf_cover(), state.weed_cover(), state.bare());
     within("turf cover", turf, 0.0, 1.0 + 1e-9)?;
-    within("crabgrass cover", weed, 0.0, 1.0)?;
+    let each = [state.weed.cover, state.dandelion.cover, state.clover.cover, state.nutsedge.cover];
+    for cover in each {
+        within("a weed's cover", cover, 0.0, 1.0)?;
+    }
     within("bare ground", bare, 0.0, 1.0)?;
-    within("turf + crabgrass + bare", turf + weed + bare, 1.0 - 1e-9, 1.0 + 1e-9)
+    within("turf + weeds + bare", turf + weeds + bare, 1.0 - 1e-9, 1.0 + 1e-9)
 }
