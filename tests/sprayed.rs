@@ -117,20 +117,18 @@ fn doomed(p: &Parameters, weather: impl Fn(u16, &mut RecordDay)) -> f64 {
 /// 5 August of a leap year, as the record's first is.
 const AUGUST_5: u16 = 218;
 
-/// A storm on the day of a spray lets less of it take hold than dry days.
+/// A storm on the day of a spray lets less of it take hold than one on the day before.
 #[test]
 fn a_storm_costs_kill() {
     for p in MEMBERS.iter() {
-        let fair = doomed(p, |day, d| {
-            if (AUGUST_5 - 3..AUGUST_5 + 3).contains(&day) {
-                d.precip_mm = 0.0;
-            }
-        });
-        let storm = doomed(p, |day, d| {
-            if (AUGUST_5 - 3..AUGUST_5 + 3).contains(&day) {
-                d.precip_mm = if day == AUGUST_5 { 60.0 } else { 0.0 };
-            }
-        });
+        let with_rain_on = |rainy: u16| {
+            doomed(p, move |day, d| {
+                if (AUGUST_5 - 3..AUGUST_5 + 3).contains(&day) {
+                    d.precip_mm = if day == rainy { 60.0 } else { 0.0 };
+                }
+            })
+        };
+        let (fair, storm) = (with_rain_on(AUGUST_5 - 1), with_rain_on(AUGUST_5));
         assert!(storm < fair - 0.03, "{storm} {fair}");
     }
 }
