@@ -4,6 +4,7 @@ mod amount;
 mod entry;
 mod layout;
 mod opening;
+mod sprayed;
 mod turning;
 
 use sim::analysis::diary::{self, Entry, PER_SEASON};

@@ -251,6 +251,7 @@ pub fn audit(state: &State, setting: &Setting) -> Result<(), String> {
     plants(state, setting)?;
     weed(state)?;
     perennials(state, setting)?;
+    nutsedge(state, setting)?;
     sown(state, setting)?;
     ground(state)?;
     within("quality", state.quality, 1.0, 9.0)?;
@@ -277,6 +278,24 @@ fn within(name: &str, value: f64, low: f64, high: f64) -> Result<(), String> {
         return Ok(());
     }
     Err(format!("{name} is {value:e}, not in {low:e}..={high:e}"))
+}
+
+/// Tubers and shoots of nutsedge; what a spray has marked is part of what stands.
+fn nutsedge(state: &State, setting: &Setting) -> Result<(), String> {
+    let n = &state.nutsedge;
+    let stock = n.stock(setting);
+    stores(0, &[("nutsedge, carbon", stock.c), ("nutsedge, nitrogen", stock.n)])?;
+    stores(0, &[("tubers", n.tubers), ("new tubers", n.fresh), ("height", n.height_mm)])?;
+    within("sprouting tubers", n.germinable, 0.0, n.tubers + 1e-9)?;
+    for (i, stand) in n.parts.iter().enumerate() {
+        stores(i, &[("shoots", stand.shoots), ("leaf of a shoot", stand.area_m2)])?;
+        within("marked shoots", stand.doomed + stand.burned, 0.0, stand.shoots + 1e-9)?;
+    }
+    for c in &state.weed.cohorts[..state.weed.used] {
+        within("doomed crabgrass in gaps", c.doomed[0], 0.0, c.in_gaps + 1e-9)?;
+        within("doomed crabgrass in turf", c.doomed[1], 0.0, c.in_turf + 1e-9)?;
+    }
+    Ok(())
 }
 
 /// Seed and seedlings of turfgrass.
@@ -440,12 +459,12 @@ fn perennials(state: &State, setting: &Setting) -> Result<(), String> {
 }
 
 fn ground(state: &State) -> Result<(), String> {
-    let (turf, weed, bare) = (state.turf_cover(), state.weed.cover, state.bare());
+    let (turf, weeds, bare) = (state.turf_cover(), state.weed_cover(), state.bare());
     within("turf cover", turf, 0.0, 1.0 + 1e-9)?;
-    within("crabgrass cover", weed, 0.0, 1.0)?;
-    within("dandelion cover", state.dandelion.cover, 0.0, 1.0)?;
-    within("clover cover", state.clover.cover, 0.0, 1.0)?;
+    let each = [state.weed.cover, state.dandelion.cover, state.clover.cover, state.nutsedge.cover];
+    for cover in each {
+        within("a weed's cover", cover, 0.0, 1.0)?;
+    }
     within("bare ground", bare, 0.0, 1.0)?;
-    let all = turf + state.weed_cover() + bare;
-    within("turf + weeds + bare", all, 1.0 - 1e-9, 1.0 + 1e-9)
+    within("turf + weeds + bare", turf + weeds + bare, 1.0 - 1e-9, 1.0 + 1e-9)
 }

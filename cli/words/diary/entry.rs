@@ -132,6 +132,14 @@ impl<'a> Teller<'a> {
             Turning::SeedSet { seed_m2, old_m2 } => {
                 format!("{} beside {}", u.count(seed_m2, "seeds"), u.count(old_m2, ""))
             }
+            Turning::NutsedgeUp { soil_c, .. } => format!("soil at {}", u.warmth(soil_c)),
+            Turning::NutsedgePasses { shoots_m2, .. } => u.count(shoots_m2, "shoots"),
+            Turning::NutsedgeKilled { tubers_m2, .. } => u.count(tubers_m2, "tubers left"),
+            Turning::SprayWashed { lost, .. } => format!("{} of it", share(lost)),
+            Turning::SprayTakes { crabgrass, dandelion, clover, nutsedge, .. } => {
+                let most = [crabgrass, dandelion, clover, nutsedge].into_iter().flatten();
+                format!("at most {} of a weed dies", share(most.fold(0.0, f64::max)))
+            }
             Turning::TurfFilled { from, to, .. } | Turning::TurfThinned { from, to, .. } => {
                 format!("from {} to {}", share(from), share(to))
             }

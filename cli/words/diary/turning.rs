@@ -26,6 +26,10 @@ impl Teller<'_> {
             | Turning::DandelionDies { .. }
             | Turning::CloverPasses { .. }
             | Turning::CloverDies { .. } => self.perennial(turning),
+            Turning::NutsedgeUp { .. }
+            | Turning::NutsedgePasses { .. }
+            | Turning::NutsedgeKilled { .. } => self.nutsedge(turning),
+            Turning::SprayWashed { .. } | Turning::SprayTakes { .. } => self.spray(turning),
             Turning::TurfFilled { .. }
             | Turning::TurfThinned { .. }
             | Turning::Cut { .. }

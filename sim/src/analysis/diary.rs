@@ -273,7 +273,12 @@ fn weight(note: &Note, later: &[Note]) -> f64 {
         Turning::DandelionDies { cover: lost, .. } | Turning::CloverDies { cover: lost, .. } => {
             lost / weed
         }
-        Turning::DandelionSeeds { .. } => 1.0,
+        Turning::DandelionSeeds { .. } | Turning::NutsedgeUp { .. } => 1.0,
+        Turning::NutsedgePasses { level, .. } | Turning::NutsedgeKilled { cover: level, .. } => {
+            level / weed
+        }
+        Turning::SprayWashed { lost, .. } => lost / SEEDLINGS,
+        Turning::SprayTakes { .. } => 3.0,
         Turning::SeedSet { seed_m2, old_m2 } => seed_m2 / (seed_m2 + old_m2) / (3.0 * SEEDLINGS),
         Turning::TurfFilled { from, to, .. } | Turning::TurfThinned { from, to, .. } => {
             (to - from).abs() / cover
@@ -358,6 +363,10 @@ impl Turning {
                 | (
                     Turning::CrabgrassPasses { level: a, .. },
                     Turning::CrabgrassPasses { level: b, .. },
+                )
+                | (
+                    Turning::NutsedgePasses { level: a, .. },
+                    Turning::NutsedgePasses { level: b, .. },
                 ) => a == b,
                 (Turning::QualityPasses { up: a, .. }, Turning::QualityPasses { up: b, .. }) => {
                     a == b
@@ -383,6 +392,21 @@ impl Turning {
             | Turning::CloverDies { .. } => Some("bare_ground"),
             Turning::DandelionPasses { .. } | Turning::DandelionSeeds { .. } => {
                 Some("broadleaf_cover")
+            }
+            Turning::NutsedgeUp { .. }
+            | Turning::NutsedgePasses { .. }
+            | Turning::NutsedgeKilled { .. } => Some("nutsedge_cover"),
+            Turning::SprayWashed { .. } => None,
+            Turning::SprayTakes { crabgrass, dandelion, clover, .. } => {
+                Some(if crabgrass.is_some() {
+                    "crabgrass_cover"
+                } else if dandelion.is_some() {
+                    "broadleaf_cover"
+                } else if clover.is_some() {
+                    "clover_cover"
+                } else {
+                    "nutsedge_cover"
+                })
             }
             Turning::CloverPasses { .. } => Some("clover_cover"),
             Turning::TurfFilled { .. } | Turning::TurfThinned { .. } | Turning::SownUp { .. } => {

@@ -7,7 +7,7 @@ pub(super) use tell::{Telling, laid as tell_laid, tell};
 use super::plant::power_of_share;
 use super::setting::Setting;
 use super::state::State;
-use crate::parameters::{ACTIVES, Active};
+use crate::parameters::{Active, SOIL_ACTIVES};
 use crate::weather::Sky;
 use crate::work::{ActiveId, Carrier};
 
@@ -118,8 +118,21 @@ pub(super) fn lay(
     carrier: Carrier,
     unevenness: f64,
 ) {
+    let active = ActiveId(active.0.min(SOIL_ACTIVES as u8 - 1));
+    deposit(state, setting, active, rate_kg_ha, carrier, unevenness);
+    early_post(state, setting, active, rate_kg_ha);
+}
+
+/// Puts one pass on leaf and ground: all that a spray on standing weeds does to the soil.
+pub(super) fn deposit(
+    state: &mut State,
+    setting: &Setting,
+    active: ActiveId,
+    rate_kg_ha: f64,
+    carrier: Carrier,
+    unevenness: f64,
+) {
     let b = &setting.p.barrier;
-    let active = ActiveId(active.0.min(ACTIVES.len() as u8 - 1));
     // Leaves catch a spray as far as they cover the ground.
     let caught = match carrier {
         Carrier::Spray => b.leaf_spray,
@@ -133,7 +146,6 @@ pub(super) fn lay(
     };
     let pass = Pass { active: active.0, leaf, granule, soil, cv: unevenness.clamp(0.0, MAX_CV) };
     state.deposits.add(pass);
-    early_post(state, setting, active, rate_kg_ha);
 }
 
 /// An active with early post-emergent reach takes the smallest seedlings that it lands on.
@@ -242,7 +254,7 @@ fn stopped(state: &State, setting: &Setting, ratio: impl Fn(&Active) -> f64) -> 
         return 0.0;
     }
     let mut through = 1.0;
-    let mut done = [false; ACTIVES.len()];
+    let mut done = [false; SOIL_ACTIVES];
     for i in 0..d.used {
         let active = usize::from(d.passes[i].active);
         if done[active] {
@@ -261,6 +273,17 @@ fn stopped(state: &State, setting: &Setting, ratio: impl Fn(&Active) -> f64) -> 
         }
     }
     1.0 - through
+}
+
+/// Mean log-logistic response to a deposit whose mean and coefficient of variation over the area are
+/// these, 0..=1.
+pub(super) fn mean_response(mean: f64, cv: f64, ed50_kg_ha: f64, slope: f64) -> f64 {
+    if mean <= 0.0 {
+        return 0.0;
+    }
+    let a =
+        Active { half_life_days: 1.0, ed50_kg_ha, slope, early_post: 0.0, grass_ed50_ratio: 1.0 };
+    over_uneven(mean, (mean * cv) * (mean * cv), &a)
 }
 
 /// Mean dose response over a log-normal residue with this mean and variance.

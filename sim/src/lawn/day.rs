@@ -52,6 +52,7 @@ impl State {
         mowing::recover(self, setting, &warmth);
         barrier::step(self, setting, sky);
         seeding::step(self, setting, sky, &warmth);
+        spray::step(self, setting, sky);
         crabgrass::step(self, setting, sky);
         dandelion::step(self, setting, sky, &warmth);
         clover::step(self, setting, sky, &warmth);
@@ -73,7 +74,8 @@ impl State {
             Act::LayBarrier { .. } => barrier::tell_laid(self, notes),
             Act::LayNitrogen(forms) => nitrogen::tell_laid(self, forms, notes),
             Act::SowGrass { .. } => seeding::tell_sown(self, notes),
-            Act::Wet { .. } | Act::LayCompost { .. } | Act::Spray { .. } => {}
+            Act::Spray { .. } => spray::tell_sprayed(notes),
+            Act::Wet { .. } | Act::LayCompost { .. } => {}
         }
     }
 
@@ -82,6 +84,8 @@ impl State {
         crabgrass::tell(self, setting, sky, notes);
         dandelion::tell(self, sky, notes);
         clover::tell(self, notes);
+        nutsedge::tell(self, setting, sky, notes);
+        spray::tell(self, sky, notes);
         water::tell(self, setting, sky, signs, notes);
         nitrogen::tell(self, sky, notes);
         seeding::tell(self, setting, notes);

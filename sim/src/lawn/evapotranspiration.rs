@@ -9,6 +9,7 @@ use crate::weather::Sky;
 pub(super) fn step(state: &mut State, setting: &Setting, sky: &Sky) {
     state.today.weed_ks = 1.0;
     (state.today.dandelion_ks, state.today.clover_ks) = (1.0, 1.0);
+    state.today.nutsedge_ks = 1.0;
     if sky.snow_mm > 0.0 || sky.frozen {
         for plant in &mut state.plants {
             plant.ks = 1.0;
@@ -50,6 +51,14 @@ pub(super) fn step(state: &mut State, setting: &Setting, sky: &Sky) {
         let depth = p.root_depth_mm.min(setting.root_limit_mm);
         let (ks, used) = transpire(state, setting, &found, depth, demand, full_mm);
         state.today.clover_ks = ks;
+        et += used;
+    }
+    if state.nutsedge.cover > 0.0 || state.nutsedge.germinable > 0.0 {
+        let n = &setting.p.nutsedge;
+        let demand = full_mm * n.transpiration_factor * state.nutsedge.cover;
+        let depth = n.root_depth_mm.min(setting.root_limit_mm);
+        let (ks, used) = transpire(state, setting, &found, depth, demand, full_mm);
+        state.today.nutsedge_ks = ks;
         et += used;
     }
     state.totals.et += et;

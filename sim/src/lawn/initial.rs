@@ -10,6 +10,7 @@ use super::organic::ORGANIC_MATTER_PER_CARBON;
 use super::plant::Plant;
 use super::seeding::Sown;
 use super::setting::{LAYERS, LawnDraw, MAX_GRASSES, Setting};
+use super::spray::Sprays;
 use super::state::{Evening, Granules, Pool, State, Today, Totals};
 
 impl State {
@@ -54,8 +55,9 @@ impl State {
             weed: seed_bank(setting, lawn),
             dandelion: dandelion.map_or_else(Dandelion::default, |c| Dandelion::seen(setting, c)),
             clover: clover.map_or_else(Clover::default, |c| Clover::seen(setting, c)),
-            nutsedge: Nutsedge::default(),
+            nutsedge: Nutsedge::seen(setting, lawn.nutsedge.unwrap_or(0.0)),
             sown: Sown::default(),
+            sprays: Sprays::default(),
             deposits: Deposits::default(),
             totals: Totals::default(),
             today: Today::default(),

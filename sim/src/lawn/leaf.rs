@@ -34,6 +34,15 @@ pub(super) fn senesce(state: &mut State, setting: &Setting, sky: &Sky, warmth: &
     super::ledger::shift(&mut plant.nitrogen, &mut state.litter.n, nitrogen);
 }
 
+/// A share of a grass's green leaf withers, its nitrogen with it.
+pub(super) fn wither(state: &mut State, setting: &Setting, i: usize, share: f64) {
+    let plant = &mut state.plants[i];
+    let leaf = plant.leaf * share.clamp(0.0, 1.0);
+    plant.leaf -= leaf;
+    state.litter.c += leaf * setting.p.sward.carbon_share;
+    super::ledger::shift(&mut plant.nitrogen, &mut state.litter.n, leaf * plant.leaf_n);
+}
+
 /// Leaves lengthen as far as warmth, water, nitrogen and reserves let them, and thin canopies
 /// fill up again.
 pub(super) fn grow(

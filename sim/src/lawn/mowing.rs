@@ -51,8 +51,13 @@ pub(super) fn cut(
     }
     smother(state, setting);
     super::seeding::mown(state, setting, height_mm, clippings);
+    super::nutsedge::mown(state, setting, height_mm, clippings);
     if clippings == Clippings::Collect {
         state.deposits.carried_off(cut_share);
+    }
+    let turf = state.turf_cover();
+    if turf > 0.0 {
+        super::spray::mown(state, sky.day, (cut_share / turf).min(1.0));
     }
 }
 

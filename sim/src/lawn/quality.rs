@@ -97,6 +97,16 @@ fn weeds(state: &State, setting: &Setting) -> f64 {
     q.weed_penalty * (state.weed.cover + state.nutsedge.cover) + others
 }
 
+/// What nutsedge that stands above the turf takes from evenness beyond its cover, 0..=1.
+fn nutsedge_above(state: &State, setting: &Setting) -> f64 {
+    let n = &setting.p.nutsedge;
+    if state.nutsedge.cover <= 0.0 {
+        return 0.0;
+    }
+    let above = state.nutsedge.above_mm(state.canopy_height_mm()) / n.tall_full_mm;
+    (n.tall_penalty * state.nutsedge.cover * above.min(1.0)).min(1.0)
+}
+
 /// What density, uniformity and colour add to a rating of 0..=1.
 fn parts(state: &State, setting: &Setting, cover: f64, view: &View) -> [f64; 3] {
     let q = &setting.p.quality;
@@ -108,7 +118,8 @@ fn parts(state: &State, setting: &Setting, cover: f64, view: &View) -> [f64; 3] 
         * (1.0 - q.bare_penalty * state.bare()).max(0.0)
         * (1.0 - q.stubble_penalty * view.stubble)
         * (1.0 - q.clump_penalty * clumps)
-        * (1.0 - q.tall_penalty * view.tall);
+        * (1.0 - q.tall_penalty * view.tall)
+        * (1.0 - nutsedge_above(state, setting));
     [
         q.weight_density * density,
         q.weight_uniformity * even * view.green.clamp(0.0, 1.0).sqrt(),

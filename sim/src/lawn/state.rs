@@ -9,6 +9,7 @@ use super::nutsedge::Nutsedge;
 use super::plant::Plant;
 use super::seeding::Sown;
 use super::setting::{LAYERS, MAX_GRASSES, Setting};
+use super::spray::Sprays;
 
 /// Carbon and nitrogen of an organic pool, g/m2.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
@@ -86,6 +87,8 @@ pub struct Today {
     pub dandelion_ks: f64,
     /// The same of clover.
     pub clover_ks: f64,
+    /// The same of nutsedge.
+    pub nutsedge_ks: f64,
     /// Ground under each grass that is light enough for crabgrass, 0..=1; read while any stands.
     pub leaks: [f64; MAX_GRASSES],
     /// Clippings lying in clumps, g DM/m2 (kept from day to day, decaying).
@@ -148,6 +151,8 @@ pub struct State {
     pub nutsedge: Nutsedge,
     /// Grass sown: its seed and seedlings.
     pub sown: Sown,
+    /// Sprays on standing weeds that go in, and what dies of them.
+    pub sprays: Sprays,
     /// The barrier.
     pub deposits: Deposits,
     /// Running totals.

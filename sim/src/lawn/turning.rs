@@ -224,6 +224,59 @@ pub enum Turning {
         /// Bare ground in the evening.
         bare: f64,
     },
+    /// Yellow nutsedge comes up.
+    NutsedgeUp {
+        /// Soil temperature at 10 cm, degrees C.
+        soil_c: f64,
+        /// Tubers that have not sprouted, 1/m2.
+        tubers_m2: f64,
+    },
+    /// Yellow nutsedge covers more of the lawn than a share, for the first time in the year.
+    NutsedgePasses {
+        /// That share.
+        level: f64,
+        /// Shoots, 1/m2.
+        shoots_m2: f64,
+        /// How far it stands above the turf, mm.
+        above_mm: f64,
+    },
+    /// Frost kills the tops of yellow nutsedge.
+    NutsedgeKilled {
+        /// The night's low, degrees C.
+        t_min_c: f64,
+        /// Ground that it gave up, share of the lawn.
+        cover: f64,
+        /// Tubers in the ground, 1/m2.
+        tubers_m2: f64,
+    },
+    /// Rain or irrigation took much of a spray off the leaves.
+    SprayWashed {
+        /// Days since the spray.
+        days: u32,
+        /// Water of the day, mm.
+        water_mm: f64,
+        /// Share of the spray that it took.
+        lost: f64,
+    },
+    /// A spray has gone in, and what it will kill is settled; a weed that did not stand is none.
+    SprayTakes {
+        /// Days since the spray.
+        days: u32,
+        /// What went in, over what goes in on a mild dry day.
+        taken: f64,
+        /// Share of crabgrass plants that will die.
+        crabgrass: Option<f64>,
+        /// Share of crabgrass plants that had tillered.
+        tillered: f64,
+        /// Share of dandelions that will die, root and all.
+        dandelion: Option<f64>,
+        /// Share of clover.
+        clover: Option<f64>,
+        /// Share of nutsedge shoots, tuber and all.
+        nutsedge: Option<f64>,
+        /// Turf leaf that browns, share.
+        turf: f64,
+    },
     /// Turf spread into bare ground.
     TurfFilled {
         /// When it was thinnest.

@@ -164,6 +164,13 @@ pub const OUTCOMES: &[OutcomeKind] = &[
         better: Better::Lower,
         least_difference: 25.0,
     },
+    OutcomeKind {
+        key: "nutsedge_peak",
+        label: "Yellow nutsedge at its worst",
+        unit: "%",
+        better: Better::Lower,
+        least_difference: 5.0,
+    },
 ];
 
 impl OutcomeKind {

@@ -12,6 +12,7 @@ mod column {
     pub const CRABGRASS: usize = column("crabgrass_cover");
     pub const BROADLEAF: usize = column("broadleaf_cover");
     pub const CLOVER: usize = column("clover_cover");
+    pub const NUTSEDGE: usize = column("nutsedge_cover");
     pub const QUALITY: usize = column("quality");
     pub const ORGANIC_MATTER: usize = column("organic_matter");
     pub const N_LEACHED: usize = column("n_leached_cum");
@@ -30,6 +31,7 @@ pub struct Tally {
     broadleaf_peak: Peak,
     broadleaf_end: f64,
     clover_peak: Peak,
+    nutsedge_peak: Peak,
     quality_summer: Mean,
     days_acceptable: u32,
     turf: Ends,
@@ -58,6 +60,7 @@ impl Tally {
         let (crabgrass, quality) = (measure(column::CRABGRASS), measure(column::QUALITY));
         let turf = measure(column::TURF);
         self.crabgrass_peak.take(crabgrass);
+        self.nutsedge_peak.take(measure(column::NUTSEDGE));
         self.turf.take(turf);
         self.organic_matter.take(measure(column::ORGANIC_MATTER));
         self.n_leached = measure(column::N_LEACHED);
@@ -129,6 +132,7 @@ impl Tally {
             "visits" => f64::from(self.visits),
             "crew_hours" => self.minutes / 60.0,
             "cost" => self.cost,
+            "nutsedge_peak" => self.nutsedge_peak.value(),
             _ => return None,
         })
     }

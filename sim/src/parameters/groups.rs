@@ -268,3 +268,39 @@ group! {
     /// One pre-emergent active ingredient.
     Active { half_life_days, ed50_kg_ha, slope, early_post, grass_ed50_ratio }
 }
+
+group! {
+    /// Yellow nutsedge.
+    Nutsedge {
+        base_t_c, lag_dd, scale_dd, shape, moist_from, invasion_light, displacement,
+        displacement_max, sprouting_share, tuber_survival,
+        cold_half_c, cold_width_c, tuber_g, tubers_m2, shoot_area_m2, sprout_breath, rgr,
+        t_low_c, t_opt_low_c, t_opt_high_c, t_high_c, light_half, light_compensation,
+        lift_area_m2, shoot_area_max_m2, branching, leaf_area_max, leaf_g_m2,
+        base_share, nitrogen_share, uptake_root_share, root_depth_mm, transpiration_factor,
+        dry_pace, wet_full, extension_max_mm, height_max_mm, tuber_share, tuber_day_length_h,
+        tuber_full_day_length_h, tuber_yield, frost_c, loss, dry_loss, shade_loss, shade_gain,
+        loss_max, young_area_m2, old_area_m2, size_ratio, tall_penalty, tall_full_mm,
+    }
+}
+
+group! {
+    /// Sprays on weeds that are up.
+    Spray {
+        hour, rain_free_share, leaf_half_life_h, wash_mm, movement, regrowth_days, clip_low,
+        clip_tall, dry_uptake, heat_from_c, heat_scale_c, heat_kill_loss, heat_turf, dry_turf,
+        turf_loss, turf_days, young_area_m2, tiller_area_m2, old_area_m2, stage_most,
+        root_share_summer, root_refill_from_dd, root_refill_to_dd, root_autumn_from_h,
+        root_autumn_full_h, survivor_loss, unevenness,
+    }
+}
+
+group! {
+    /// One post-emergent herbicide.
+    Post {
+        rain_free_h, cool_c, warm_c, moves, kill_days, slope, crabgrass_ed50_kg_ha,
+        crabgrass_size_ratio, dandelion_ed50_kg_ha, clover_ed50_kg_ha, nutsedge_ed50_kg_ha,
+        kentucky_bluegrass_ed50_kg_ha, perennial_ryegrass_ed50_kg_ha, tall_fescue_ed50_kg_ha,
+        fine_fescue_ed50_kg_ha, seedling_ed50_kg_ha,
+    }
+}

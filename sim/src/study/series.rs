@@ -8,7 +8,7 @@ use crate::weather::Sky;
 use crate::work::ActiveId;
 
 /// Series that are not measures, in order: name, unit, what it is.
-const EXTRA: [(&str, &str, &str); 83] = [
+const EXTRA: [(&str, &str, &str); 89] = [
     ("root_stopped_pct", "%", "roots that the last cuts stopped"),
     ("extension_mm", "mm", "height that leaves grew on the day"),
     ("soil_dd12", "C-days", "soil at 5 cm above 12 C, summed from the run's start"),
@@ -92,6 +92,12 @@ const EXTRA: [(&str, &str, &str); 83] = [
     ("clover_fixed_cum", "g N/m2", "nitrogen that clover took from the air"),
     ("clover_taken_cum", "g N/m2", "nitrogen that clover took up from the soil"),
     ("clover_stolons", "g/m2", "stolons of clover, with their roots"),
+    ("nutsedge_emerged", "1/m2", "nutsedge shoots come up from tubers this year"),
+    ("nutsedge_shoots", "1/m2", "nutsedge shoots standing"),
+    ("nutsedge_tubers", "1/m2", "living tubers of earlier years that have not sprouted"),
+    ("nutsedge_new_tubers", "1/m2", "living tubers made this year"),
+    ("nutsedge_above_mm", "mm", "how far nutsedge stands above the turf"),
+    ("nutsedge_leaf_area", "m2/m2", "leaf area of nutsedge"),
 ];
 
 /// All series with unit and meaning, in order; residues and covers of one grass at the end.
@@ -300,6 +306,12 @@ fn weather_and_flows(
         state.clover.fixed_n,
         state.clover.taken_n,
         state.clover.tissue.base,
+        state.nutsedge.emerged,
+        state.nutsedge.shoots(),
+        state.nutsedge.tubers,
+        state.nutsedge.fresh,
+        state.nutsedge.above_mm(state.canopy_height_mm()),
+        state.nutsedge.leaf_area(),
     ]);
 }
 

@@ -6,7 +6,7 @@ use super::super::seeding;
 use super::super::setting::Setting;
 use super::super::state::State;
 use super::super::warmth::trapezoid;
-use super::{MAX_COHORTS, SOLSTICE_DAY, loss};
+use super::{Cohort, MAX_COHORTS, SOLSTICE_DAY, loss};
 use crate::parameters::Crabgrass;
 use crate::weather::Sky;
 
@@ -135,6 +135,20 @@ impl Rates {
     }
 }
 
+impl Cohort {
+    /// What a spray has doomed does not grow.
+    #[inline]
+    fn stop_doomed(&self, rates: &mut [Rates; 2]) {
+        for ((n, doomed), rate) in
+            [self.in_gaps, self.in_turf].into_iter().zip(self.doomed).zip(rates)
+        {
+            if doomed > 0.0 && n > 0.0 {
+                rate.growth *= 1.0 - (doomed / n).min(1.0);
+            }
+        }
+    }
+}
+
 /// One day of all cohorts: what light and warmth allow, as far as nitrogen is had, less the dead.
 pub(super) fn grow(state: &mut State, setting: &Setting, sky: &Sky) {
     let leaf_area = state.weed.leaf_area();
@@ -151,6 +165,7 @@ pub(super) fn grow(state: &mut State, setting: &Setting, sky: &Sky) {
     for (rates, c) in rates.iter_mut().zip(&state.weed.cohorts[..state.weed.used]) {
         // Both parts in one go, empty or not: the compiler works them out side by side.
         *rates = Rates::of([c.gap_area_m2, c.turf_area_m2], &conditions, p);
+        c.stop_doomed(rates);
         let areas = [c.in_gaps * c.gap_area_m2, c.in_turf * c.turf_area_m2];
         for (rate, area) in rates.iter_mut().zip(areas) {
             older += area;
@@ -188,13 +203,15 @@ fn advance(state: &mut State, rates: &[[Rates; 2]; MAX_COHORTS], fed: f64) -> f6
     let used = state.weed.used;
     for (c, rates) in state.weed.cohorts[..used].iter_mut().zip(rates) {
         let parts = [(&mut c.in_gaps, &mut c.gap_area_m2), (&mut c.in_turf, &mut c.turf_area_m2)];
-        for ((n, a), rate) in parts.into_iter().zip(rates) {
+        for (((n, a), doomed), rate) in parts.into_iter().zip(&mut c.doomed).zip(rates) {
             let growth = rate.growth * fed;
             dead += *n * *a * growth * (-rate.room).max(0.0);
-            *n *= (1.0 + growth * rate.room) / (1.0 + growth);
+            let thinned = (1.0 + growth * rate.room) / (1.0 + growth);
+            *n *= thinned;
             *a *= 1.0 + growth;
             dead += *n * *a * rate.loss;
             *n *= 1.0 - rate.loss;
+            *doomed *= thinned * (1.0 - rate.loss);
         }
     }
     dead

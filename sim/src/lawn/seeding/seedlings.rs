@@ -209,6 +209,21 @@ fn feed(state: &mut State, setting: &Setting, sky: &Sky, wanted_g: f64, root_g: 
     taken / demand
 }
 
+/// A spray kills a share of the seedlings on `ground` of the lawn, 0..=1: `kill` gives it by how
+/// tender they are, 1 on coming up.
+pub fn sprayed(state: &mut State, setting: &Setting, ground: f64, kill: impl Fn(f64) -> f64) {
+    let mut dead = 0.0;
+    let used = state.sown.used;
+    for c in &mut state.sown.cohorts[..used] {
+        for young in c.parts.iter_mut().filter(|young| young.plants > 0.0) {
+            let gone = (ground * kill(tenderness(setting, young.mass_g))).clamp(0.0, 1.0);
+            dead += young.dry_mass() * gone;
+            young.plants *= 1.0 - gone;
+        }
+    }
+    seedlings_to_litter(state, setting, dead);
+}
+
 /// A mower passes: it tears out tender seedlings and cuts those that stand taller than the deck.
 pub fn mown(state: &mut State, setting: &Setting, height_mm: f64, clippings: Clippings) {
     let p = &setting.p.seedling;

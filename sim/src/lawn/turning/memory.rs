@@ -4,7 +4,8 @@ use super::super::plant::Plant;
 use super::super::setting::MAX_GRASSES;
 use super::super::state::{State, Today, Totals};
 use super::super::{
-    barrier, clover, crabgrass, dandelion, mowing, nitrogen, quality, seeding, tillers, water,
+    barrier, clover, crabgrass, dandelion, mowing, nitrogen, nutsedge, quality, seeding, spray,
+    tillers, water,
 };
 use crate::calendar::Day;
 
@@ -16,6 +17,7 @@ pub(in crate::lawn) struct Before {
     pub plants: [Plant; MAX_GRASSES],
     pub turf_cover: f64,
     pub weed_cover: f64,
+    pub nutsedge_cover: f64,
 }
 
 impl Before {
@@ -26,6 +28,7 @@ impl Before {
             plants: state.plants,
             turf_cover: state.turf_cover(),
             weed_cover: state.weed.cover,
+            nutsedge_cover: state.nutsedge.cover,
         }
     }
 }
@@ -39,8 +42,10 @@ pub(in crate::lawn) struct Memory {
     pub dandelion: dandelion::Telling,
     pub mowing: mowing::Telling,
     pub nitrogen: nitrogen::Telling,
+    pub nutsedge: nutsedge::Telling,
     pub quality: quality::Telling,
     pub seeding: seeding::Telling,
+    pub spray: spray::Telling,
     pub turf: tillers::Telling,
     pub water: water::Telling,
 }
