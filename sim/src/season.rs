@@ -247,19 +247,21 @@ pub fn rehearse<L: Lawn>(
 }
 
 impl Script<'_> {
-    /// The work log of a day on which these practices are done together, each laid just as written.
-    pub fn planned(&self, day: Day, practices: &[u16]) -> Vec<WorkEntry> {
-        let jobs: Vec<Job> = practices.iter().flat_map(|p| self.orders.planned(*p)).collect();
+    /// The work log of a day on which these practices are done together, each laid just as written;
+    /// with each the share of the lawn that it takes where it treats spots.
+    pub fn planned(&self, day: Day, practices: &[(u16, f64)]) -> Vec<WorkEntry> {
+        let jobs: Vec<Job> =
+            practices.iter().flat_map(|(p, spots)| self.orders.planned(*p, *spots)).collect();
         let mut work = Vec::with_capacity(jobs.len());
         log(self, day, &jobs, &mut work);
         work
     }
 
     /// What one practice takes by itself, laid just as written: no travel, no least visit.
-    pub fn planned_alone(&self, practice: u16) -> Toll {
+    pub fn planned_alone(&self, practice: u16, spots: f64) -> Toll {
         let what = self.orders.what(practice);
         let (by, treated) = (self.orders.by(practice), self.orders.treated(practice));
-        self.orders.planned(practice).iter().fold(Toll::default(), |sum, job| {
+        self.orders.planned(practice, spots).iter().fold(Toll::default(), |sum, job| {
             let taken = toll_on(treated, toll_of(by, self.crew, self.place, what, job), job);
             Toll { minutes: sum.minutes + taken.minutes, cost: sum.cost + taken.cost }
         })

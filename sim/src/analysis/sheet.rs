@@ -18,9 +18,9 @@ use crate::calendar::Day;
 use crate::ensemble::ProgramResults;
 use crate::outcomes::Almanac;
 use crate::program::{Toll, travel};
-use crate::scenario::{Hands, Program, Scenario};
+use crate::scenario::{Hands, Program, Scenario, What};
 use crate::season::Script;
-use crate::work::{Fate, WorkEntry};
+use crate::work::{Act, Fate, WorkEntry};
 use load::Dose;
 
 /// The work of one program in one member.
@@ -128,10 +128,14 @@ impl Sheet {
         let of = |practice: usize| all.iter().map(move |member| member[practice].as_slice());
         let years: Vec<i32> =
             (0..scenario.seasons.max(1)).map(|nth| scenario.first_year + nth as i32).collect();
+        let spots: Vec<f64> = (0..program.practices.len())
+            .map(|at| usual_spots(&script, results, at as u16))
+            .collect();
         let practices = program.practices.iter().enumerate().map(|(at, practice)| {
             let treated = script.treated(at as u16);
             let load = |material: Material| {
-                let part = if material.tool == Tool::Sprinkler { 1.0 } else { treated };
+                let laid = treated * if in_spots(&practice.what) { spots[at] } else { 1.0 };
+                let part = if material.tool == Tool::Sprinkler { 1.0 } else { laid };
                 let area_m2 = scenario.lawn.area_m2 * part;
                 Load { amount: material.dose.on(area_m2), area_m2, material }
             };
@@ -153,7 +157,7 @@ impl Sheet {
         let visits =
             days(own, &results.work[member as usize], plain).into_iter().map(|(day, calls)| {
                 let spread = |call: &Call| calls::spread(call.slot, of(usize::from(call.practice)));
-                visit(scenario, program, &script, (day, &calls), spread)
+                visit(scenario, program, (&script, &spots), (day, &calls), spread)
             });
         Some(Sheet { visits: visits.collect(), practices, years, members: all.len() as u32 })
     }
@@ -243,15 +247,32 @@ fn days(
     days
 }
 
+/// Whether a practice treats only spots of the lawn.
+fn in_spots(what: &What) -> bool {
+    matches!(what, What::Spray(spray) if spray.spots)
+}
+
+/// Share of the ground to be treated that a practice takes where it treats spots: the middle one of
+/// all its visits in all members; all of it where it never came.
+fn usual_spots(script: &Script, results: &ProgramResults, practice: u16) -> f64 {
+    let treated = script.treated(practice);
+    let sprayed = |e: &&WorkEntry| e.practice == practice && matches!(e.act, Act::Spray { .. });
+    let entries = results.work.iter().flatten().filter(sprayed);
+    let mut shares: Vec<f64> = entries.map(|e| e.ground / treated).collect();
+    shares.sort_by(f64::total_cmp);
+    shares.get(shares.len() / 2).copied().unwrap_or(1.0)
+}
+
 fn visit(
     scenario: &Scenario,
     program: &Program,
-    script: &Script,
+    (script, spots): (&Script, &[f64]),
     (day, calls): (Day, &[Call]),
     spread: impl Fn(&Call) -> Spread,
 ) -> Visit {
     let crew = &scenario.crew;
-    let order: Vec<u16> = calls.iter().map(|call| call.practice).collect();
+    let order: Vec<(u16, f64)> =
+        calls.iter().map(|call| (call.practice, spots[usize::from(call.practice)])).collect();
     let sum = |entries: &[WorkEntry]| Toll {
         minutes: entries.iter().map(|e| e.minutes).sum(),
         cost: entries.iter().map(|e| e.cost).sum(),
@@ -260,7 +281,7 @@ fn visit(
     let by = |call: &Call| program.practices[usize::from(call.practice)].by;
     let comes = calls.iter().any(|call| by(call) == Hands::Crew);
     let jobs = calls.iter().map(|call| {
-        let alone = script.planned_alone(call.practice);
+        let alone = script.planned_alone(call.practice, spots[usize::from(call.practice)]);
         Job {
             call: *call,
             spread: spread(call),

@@ -256,12 +256,13 @@ impl Orders {
         self.practices[usize::from(practice)].treated
     }
 
-    /// What one visit of a practice does, laid just as written.
-    pub fn planned(&self, practice: u16) -> Vec<Job> {
+    /// What one visit of a practice does, laid just as written; `spots` is the share of the lawn that
+    /// it takes where it treats spots, 0..=1.
+    pub fn planned(&self, practice: u16, spots: f64) -> Vec<Job> {
         let streams = Streams::new(0);
         let mut jobs = Vec::new();
         // The amounts of a visit are the same for every member, but for its slip.
-        Runner::new(self, &streams, 0).act(practice, 1.0, &mut jobs);
+        Runner::new(self, &streams, 0).act(practice, 1.0, spots, &mut jobs);
         jobs
     }
 
@@ -491,7 +492,8 @@ impl<'a> Runner<'a> {
             }
             End::Dropped
         } else {
-            self.act(turn, visit.rate_factor, signs, out);
+            let spots = self.spots(&practice.what, signs);
+            self.act(turn, visit.rate_factor, spots, out);
             self.done[at] = true;
             match practice.what {
                 What::Mow { .. } => self.lately.mown = Some(today),
@@ -530,8 +532,15 @@ impl<'a> Runner<'a> {
         self.setbacks.push(Setback { due, day, practice, fate, why });
     }
 
-    /// What a visit does to the lawn.
-    fn act(&self, practice: u16, rate_factor: f64, signs: &Signs, out: &mut Vec<Job>) {
+    /// Share of the lawn that is treated where a crew goes by the weeds that it sees, 0..=1.
+    fn spots(&self, what: &What, signs: &Signs) -> f64 {
+        let What::Spray(spray) = what else { return 1.0 };
+        let around = self.orders.weeds_found * spray.sought.cover(signs);
+        (around * (1.0 + self.orders.spot_margin)).clamp(0.0, 1.0)
+    }
+
+    /// What a visit does to the lawn; `spots` is the share of it that a treatment of spots takes.
+    fn act(&self, practice: u16, rate_factor: f64, spots: f64, out: &mut Vec<Job>) {
         let plain = |act| Job { practice, act, rate_factor: 1.0, ground: 1.0 };
         let laid = |act| Job { practice, act, rate_factor, ground: 1.0 };
         let wet =
@@ -561,11 +570,8 @@ impl<'a> Runner<'a> {
                 out.extend((water_in_mm > 0.0).then(|| wet(water_in_mm)));
             }
             What::Spray(ref spray) => {
-                let found = self.orders.weeds_found;
                 let (reach, ground) = if spray.spots {
-                    let around =
-                        found * spray.sought.cover(signs) * (1.0 + self.orders.spot_margin);
-                    (Reach::Spots { found }, around.clamp(0.0, 1.0))
+                    (Reach::Spots { found: self.orders.weeds_found }, spots)
                 } else {
                     (Reach::Blanket, 1.0)
                 };

@@ -46,6 +46,7 @@ pub fn materials(what: &What) -> Vec<Material> {
         What::PreEmergent { carrier: Carrier::Granule, product: p, .. } => {
             vec![product(p, Tool::Spreader)]
         }
+        What::Spray(spray) => vec![product(&spray.product, Tool::Sprayer)],
         What::Spread { product: p, .. } => {
             vec![product(p, if p.liquid { Tool::Sprayer } else { Tool::Spreader })]
         }
