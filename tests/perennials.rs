@@ -146,3 +146,57 @@ fn none_seen_is_not_none_played() {
     let without = years(&loam(), &p, 5, as_it_was, mow_weekly);
     assert_eq!(without.perennial_cover() + without.dandelion.seed_rain, 0.0);
 }
+
+/// The demo's lawn with what was seen of weeds, and some more text at its end.
+fn scenario(seen: &str, more: &str) -> Result<sim::scenario::Checked, Vec<sim::scenario::Fault>> {
+    let demo = swardplay::carried::example("thin-front-lawn").expect("the demo");
+    let lawn = demo.split("[[program]]").next().expect("a lawn");
+    let lawn = lawn.replace("seasons = 2", "seasons = 1");
+    let lawn = lawn.replace("[lawn.seen]", &format!("[lawn.seen]\n{seen}"));
+    let care = "\n[[program]]\nid = \"usual\"\n[[program.practice]]\nkey = \"mow\"\ndo = \"mow\"\n\
+                height = \"3 in\"\nevery = \"10 days\"\nfrom = \"10 Apr\"\nto = \"5 Nov\"\n";
+    sim::scenario::check(&format!("{lawn}{care}{more}"), swardplay::carried::PRODUCTS)
+}
+
+/// A weed that the lawn is played without cannot be looked at, and what stands fits on the lawn.
+#[test]
+fn what_was_seen_is_checked() {
+    let codes = |seen: &str, more: &str| -> Vec<String> {
+        let faults = scenario(seen, more).map_or_else(|faults| faults, |_| Vec::new());
+        faults.iter().map(|fault| fault.code.to_string()).collect()
+    };
+    let look =
+        "\n[scouting]\n[[scouting.look]]\non = \"1 Jun\"\nat = \"dandelion\"\nseen = \"4 %\"\n";
+    assert_eq!(codes("", look), ["unplayed-weed"]);
+    assert!(codes("dandelion = \"8 %\"", look).is_empty());
+    assert_eq!(codes("dandelion = \"40 %\"\nclover = \"40 %\"", ""), ["shares-do-not-add-up"]);
+    let lawn = scenario("clover = [\"5 %\", \"12 %\"]", "").expect("sound").scenario.lawn;
+    assert!(lawn.dandelion.is_none() && lawn.clover.is_some());
+}
+
+/// With the year before played, members are chosen by the dandelions and clover that were seen in its
+/// autumn.
+#[test]
+fn the_year_before_ends_with_the_weeds_that_were_seen() {
+    use sim::ensemble::{Continue, RunPlan, measure, run};
+    let seen = "season-before = \"usual\"\ndandelion = \"15 %\"\nclover = \"3 %\"";
+    let checked = scenario(seen, "").unwrap_or_else(|faults| panic!("{faults:#?}"));
+    let plan = RunPlan {
+        scenario: &checked.scenario,
+        record: &JFK,
+        so_far: None,
+        catalogue: &CATALOGUE.entries,
+        members: 60,
+        seed: 1,
+        threads: 0,
+        keep_tracks: false,
+    };
+    let results = run(&plan, &CATALOGUE, &|_| Continue::Yes).expect("a run");
+    let about = results.conditioning.expect("members were chosen");
+    let labels: Vec<&str> = about.seen.iter().map(|seen| seen.label).collect();
+    assert!(labels.contains(&"dandelion last autumn") && labels.contains(&"clover last autumn"));
+    // In May the lawn looks as last autumn's did.
+    let band = |key: &str| &results.programs[0].bands[measure(key).expect("a measure")];
+    assert!((10.0..22.0).contains(&band("broadleaf_cover").p50[140]));
+    assert!(band("clover_cover").p50[140] < 8.0);
+}

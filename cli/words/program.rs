@@ -2,7 +2,8 @@
 
 use sim::ensemble::ProgramResults;
 use sim::ensemble::spread::Shares;
-use sim::outcomes::OUTCOMES;
+use sim::outcomes::{OUTCOMES, OutcomeKind};
+use sim::scenario::Scenario;
 
 use super::figure::Figure;
 use super::lines::wrap;
@@ -92,20 +93,21 @@ pub fn odds(program: &ProgramResults, claim: &Claim) -> Odds {
     Odds::count(values(program, claim.outcome), |v| claim.met(v))
 }
 
-/// Weeds that most lawns are played without: told where there are any.
-const PERENNIAL: [&str; 2] = ["broadleaf_peak", "clover_peak"];
-
 /// Tells one program.
-pub fn tell(program: &ProgramResults, spread: &[Shares], units: Units, currency: &str) -> String {
+pub fn tell(
+    program: &ProgramResults,
+    spread: &[Shares],
+    scenario: &Scenario,
+    units: Units,
+) -> String {
+    let currency = &scenario.crew.currency;
     let mut out = format!("{}\n", program.title);
     let figure = |key: &str| {
-        let kind = OUTCOMES.iter().find(|o| o.key == key)?;
+        let of_lawn = |o: &&OutcomeKind| o.key == key && o.is_of(&scenario.lawn);
+        let kind = OUTCOMES.iter().find(of_lawn)?;
         let figure = Figure::new(values(program, key), kind.unit, units, currency);
-        match (figure.is_nothing(), PERENNIAL.contains(&key)) {
-            (true, true) => None,
-            (true, false) => Some("none".into()),
-            (false, _) => Some(figure.told()),
-        }
+        let told = if figure.is_nothing() { "none".into() } else { figure.told() };
+        Some(told)
     };
     for (label, key) in [
         ("crabgrass at its worst", "crabgrass_peak"),
