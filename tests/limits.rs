@@ -7,7 +7,7 @@ use sim::lawn::State;
 use sim::parameters::{Parameters, Spread};
 use sim::scenario::{Compaction, Grass, HydrologicGroup};
 use sim::weather::{Record, Sky};
-use sim::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing};
+use sim::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing, Tending};
 use support::*;
 
 /// Any lawn that a scenario can describe, and somewhat more.
@@ -68,6 +68,14 @@ fn any_sowing() -> impl Strategy<Value = Act> {
     })
 }
 
+fn any_tending() -> impl Strategy<Value = Tending> {
+    prop_oneof![
+        (amount(300.0), amount(1.0))
+            .prop_map(|(depth_mm, opened)| Tending::Core { depth_mm, opened }),
+        amount(60.0).prop_map(|depth_mm| Tending::Scarify { depth_mm }),
+    ]
+}
+
 fn any_act() -> impl Strategy<Value = Act> {
     let clippings = prop_oneof![Just(Clippings::Return), Just(Clippings::Collect)];
     let carrier = prop_oneof![Just(Carrier::Spray), Just(Carrier::Granule)];
@@ -86,6 +94,7 @@ fn any_act() -> impl Strategy<Value = Act> {
         2 => amount(500.0).prop_map(|water_mm| Act::Wet { water_mm }),
         1 => amount(100.0).prop_map(|depth_mm| Act::LayCompost { depth_mm }),
         2 => any_sowing(),
+        2 => any_tending().prop_map(Act::Tend),
     ]
 }
 

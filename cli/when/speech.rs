@@ -187,6 +187,8 @@ pub(super) fn subject(what: &str, practice: &str, dial: &Dial, nth: usize) -> St
         "water" => "watering".to_string(),
         "topdress" => "compost".to_string(),
         "overseed" => "overseeding".to_string(),
+        "core" => "coring".to_string(),
+        "scarify" => "scarifying".to_string(),
         _ => quoted(practice),
     };
     if dial.key == "split" {

@@ -7,6 +7,7 @@ use sim::work::{Carrier, Clippings, Sowing};
 
 use super::name::{practice_in_line, upper_first};
 use super::place::grass_name;
+use super::tending;
 use crate::units::Units;
 
 /// A value of a kind in the reader's units: "3 in", "50 °F".
@@ -66,6 +67,7 @@ pub fn what(what: &What, units: Units) -> String {
             };
             format!("sow {}, {how}, {}", kinds.join(" and "), watered(*water_in_mm))
         }
+        What::Tend(tend) => tending::plan(tend, units),
     }
 }
 

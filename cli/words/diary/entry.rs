@@ -11,6 +11,7 @@ use super::amount::{date, days, share, times};
 use crate::round::fixed;
 use crate::units::Units;
 use crate::words::name::practice;
+use crate::words::tending;
 
 /// Who tells: the program whose practices are named, and the reader's units.
 #[derive(Clone, Copy, Debug)]
@@ -61,6 +62,7 @@ impl<'a> Teller<'a> {
                 )
             }
             Act::SowGrass { seed, .. } => format!("{} of seed sown", u.spread(seed.total_g_m2())),
+            Act::Tend(tended) => tending::done(&tended, u),
         };
         let late = late.map_or(String::new(), |late| {
             let by = (late.day.0 - late.due.0).unsigned_abs();
@@ -86,6 +88,7 @@ impl<'a> Teller<'a> {
                 Act::Wet { water_mm } => self.units.water(water_mm),
                 Act::LayCompost { depth_mm } => self.units.height(depth_mm),
                 Act::SowGrass { seed, .. } => self.units.spread(seed.total_g_m2()),
+                Act::Tend(tended) => tending::amount(&tended, self.units),
                 Act::Cut { .. } => String::new(),
             },
             What::Setback(_) => String::new(),

@@ -5,11 +5,11 @@ use super::state::{State, Today};
 use super::turning::{Notes, Off, Sink};
 use super::warmth::Warmth;
 use super::{
-    barrier, clover, crabgrass, dandelion, growth, measures, mowing, nitrogen, nutsedge, organic,
-    quality, room, seedbed, seeding, spray, tillers, water,
+    barrier, clover, crabgrass, cultivation, dandelion, growth, measures, mowing, nitrogen,
+    nutsedge, organic, quality, room, seedbed, seeding, spray, tillers, water,
 };
 use crate::weather::{Sky, days_in_year};
-use crate::work::{Act, Signs};
+use crate::work::{Act, Signs, Tending};
 
 /// Tells what is open on a year's last evening.
 fn tell_end(notes: &mut Notes) {
@@ -57,6 +57,7 @@ impl State {
         clover::step(self, setting, sky);
         nutsedge::step(self, setting, sky);
         room::step(self, setting);
+        cultivation::step(self, setting);
         self.close_books(setting);
         self.read_evening(setting);
         self.begun = true;
@@ -73,7 +74,7 @@ impl State {
             Act::LayBarrier { .. } => barrier::tell_laid(self, notes),
             Act::LayNitrogen(forms) => nitrogen::tell_laid(self, forms, notes),
             Act::SowGrass { .. } => seeding::tell_sown(self, notes),
-            Act::Wet { .. } | Act::LayCompost { .. } | Act::Spray { .. } => {}
+            Act::Wet { .. } | Act::LayCompost { .. } | Act::Spray { .. } | Act::Tend(_) => {}
         }
     }
 
@@ -107,6 +108,16 @@ impl State {
             Act::SowGrass { seed, pure_live_seed, method } => {
                 seeding::sow(self, setting, seed, pure_live_seed, method);
             }
+            Act::Tend(tending) => self.tend(setting, &tending),
+        }
+    }
+
+    fn tend(&mut self, setting: &Setting, tending: &Tending) {
+        match *tending {
+            Tending::Core { depth_mm, opened } => {
+                cultivation::core(self, setting, depth_mm, opened);
+            }
+            Tending::Scarify { depth_mm } => cultivation::scarify(self, setting, depth_mm),
         }
     }
 

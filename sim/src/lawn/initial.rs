@@ -3,6 +3,7 @@
 use super::barrier::Deposits;
 use super::clover::Clover;
 use super::crabgrass::Weed;
+use super::cultivation::Ground;
 use super::dandelion::Dandelion;
 use super::ledger::Ledger;
 use super::nutsedge::Nutsedge;
@@ -53,6 +54,7 @@ impl State {
             nutsedge: Nutsedge::default(),
             sown: Sown::default(),
             deposits: Deposits::default(),
+            ground: Ground::default(),
             totals: Totals::default(),
             today: Today::default(),
             ledger: Ledger::default(),

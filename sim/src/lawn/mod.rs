@@ -3,6 +3,7 @@
 pub mod barrier;
 pub mod clover;
 pub mod crabgrass;
+pub mod cultivation;
 pub mod dandelion;
 mod day;
 mod evapotranspiration;

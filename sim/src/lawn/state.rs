@@ -3,6 +3,7 @@
 use super::barrier::Deposits;
 use super::clover::Clover;
 use super::crabgrass::Weed;
+use super::cultivation::Ground;
 use super::dandelion::Dandelion;
 use super::ledger::Ledger;
 use super::nutsedge::Nutsedge;
@@ -146,6 +147,8 @@ pub struct State {
     pub sown: Sown,
     /// The barrier.
     pub deposits: Deposits,
+    /// What tools have done to the ground.
+    pub ground: Ground,
     /// Running totals.
     pub totals: Totals,
     /// Today's traffic between processes.

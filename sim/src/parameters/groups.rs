@@ -204,6 +204,14 @@ group! {
 }
 
 group! {
+    /// Coring and scarifying.
+    Cultivation {
+        hole_ks_mm_h, intake_gain, root_gain, loose_half_life_days, barrier_broken, seed_catch,
+        seedbed_half_life_days, litter_share, litter_depth_mm, torn_per_mm, track_per_mm, track_max,
+    }
+}
+
+group! {
     /// The 1-9 visual ratings.
     Quality {
         weight_density, weight_uniformity, weight_colour, density_power, bare_penalty,

@@ -8,7 +8,8 @@ use crate::calendar::{Day, MonthDay, Weekdays};
 use crate::draw::{Streams, key};
 use crate::ensemble::Settled;
 use crate::scenario::{
-    Crew, Cue, Event, Hands, Hold, Lawn, LocalRules, Program, RainLimit, Slips, WaterDays, What,
+    Crew, Cue, Event, Hands, Hold, Lawn, LocalRules, Program, RainLimit, Slips, Tend, WaterDays,
+    What,
 };
 use crate::weather::Forecast;
 use crate::work::{Act, Carrier, Fate, Setback, Signs, Why};
@@ -278,6 +279,8 @@ impl Work {
             | What::Spread { .. }
             | What::Topdress { .. }
             | What::Overseed { .. } => Work::Spreading,
+            What::Tend(tend) if tend.tending.sprayed() => Work::Spraying,
+            What::Tend(_) => Work::Spreading,
             What::Water { .. } => Work::Watering,
         }
     }
@@ -526,6 +529,14 @@ impl<'a> Runner<'a> {
             What::Overseed { seed, pure_live_seed, method, water_in_mm, .. } => {
                 let seed = seed.scaled(rate_factor);
                 out.push(laid(Act::SowGrass { seed, pure_live_seed, method }));
+                out.extend((water_in_mm > 0.0).then(|| wet(water_in_mm)));
+            }
+            What::Tend(Tend { tending, water_in_mm, .. }) => {
+                out.push(if tending.lays() {
+                    laid(Act::Tend(tending.scaled(rate_factor)))
+                } else {
+                    plain(Act::Tend(tending))
+                });
                 out.extend((water_in_mm > 0.0).then(|| wet(water_in_mm)));
             }
         }

@@ -6,7 +6,7 @@ use super::fault::Faults;
 use super::practice::Drafted;
 use super::products::{PreEmergentProduct, Products, active_name};
 use super::program::Built;
-use super::{Cue, Grass, LocalRules, Program, What, reseed};
+use super::{Cue, Grass, LocalRules, Program, What, reseed, tend_caution};
 use crate::calendar::MonthDay;
 use crate::quantity::{Kind, Units, show};
 use crate::work::ActiveId;
@@ -53,6 +53,7 @@ pub(super) fn program(
             What::Spread { .. } => nitrogen_once(draft, rules, faults),
             What::Topdress { depth_mm, .. } => deep_compost(draft, *depth_mm, faults),
             What::Overseed { .. } => reseed::sowing(built, i, products, faults),
+            What::Tend(tend) => tend_caution::look(built, i, &tend.tending, faults),
             What::Water { .. } => {}
         }
     }

@@ -5,7 +5,7 @@ use super::event::Event;
 use super::local_rules::LocalRules;
 use crate::calendar::{MonthDay, Weekdays};
 use crate::weather::{TableUnits, WeatherPlan};
-use crate::work::{ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing};
+use crate::work::{ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing, Tending};
 
 /// A number that a person knows exactly, as a range, or as low / likely / high.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -434,6 +434,23 @@ pub enum What {
         /// Seed as bought.
         product: Product,
     },
+    /// Any other work on the ground or the turf.
+    Tend(Tend),
+}
+
+/// Work on the ground or the turf, with what it takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tend {
+    /// What the lawn gets, where it goes as meant.
+    pub tending: Tending,
+    /// Minutes of one person per 100 m2.
+    pub minutes_per_100_m2: f64,
+    /// Machine, material or product for 1 m2.
+    pub price_per_m2: f64,
+    /// Irrigation given right after, mm.
+    pub water_in_mm: f64,
+    /// Product as bought, where there is one.
+    pub product: Option<Product>,
 }
 
 /// A product as the crew buys and loads it.

@@ -28,6 +28,8 @@ mod reseed;
 mod rule_caution;
 mod scouting;
 mod seed;
+mod tend;
+mod tend_caution;
 mod texture;
 mod value;
 

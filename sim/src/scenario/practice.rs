@@ -4,7 +4,7 @@ use super::cue::{self, CueDraft};
 use super::fault::{Faults, did_you_mean};
 use super::products::Products;
 use super::value::{Reading, Value};
-use super::{Hands, Hold, What, bag, barrier, seed};
+use super::{Hands, Hold, What, bag, barrier, seed, tend};
 use crate::work::Clippings;
 use std::ops::Range;
 
@@ -53,6 +53,8 @@ pub(super) fn draft(
         "spread" => (bag::spread(reading, products, faults), "rate"),
         "water" => (Some(What::Water { depth_mm: reading.number("depth") }), "depth"),
         "overseed" => (seed::overseed(reading, products, faults), "rate"),
+        "core" => (Some(What::Tend(tend::core(reading))), "opened"),
+        "scarify" => (Some(What::Tend(tend::scarify(reading))), "depth"),
         _ => (Some(topdress(reading)), "depth"),
     };
     let split_days = whole(reading, "split");

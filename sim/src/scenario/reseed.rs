@@ -205,7 +205,7 @@ struct Turn {
 
 /// Fewest and most days from practice `first` to practice `then`, this year's or next year's, where
 /// they may be fewer than `wait`; of several pairs the nearest.
-fn gap(built: &Built, first: usize, then: usize, wait: f64) -> Option<(i32, i32)> {
+pub(super) fn gap(built: &Built, first: usize, then: usize, wait: f64) -> Option<(i32, i32)> {
     let mut nearest: Option<(i32, i32)> = None;
     let (first, then) = (turns(built, first), turns(built, then));
     for a in &first {

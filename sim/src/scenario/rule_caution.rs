@@ -247,14 +247,14 @@ impl Look<'_> {
 
 /// Days of [`A_YEAR`] on which a practice is due, or between which it may be.
 #[derive(Clone, Copy)]
-struct Stretch {
+pub(super) struct Stretch {
     first: Day,
     last: Day,
 }
 
 impl Stretch {
     /// The first of its days inside a stretch of the year, and whether it is due just then.
-    fn meets(&self, from: MonthDay, to: MonthDay) -> Option<(MonthDay, bool)> {
+    pub(super) fn meets(&self, from: MonthDay, to: MonthDay) -> Option<(MonthDay, bool)> {
         (self.first.0..=self.last.0)
             .map(|n| Day(n).month_day())
             .find(|day| within(*day, from, to))
@@ -263,7 +263,7 @@ impl Stretch {
 }
 
 /// When a practice is due in a year, nobody late and nothing held.
-fn due(program: &Program, i: usize) -> Vec<Stretch> {
+pub(super) fn due(program: &Program, i: usize) -> Vec<Stretch> {
     let mut shift = 0;
     let mut at = i;
     // A chain of follow-ups is no longer than the program.

@@ -1,8 +1,10 @@
 //! The vocabulary that crew and lawn share: what is seen, what is done, what it took.
 
 mod setback;
+mod tending;
 
 pub use setback::{Fate, Setback, Why};
+pub use tending::Tending;
 
 use crate::calendar::Day;
 use crate::scenario::Grass;
@@ -185,6 +187,8 @@ pub enum Act {
         /// How it is brought to the ground.
         method: Sowing,
     },
+    /// Any other work on the ground or the turf.
+    Tend(Tending),
 }
 
 /// What a crew could know in the morning: last evening's lawn.

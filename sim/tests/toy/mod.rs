@@ -346,7 +346,10 @@ impl DailyLawn for Toy {
                     self.water_mm += water_mm;
                     self.entered_mm += water_mm;
                 }
-                Act::LayCompost { .. } | Act::SowGrass { .. } | Act::Spray { .. } => {}
+                Act::LayCompost { .. }
+                | Act::SowGrass { .. }
+                | Act::Spray { .. }
+                | Act::Tend(_) => {}
             }
         }
         self.entered_mm += sky.water_in_mm;

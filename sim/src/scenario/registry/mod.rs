@@ -7,6 +7,7 @@ mod page;
 mod place;
 mod practice;
 mod schema;
+mod tend;
 
 pub(in crate::scenario) use lesson::{LESSON_ROOT, MONTHS};
 pub(in crate::scenario) use page::lesson_reference;

@@ -1,6 +1,7 @@
 //! Keys of a practice and of a change to one.
 
 use super::super::key::{Def, Key, MAY, MUST, Need, Shape, grouped, key, share};
+use super::tend::{CORE, SCARIFY};
 use crate::quantity::Kind;
 
 const COMMON: &[Key] = &[
@@ -24,7 +25,8 @@ const COMMON: &[Key] = &[
 ];
 
 /// What a practice may do.
-pub(super) const DO: [&str; 6] = ["mow", "pre-emergent", "spread", "water", "topdress", "overseed"];
+pub(super) const DO: [&str; 8] =
+    ["mow", "pre-emergent", "spread", "water", "topdress", "overseed", "core", "scarify"];
 
 const WHEN: &[Key] = &[
     grouped("when", key("on", Shape::Dates, MAY, "On these days of each year.")),
@@ -340,22 +342,26 @@ const KEPT: &[Key] = &[
     key("by", Shape::Choice(&["crew", "client"]), MAY, "Whose hands do it."),
 ];
 
-pub(super) static PRACTICES: [Def; 6] = [
+pub(super) static PRACTICES: [Def; 8] = [
     Def { name: "program.practice", groups: &[COMMON, WHEN, MOW] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, PRE_EMERGENT] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, SPREAD] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, WATER] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, TOPDRESS] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, OVERSEED] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, CORE] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, SCARIFY] },
 ];
 
-pub(super) static CHANGES: [Def; 6] = [
+pub(super) static CHANGES: [Def; 8] = [
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, MOW] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, PRE_EMERGENT] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SPREAD] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, WATER] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, TOPDRESS] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, OVERSEED] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, CORE] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SCARIFY] },
 ];
 
 /// A practice whose `do` is missing or misspelt: only what all share is checked.
@@ -387,4 +393,5 @@ pub(super) const SHARED: [(&str, &[Key]); 6] = [
 ];
 
 /// Keys of what a practice does, in the order of [`DO`].
-pub(super) const ROWS: [&[Key]; 6] = [MOW, PRE_EMERGENT, SPREAD, WATER, TOPDRESS, OVERSEED];
+pub(super) const ROWS: [&[Key]; 8] =
+    [MOW, PRE_EMERGENT, SPREAD, WATER, TOPDRESS, OVERSEED, CORE, SCARIFY];
