@@ -7,7 +7,9 @@ use sim::lawn::State;
 use sim::parameters::{Parameters, Spread};
 use sim::scenario::{Compaction, Grass, HydrologicGroup};
 use sim::weather::{Record, Sky};
-use sim::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing, Tending};
+use sim::work::{
+    Act, ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing, Stimulant, Tending,
+};
 use support::*;
 
 /// Any lawn that a scenario can describe, and somewhat more.
@@ -52,6 +54,7 @@ fn any_nitrogen() -> impl Strategy<Value = Act> {
                 coated_g_m2: coated,
                 coated_days: days,
                 organic_g_m2: organic,
+                on_leaf: organic > 25.0,
             })
         },
     )
@@ -73,6 +76,14 @@ fn any_tending() -> impl Strategy<Value = Tending> {
         (amount(300.0), amount(1.0))
             .prop_map(|(depth_mm, opened)| Tending::Core { depth_mm, opened }),
         amount(60.0).prop_map(|depth_mm| Tending::Scarify { depth_mm }),
+        amount(20.0).prop_map(|rate_kg_ha| Tending::Kill { rate_kg_ha }),
+        amount(200.0).prop_map(|depth_mm| Tending::Level { depth_mm }),
+        amount(1.0).prop_map(|share| Tending::LaySod {
+            kinds: [(Grass::TallFescue, share), (Grass::KentuckyBluegrass, 1.0 - share)],
+        }),
+        amount(50.0).prop_map(|iron_kg_ha| Tending::SprayIron { iron_kg_ha }),
+        amount(0.5)
+            .prop_map(|root_growth| Tending::Stimulate { kind: Stimulant::Humic, root_growth }),
     ]
 }
 

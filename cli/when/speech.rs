@@ -189,6 +189,7 @@ pub(super) fn subject(what: &str, practice: &str, dial: &Dial, nth: usize) -> St
         "overseed" => "overseeding".to_string(),
         "core" => "coring".to_string(),
         "scarify" => "scarifying".to_string(),
+        "sod" => "laying sod".to_string(),
         _ => quoted(practice),
     };
     if dial.key == "split" {

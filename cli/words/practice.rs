@@ -135,6 +135,9 @@ pub fn hold(hold: &Hold, units: Units) -> String {
             format!("a rule closes the season, {} to {}", day(from), day(to))
         }
         Hold::ShorterThan { mm } => format!("the grass is no taller than {}", depth(mm)),
+        Hold::GreenWithin { points } => format!(
+            "the lawn looks less than {points} points (of the scale from 1 to 9) paler than its fed strip"
+        ),
     }
 }
 

@@ -37,6 +37,7 @@ pub fn why(why: Why) -> &'static str {
         Why::FertilizerRain => "local rule: no fertilizer before heavy rain",
         Why::Event => "an event",
         Why::Short => "too short to cut",
+        Why::GreenEnough => "as green as its fed strip",
     }
 }
 

@@ -143,6 +143,9 @@ impl<'a> Teller<'a> {
             | Turning::Ammonia { n_g_m2, .. }
             | Turning::ClippingsGaveBack { n_g_m2, .. } => u.spread(n_g_m2),
             Turning::SownUp { seedlings_m2, .. } => u.count(seedlings_m2, "seedlings"),
+            Turning::FedWhenGreen { colour_short, .. } => {
+                format!("{} points of colour short", fixed(colour_short, 1))
+            }
             Turning::Hungry { growth } => format!("{} of the pace", share(growth)),
             Turning::Greens { from, to, .. } => {
                 format!("from {} to {}", fixed(from, 1), fixed(to, 1))
@@ -298,5 +301,6 @@ fn reason(why: Why) -> &'static str {
         Why::FertilizerRain => "local rules allow no fertilizer ahead of heavy rain",
         Why::Event => "an event was on",
         Why::Short => "the grass was too short",
+        Why::GreenEnough => "the lawn was as green as its fed strip",
     }
 }

@@ -14,6 +14,12 @@ pub struct Ground {
     pub hole_mm: f64,
     /// Share of the seed sown today that would lie as in fresh slits, 0..=1.
     pub seedbed: f64,
+    /// Sod that has not rooted into the ground below, share of what it will need, 0..=1.
+    pub unrooted: f64,
+    /// More root growth than without what was sprayed to stimulate it, share.
+    pub stimulus: f64,
+    /// Soil brought in since the first day, mm.
+    pub soil_mm: f64,
 }
 
 /// Below this share nothing is left of holes or slits.
@@ -55,9 +61,14 @@ fn disturb(state: &mut State, setting: &Setting, opened: f64, taken: f64) {
 /// Takes a share of every grass, and as much of its ground falls bare.
 pub(super) fn take_turf(state: &mut State, setting: &Setting, share: f64) {
     for i in 0..setting.grasses.len() {
-        tillers::die(state, setting, i, share);
-        state.plants[i].cover *= 1.0 - share.clamp(0.0, 1.0);
+        take_turf_of(state, setting, i, share);
     }
+}
+
+/// The same of grass `i` alone.
+pub(super) fn take_turf_of(state: &mut State, setting: &Setting, i: usize, share: f64) {
+    tillers::die(state, setting, i, share);
+    state.plants[i].cover *= 1.0 - share.clamp(0.0, 1.0);
 }
 
 /// One day: holes settle and close.
@@ -66,6 +77,9 @@ pub fn step(state: &mut State, setting: &Setting) {
     let ground = &mut state.ground;
     if ground.seedbed > 0.0 {
         ground.seedbed = faded(ground.seedbed, p.seedbed_half_life_days);
+    }
+    if ground.stimulus > 0.0 {
+        ground.stimulus = faded(ground.stimulus, p.stimulus_half_life_days);
     }
     if ground.opened > 0.0 {
         ground.opened = faded(ground.opened, p.loose_half_life_days);

@@ -5,8 +5,8 @@ use super::state::{State, Today};
 use super::turning::{Notes, Off, Sink};
 use super::warmth::Warmth;
 use super::{
-    barrier, clover, crabgrass, cultivation, dandelion, growth, measures, mowing, nitrogen,
-    nutsedge, organic, quality, room, seedbed, seeding, spray, tillers, water,
+    barrier, clover, crabgrass, cultivation, dandelion, growth, iron, measures, mowing, nitrogen,
+    nutsedge, organic, quality, renovation, room, seedbed, seeding, spray, tillers, water,
 };
 use crate::weather::{Sky, days_in_year};
 use crate::work::{Act, Signs, Tending};
@@ -58,6 +58,8 @@ impl State {
         nutsedge::step(self, setting, sky);
         room::step(self, setting);
         cultivation::step(self, setting);
+        renovation::step(self, setting);
+        iron::step(self, setting);
         self.close_books(setting);
         self.read_evening(setting);
         self.begun = true;
@@ -108,16 +110,25 @@ impl State {
             Act::SowGrass { seed, pure_live_seed, method } => {
                 seeding::sow(self, setting, seed, pure_live_seed, method);
             }
-            Act::Tend(tending) => self.tend(setting, &tending),
+            Act::Tend(tending) => self.tend(setting, sky, &tending),
         }
     }
 
-    fn tend(&mut self, setting: &Setting, tending: &Tending) {
+    fn tend(&mut self, setting: &Setting, sky: &Sky, tending: &Tending) {
         match *tending {
             Tending::Core { depth_mm, opened } => {
                 cultivation::core(self, setting, depth_mm, opened);
             }
             Tending::Scarify { depth_mm } => cultivation::scarify(self, setting, depth_mm),
+            Tending::Kill { rate_kg_ha } => renovation::kill(self, setting, sky, rate_kg_ha),
+            Tending::Level { depth_mm } => renovation::level(self, setting, depth_mm),
+            Tending::LaySod { kinds } => renovation::lay_sod(self, setting, kinds),
+            Tending::SprayIron { iron_kg_ha } => iron::spray(self, setting, sky, iron_kg_ha),
+            Tending::Stimulate { root_growth, .. } => {
+                self.ground.stimulus = self.ground.stimulus.max(root_growth);
+            }
+            // The strip is a few square metres: the lawn does not feel it.
+            Tending::FeedStrip => {}
         }
     }
 
@@ -149,6 +160,7 @@ impl State {
             t_max_yesterday_c: sky.map_or(0.0, |s| s.t_max_c),
             t_mean_yesterday_c: sky.map_or(0.0, |s| s.t_mean_c),
             wind_yesterday_m_s: sky.map_or(0.0, |s| s.wind_2m_m_s),
+            colour_short: seen.colour_short,
             dormant: brown && seen.soil_water < s.dormant_water_share,
         }
     }

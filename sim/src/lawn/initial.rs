@@ -5,6 +5,7 @@ use super::clover::Clover;
 use super::crabgrass::Weed;
 use super::cultivation::Ground;
 use super::dandelion::Dandelion;
+use super::foliar::OnLeaf;
 use super::ledger::Ledger;
 use super::nutsedge::Nutsedge;
 use super::organic::ORGANIC_MATTER_PER_CARBON;
@@ -36,6 +37,7 @@ impl State {
             ammonium,
             urea: 0.0,
             granules: Granules::default(),
+            on_leaf: OnLeaf::default(),
             litter: Pool {
                 c: start.litter_g_m2 * share,
                 n: start.litter_g_m2 * start.litter_nitrogen,
@@ -55,6 +57,7 @@ impl State {
             sown: Sown::default(),
             deposits: Deposits::default(),
             ground: Ground::default(),
+            iron_kg_ha: 0.0,
             totals: Totals::default(),
             today: Today::default(),
             ledger: Ledger::default(),

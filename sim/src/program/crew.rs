@@ -5,7 +5,7 @@ use super::hold::{ground_closed, holds, why};
 use super::labour::tap_mm;
 use super::slip::{Slip, week_of};
 use crate::calendar::{Day, MonthDay, Weekdays};
-use crate::draw::{Streams, key};
+use crate::draw::{Purpose, Streams, cut_normal, key};
 use crate::ensemble::Settled;
 use crate::scenario::{
     Crew, Cue, Event, Hands, Hold, Lawn, LocalRules, Program, RainLimit, Slips, Tend, WaterDays,
@@ -13,6 +13,10 @@ use crate::scenario::{
 };
 use crate::weather::Forecast;
 use crate::work::{Act, Carrier, Fate, Setback, Signs, Why};
+
+/// Standard error of a crew's look at two shades of green side by side, points of the scale from 1 to
+/// 9: half of the least difference that raters' trials tell apart on good dates (NTEP tables, 0.8).
+const COLOUR_RATING_SD: f64 = 0.4;
 
 /// One act of this morning, and whose it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -213,7 +217,7 @@ impl Orders {
                     let rain = rules.rain_coming_mm.map(|mm| Hold::RainIn3Days { mm });
                     practice.rules.extend(rain.map(|hold| (hold, Why::FertilizerRain)));
                 }
-                What::PreEmergent { .. } => {
+                what if what.is_pesticide() => {
                     practice.rules.extend(closed(&rules.pesticide_closed, Why::PesticideClosed));
                 }
                 _ => {}
@@ -316,7 +320,7 @@ impl Standing {
     fn needless(&self, why: Option<Why>) -> bool {
         let watering = matches!(self.what, What::Water { .. });
         match why {
-            Some(Why::Short) => true,
+            Some(Why::Short | Why::GreenEnough) => true,
             Some(Why::RainComing | Why::Wet) => watering,
             _ => false,
         }
@@ -458,7 +462,9 @@ impl<'a> Runner<'a> {
         } else if today < visit.ready {
             self.waiting[at] = Some(visit);
             return;
-        } else if let Some(why) = practice.obstacle(&visit, today, signs, forecast) {
+        } else if let Some(why) =
+            practice.obstacle(&visit, today, &self.rated(practice, today, signs), forecast)
+        {
             visit.why = Some(why);
             let last = visit.ready.plus(practice.give_up_days).min(visit.until);
             if today < last {
@@ -480,6 +486,18 @@ impl<'a> Runner<'a> {
         if !visit.besides || end == End::Done && practice.trigger.counts_from_done() {
             practice.trigger.settle(&mut self.cues[at], visit.due, today, end);
         }
+    }
+
+    /// The signs as the crew reads them: by eye two shades of green are told apart no better than a
+    /// rater does ([`COLOUR_RATING_SD`]), one error a practice and week.
+    fn rated(&self, practice: &Standing, today: Day, signs: &Signs) -> Signs {
+        if !practice.holds.iter().any(|hold| matches!(hold, Hold::GreenWithin { .. })) {
+            return *signs;
+        }
+        let week = week_of(today);
+        let rng = &mut self.streams.keyed(self.member, Purpose::Rating, practice.key, week);
+        let error = COLOUR_RATING_SD * cut_normal(rng);
+        Signs { colour_short: (signs.colour_short + error).max(0.0), ..*signs }
     }
 
     /// Writes down what did not go by the calendar. Waiting for a visit day is no setback.

@@ -20,6 +20,7 @@ pub fn holds(hold: &Hold, today: Day, signs: &Signs, forecast: &Forecast) -> boo
         Hold::Drier { than } => signs.soil_water <= than,
         Hold::Windy { m_s } => signs.wind_yesterday_m_s >= m_s,
         Hold::Closed { from, to } => within(today.month_day(), from, to),
+        Hold::GreenWithin { points } => signs.colour_short < points,
         Hold::ShorterThan { mm } => signs.canopy_height_mm <= mm,
         // Made into the former when orders are laid out; nothing else is cut.
         Hold::NothingToCut => false,
@@ -36,6 +37,7 @@ pub(super) fn why(hold: &Hold) -> Why {
         Hold::Drier { .. } => Why::Dry,
         Hold::Windy { .. } => Why::Wind,
         Hold::Closed { .. } => Why::Closed,
+        Hold::GreenWithin { .. } => Why::GreenEnough,
         Hold::ShorterThan { .. } | Hold::NothingToCut => Why::Short,
     }
 }

@@ -438,6 +438,17 @@ pub enum What {
     Tend(Tend),
 }
 
+impl What {
+    /// Whether rules of pesticides hold for it.
+    pub fn is_pesticide(&self) -> bool {
+        match self {
+            What::PreEmergent { .. } => true,
+            What::Tend(tend) => matches!(tend.tending, Tending::Kill { .. }),
+            _ => false,
+        }
+    }
+}
+
 /// Work on the ground or the turf, with what it takes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Tend {
@@ -577,6 +588,11 @@ pub enum Hold {
     },
     /// For a mowing: the canopy is no taller than its height of cut.
     NothingToCut,
+    /// The lawn is paler than a richly fed strip by less than this, points of the scale from 1 to 9.
+    GreenWithin {
+        /// Threshold, points.
+        points: f64,
+    },
     /// The canopy is no taller than this, mm.
     ShorterThan {
         /// Threshold, mm.

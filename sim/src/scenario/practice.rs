@@ -55,6 +55,12 @@ pub(super) fn draft(
         "overseed" => (seed::overseed(reading, products, faults), "rate"),
         "core" => (Some(What::Tend(tend::core(reading))), "opened"),
         "scarify" => (Some(What::Tend(tend::scarify(reading))), "depth"),
+        "kill" => (Some(What::Tend(tend::kill(reading))), "rate"),
+        "topsoil" => (Some(What::Tend(tend::level(reading))), "depth"),
+        "sod" => (tend::sod(reading, faults).map(What::Tend), "grass"),
+        "iron" => (Some(What::Tend(tend::iron(reading))), "rate"),
+        "biostimulant" => (Some(What::Tend(tend::stimulate(reading))), "root-growth"),
+        "reference-strip" => (Some(What::Tend(tend::strip(reading))), "takes"),
         _ => (Some(topdress(reading)), "depth"),
     };
     let split_days = whole(reading, "split");

@@ -6,7 +6,7 @@ use crate::lawn::{MAX_GRASSES, Plant, Setting, State, crabgrass, mowing};
 use crate::parameters::{ACTIVES, GRASSES};
 use crate::scenario::Grass;
 use crate::weather::Sky;
-use crate::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing};
+use crate::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing, Tending};
 
 /// Coefficient of variation of a deposit on research plots, where the study states none.
 pub const UNEVENNESS: f64 = 0.15;
@@ -101,13 +101,14 @@ fn need(value: Option<f64>, what: &str, key: &str) -> Result<f64, String> {
 }
 
 /// Everything a study can do, with the keys that each takes beside those that say when.
-pub const DO: [(&str, &[&str]); 14] = [
+pub const DO: [(&str, &[&str]); 15] = [
     ("cut", &["height-mm", "collect"]),
     ("barrier", &["active", "rate-kg-ha", "granule", "unevenness"]),
-    ("nitrogen", &["urea", "ammonium", "nitrate", "coated", "coated-days", "organic"]),
+    ("nitrogen", &["urea", "ammonium", "nitrate", "coated", "coated-days", "organic", "on-leaf"]),
     ("wet", &["water-mm", "et0-share", "less-rain"]),
     ("compost", &["depth-mm"]),
     (SOW, &["grass", "seed-g-m2", "seed-kg-ha", "pure-live-seed", "method"]),
+    ("iron", &["iron-kg-ha"]),
     ("rain", &["water-mm", "et0-share", "less-rain"]),
     ("clip-share", &["share", "collect"]),
     ("pull-weeds", &[]),
@@ -157,10 +158,14 @@ pub fn doing(
             coated_g_m2: act.coated,
             coated_days: act.coated_days,
             organic_g_m2: act.organic,
+            on_leaf: act.on_leaf,
         }),
         "wet" => Act::Wet { water_mm: watering(act, sky, since)? },
         "compost" => Act::LayCompost { depth_mm: need(act.depth_mm, what, "depth-mm")? },
         SOW => sow(act)?,
+        "iron" => {
+            Act::Tend(Tending::SprayIron { iron_kg_ha: need(act.iron_kg_ha, what, "iron-kg-ha")? })
+        }
         "clip-share" => {
             let share = need(act.share, what, "share")?;
             for i in 0..setting.grasses.len() {

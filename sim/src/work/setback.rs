@@ -69,6 +69,8 @@ pub enum Why {
     Event,
     /// The grass was too short to cut.
     Short,
+    /// The lawn was as green as its fed strip.
+    GreenEnough,
 }
 
 impl Fate {

@@ -32,6 +32,7 @@ pub fn mild() -> Signs {
         t_max_yesterday_c: 18.0,
         t_mean_yesterday_c: 12.0,
         wind_yesterday_m_s: 2.0,
+        colour_short: 0.0,
         dormant: false,
     }
 }
@@ -332,6 +333,7 @@ impl DailyLawn for Toy {
             t_max_yesterday_c: sky.map_or(10.0, |s| s.t_max_c),
             t_mean_yesterday_c: sky.map_or(5.0, |s| (s.t_min_c + s.t_max_c) / 2.0),
             wind_yesterday_m_s: sky.map_or(0.0, |s| s.wind_2m_m_s),
+            colour_short: 0.0,
             dormant: false,
         }
     }

@@ -1,7 +1,7 @@
 //! Keys of a practice and of a change to one.
 
 use super::super::key::{Def, Key, MAY, MUST, Need, Shape, grouped, key, share};
-use super::tend::{CORE, SCARIFY};
+use super::tend::{BIOSTIMULANT, CORE, IRON, KILL, REFERENCE_STRIP, SCARIFY, SOD, TOPSOIL};
 use crate::quantity::Kind;
 
 const COMMON: &[Key] = &[
@@ -25,8 +25,22 @@ const COMMON: &[Key] = &[
 ];
 
 /// What a practice may do.
-pub(super) const DO: [&str; 8] =
-    ["mow", "pre-emergent", "spread", "water", "topdress", "overseed", "core", "scarify"];
+pub(super) const DO: [&str; 14] = [
+    "mow",
+    "pre-emergent",
+    "spread",
+    "water",
+    "topdress",
+    "overseed",
+    "core",
+    "scarify",
+    "kill",
+    "topsoil",
+    "sod",
+    "iron",
+    "biostimulant",
+    "reference-strip",
+];
 
 const WHEN: &[Key] = &[
     grouped("when", key("on", Shape::Dates, MAY, "On these days of each year.")),
@@ -120,7 +134,7 @@ const MOW: &[Key] = &[
     ),
 ];
 
-const WATERED_IN: Key = key(
+pub(super) const WATERED_IN: Key = key(
     "water-in",
     Shape::Quantity(Kind::Depth, 0.0, 50.0),
     Need::Else("0 in"),
@@ -273,7 +287,7 @@ const SEED_KEYS: &[Key] = &[
     key("share", share(0.01, 1.0), Need::Else("100 %"), "Its share of the seed, by weight."),
 ];
 
-static SEED: Def = Def { name: "program.practice.seed", groups: &[SEED_KEYS] };
+pub(super) static SEED: Def = Def { name: "program.practice.seed", groups: &[SEED_KEYS] };
 
 const OVERSEED: &[Key] = &[
     grouped("product", key("seed", Shape::Tables(&SEED), MUST, "One or two grasses.")),
@@ -342,7 +356,7 @@ const KEPT: &[Key] = &[
     key("by", Shape::Choice(&["crew", "client"]), MAY, "Whose hands do it."),
 ];
 
-pub(super) static PRACTICES: [Def; 8] = [
+pub(super) static PRACTICES: [Def; 14] = [
     Def { name: "program.practice", groups: &[COMMON, WHEN, MOW] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, PRE_EMERGENT] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, SPREAD] },
@@ -351,9 +365,15 @@ pub(super) static PRACTICES: [Def; 8] = [
     Def { name: "program.practice", groups: &[COMMON, WHEN, OVERSEED] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, CORE] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, SCARIFY] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, KILL] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, TOPSOIL] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, SOD] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, IRON] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, BIOSTIMULANT] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, REFERENCE_STRIP] },
 ];
 
-pub(super) static CHANGES: [Def; 8] = [
+pub(super) static CHANGES: [Def; 14] = [
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, MOW] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, PRE_EMERGENT] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SPREAD] },
@@ -362,6 +382,12 @@ pub(super) static CHANGES: [Def; 8] = [
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, OVERSEED] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, CORE] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SCARIFY] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, KILL] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, TOPSOIL] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SOD] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, IRON] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, BIOSTIMULANT] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, REFERENCE_STRIP] },
 ];
 
 /// A practice whose `do` is missing or misspelt: only what all share is checked.
@@ -393,5 +419,19 @@ pub(super) const SHARED: [(&str, &[Key]); 6] = [
 ];
 
 /// Keys of what a practice does, in the order of [`DO`].
-pub(super) const ROWS: [&[Key]; 8] =
-    [MOW, PRE_EMERGENT, SPREAD, WATER, TOPDRESS, OVERSEED, CORE, SCARIFY];
+pub(super) const ROWS: [&[Key]; 14] = [
+    MOW,
+    PRE_EMERGENT,
+    SPREAD,
+    WATER,
+    TOPDRESS,
+    OVERSEED,
+    CORE,
+    SCARIFY,
+    KILL,
+    TOPSOIL,
+    SOD,
+    IRON,
+    BIOSTIMULANT,
+    REFERENCE_STRIP,
+];
