@@ -148,6 +148,19 @@ fn making_a_lawn_anew() {
     assert!(cover(3, OCTOBER) < cover(2, OCTOBER), "unwatered sod loses some");
 }
 
+/// A lawn is made anew once; where it is asked for, every year.
+#[test]
+fn sod_is_laid_once() {
+    let laid = |more: &str| {
+        let keys = format!("grass = {{ kind = \"tall fescue\" }}\non = \"1 Sep\"{more}");
+        let results = play(&[("a", &practice("sod", "sod", &keys))], 2);
+        let log = results.programs[0].work.iter().flatten();
+        log.filter(|entry| matches!(entry.act, Act::Tend(_))).count()
+    };
+    assert_eq!(laid(""), 2, "once in each of two members");
+    assert_eq!(laid("\ntimes = \"every year\""), 4, "in both seasons");
+}
+
 /// What a person should look at, and where it is in order nothing is said.
 #[test]
 fn cautions_name_what_clashes() {

@@ -21,6 +21,7 @@ pub fn plan(tend: &Tend, units: Units) -> String {
         Tending::Stimulate { .. } => format!("spray {amount} (thin evidence)"),
         Tending::FeedStrip => "feed a narrow strip double, to compare the lawn with".into(),
     };
+    let what = if tend.once { format!("{what}, once") } else { what };
     match tend.water_in_mm {
         mm if mm > 0.0 => format!("{what}, watered in with {}", shown(mm, Kind::Depth, units)),
         _ => what,

@@ -61,6 +61,8 @@ struct Standing {
     water_days: WaterDays,
     /// Share of the lawn that its product goes on, 0..=1.
     treated: f64,
+    /// Whether it is done for once.
+    once: bool,
     key: u64,
     /// Practices that follow this one, and after how many days.
     followers: Vec<(u16, i32)>,
@@ -117,6 +119,7 @@ impl Orders {
                 rules: Vec::new(),
                 water_days: WaterDays::Any,
                 treated: 1.0,
+                once: matches!(&practice.what, What::Tend(tend) if tend.once),
                 key: key(&practice.key),
                 followers: Vec::new(),
             })
@@ -377,6 +380,9 @@ impl<'a> Runner<'a> {
             let theirs = from.orders.practices.iter().zip(&from.done);
             theirs.into_iter().any(|(practice, done)| *done && practice.key == key)
         };
+        for (done, practice) in self.done.iter_mut().zip(&self.orders.practices) {
+            *done |= practice.once && had(practice.key);
+        }
         for leader in self.orders.practices.iter().filter(|leader| !had(leader.key)) {
             for &(follower, _) in &leader.followers {
                 self.cues[usize::from(follower)].queue.clear();
@@ -398,6 +404,9 @@ impl<'a> Runner<'a> {
         for &turn in &orders.turns {
             let at = usize::from(turn);
             let practice = &orders.practices[at];
+            if practice.once && self.done[at] {
+                continue;
+            }
             let visit = match self.waiting[at] {
                 Some(visit) => visit,
                 None => {

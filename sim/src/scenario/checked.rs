@@ -462,6 +462,8 @@ pub struct Tend {
     pub water_in_mm: f64,
     /// Product as bought, where there is one.
     pub product: Option<Product>,
+    /// Whether it is done for once, and not every year.
+    pub once: bool,
 }
 
 /// A product as the crew buys and loads it.

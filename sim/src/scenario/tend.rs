@@ -14,6 +14,7 @@ fn work(reading: &Reading<'_>, tending: Tending) -> Tend {
         price_per_m2: reading.number("price"),
         water_in_mm: reading.maybe("water-in").unwrap_or(0.0),
         product: None,
+        once: reading.text("times") == Some("once"),
     }
 }
 
@@ -41,6 +42,7 @@ pub(super) fn level(reading: &Reading<'_>) -> Tend {
         price_per_m2: reading.number("price") * depth_mm / 1000.0,
         water_in_mm: 0.0,
         product: None,
+        once: reading.text("times") == Some("once"),
     }
 }
 

@@ -14,6 +14,14 @@ const fn price(usual: &'static str, doc: &'static str) -> Key {
     key("price", Shape::Quantity(Kind::MoneyPerArea, 0.0, 100.0), Need::Else(usual), doc)
 }
 
+/// Making a lawn anew is not a thing of every year.
+const TIMES: Key = key(
+    "times",
+    Shape::Choice(&["once", "every year"]),
+    Need::Else("once"),
+    "Once, in the first season in which it comes about, or every year.",
+);
+
 pub(super) const CORE: &[Key] = &[
     key(
         "depth",
@@ -56,6 +64,7 @@ pub(super) const KILL: &[Key] = &[
     ),
     takes("4 min/1000 ft2", "Work: a backpack sprayer (D)."),
     grouped("product", price("1 $/1000 ft2", "Price for the whole rate (D).")),
+    TIMES,
 ];
 
 pub(super) const TOPSOIL: &[Key] = &[
@@ -72,6 +81,7 @@ pub(super) const TOPSOIL: &[Key] = &[
         Need::Else("40 $/yd3"),
         "Price of screened topsoil (D: 25-55 from memory, delivery apart).",
     ),
+    TIMES,
 ];
 
 pub(super) const SOD: &[Key] = &[
@@ -84,6 +94,7 @@ pub(super) const SOD: &[Key] = &[
     takes("150 min/1000 ft2", "Work: carrying, laying, rolling; ground made ready apart (D)."),
     price("450 $/1000 ft2", "Price of sod (C: 300-550 for bluegrass, general web pages)."),
     WATERED_IN,
+    TIMES,
 ];
 
 pub(super) const IRON: &[Key] = &[
