@@ -71,6 +71,11 @@ impl Units {
                 "g/m2" | "g N/m2" => {
                     return Shown { factor: lb_1000, offset: 0.0, unit: "lb/1000 ft2" };
                 }
+                // 28.349523 g are an ounce (NIST SP 811, B.8).
+                "g Fe/m2" => {
+                    let factor = M2_PER_1000_FT2 / 28.349_523;
+                    return Shown { factor, offset: 0.0, unit: "oz Fe/1000 ft2" };
+                }
                 "degC" => return Shown { factor: 1.8, offset: 32.0, unit: "°F" },
                 "1/dm2" => return Shown { factor: 9.290_304, offset: 0.0, unit: "per ft2" },
                 "1/m2" => return Shown { factor: 0.092_903_04, offset: 0.0, unit: "per ft2" },

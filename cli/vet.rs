@@ -1,6 +1,6 @@
 //! `vet`: checks a scenario without playing it.
 
-use sim::scenario::{Checked, Practice, Program, Scenario, What};
+use sim::scenario::{Checked, Practice, Program, Scenario, Tend, What};
 
 use crate::args::VetArgs;
 use crate::engine::Weather;
@@ -10,7 +10,7 @@ use crate::scenario_source::{self, ScenarioSource};
 use crate::station::Says;
 use crate::terminal::{self, harmless};
 use crate::units::{self, Units};
-use crate::words::{name, rules};
+use crate::words::{name, rules, tending};
 use crate::{diagnostic, engine};
 
 /// Runs `vet`.
@@ -110,6 +110,10 @@ fn rate(program: &Program, practice: &Practice, units: Units) -> Option<String> 
         What::PreEmergent { rate_kg_ha, product, .. } => (*rate_kg_ha, "kg ai/ha", product),
         What::Spread { nitrogen, product, .. } => (nitrogen.total_g_m2(), "g N/m2", product),
         What::Spray(spray) => (spray.rate_kg_ha, "kg ai/ha", &spray.product),
+        What::Tend(Tend { tending, product: Some(product), .. }) => {
+            let (rate, unit) = tending::in_files(tending);
+            (rate, unit, product)
+        }
         _ => return None,
     };
     let shown = units.shown(unit);

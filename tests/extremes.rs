@@ -131,6 +131,7 @@ fn every_form(g_m2: f64) -> Act {
         nitrate_g_m2: g_m2,
         coated_g_m2: g_m2,
         coated_days: 0.0,
+        on_leaf: false,
         organic_g_m2: g_m2,
     })
 }

@@ -2,11 +2,14 @@
 
 use sim::analysis::credit::Player;
 use sim::quantity::{Kind, Units as Shown, show};
-use sim::scenario::{Cue, Hands, Hold, Practice, Program, Spray, What, day_of_year, show_day};
+use sim::scenario::{
+    Cue, Hands, Hold, Practice, Program, Spray, Tend, What, day_of_year, show_day,
+};
 use sim::work::{Carrier, Clippings};
 
 use crate::units::Units;
 use crate::words::name::{self, listed};
+use crate::words::tending;
 
 /// What was changed: "every 5 days instead of every 14 days", "added: on 20 Apr", "left out".
 pub(super) fn tell(player: &Player, base: &Program, program: &Program, units: Units) -> String {
@@ -199,6 +202,10 @@ fn what(parts: &mut Vec<String>, before: &Whole, after: &Whole, shown: Shown) {
         (What::Water { depth_mm: b }, What::Water { depth_mm: a })
         | (What::Topdress { depth_mm: b, .. }, What::Topdress { depth_mm: a, .. }) => {
             instead(parts, "", [depth(*b), depth(*a)]);
+        }
+        (What::Tend(b), What::Tend(a)) => {
+            let amount = |tend: &Tend| tending::amount(&tend.tending, shown);
+            instead(parts, "", [amount(b), amount(a)]);
         }
         _ => {}
     }

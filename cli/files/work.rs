@@ -9,6 +9,7 @@ use sim::work::Act;
 
 use super::table::Table;
 use crate::round;
+use crate::words::tending;
 
 /// Writes `program,member,date,practice,amount,unit,minutes,cost,ground_m2`. The amount of a mowing is
 /// its height of cut, that of a fertilizer its nitrogen, that of a spray its rate on the ground that is
@@ -53,5 +54,6 @@ fn amount(act: &Act, what: Option<&What>) -> (f64, &'static str) {
         Act::LayCompost { depth_mm } => (*depth_mm, "mm"),
         Act::Spray { rate_kg_ha, .. } => (*rate_kg_ha, "kg ai/ha"),
         Act::SowGrass { seed, .. } => (seed.total_g_m2(), "g seed/m2"),
+        Act::Tend(tended) => tending::in_files(tended),
     }
 }

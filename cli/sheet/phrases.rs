@@ -54,6 +54,16 @@ pub enum Say {
     SowBroadcast,
     SowRaked,
     SowSlit,
+    SprayWeeds,
+    SpraySpots,
+    Core,
+    Scarify,
+    Kill,
+    Level,
+    Sod,
+    Iron,
+    Stimulate,
+    FeedStrip,
     WaterIn,
     SecondHalf,
     // When.
@@ -64,6 +74,7 @@ pub enum Say {
     CanopyHeight,
     DaysAfter,
     DrySoil,
+    WeedCover,
     Fixed,
     Waits,
     About,
@@ -79,6 +90,12 @@ pub enum Say {
     Closed,
     NothingToCut,
     ShorterThan,
+    Cooler,
+    Calm,
+    MownWithin,
+    SprayedWithin,
+    FewWeeds,
+    GreenWithin,
     // How the dates spread.
     Between,
     SameDay,
@@ -234,6 +251,12 @@ fn why_in_spanish(why: Why) -> &'static str {
         Why::FertilizerRain => "ley local: nada de fertilizante antes de lluvia fuerte",
         Why::Event => "un evento",
         Why::Short => "muy bajo para cortar",
+        Why::Cold => "frío",
+        Why::Calm => "aire demasiado quieto",
+        Why::Mown => "recién cortado",
+        Why::Sprayed => "recién aplicado",
+        Why::FewWeeds => "pocas malezas",
+        Why::GreenEnough => "tan verde como la franja de referencia",
     }
 }
 
@@ -312,6 +335,25 @@ fn both(what: Say) -> [&'static str; 2] {
             "sow {} with a slit seeder, or after coring",
             "sembrar {} con sembradora de ranuras (slit seeder), o después de airear",
         ],
+        Say::SprayWeeds => ["spray weeds, {}", "aplicar herbicida a las malezas, {}"],
+        Say::SpraySpots => [
+            "spray weeds where you see them, {} (as much as their spots usually take)",
+            "aplicar herbicida solo donde haya malezas, {} (lo que suelen llevar esas manchas)",
+        ],
+        Say::Core => {
+            ["core with hollow tines, {} deep", "airear con sacabocados (core), a {} de hondo"]
+        }
+        Say::Scarify => {
+            ["scarify (comb thatch out), {} deep", "escarificar (sacar el fieltro), a {} de hondo"]
+        }
+        Say::Kill => ["kill all that is green, {}", "matar todo lo verde, {}"],
+        Say::Level => ["level with topsoil, {} deep", "nivelar con tierra, capa de {}"],
+        Say::Sod => ["lay sod", "poner césped en rollo (sod)"],
+        Say::Iron => ["iron for colour, {}", "hierro para el color, {}"],
+        Say::Stimulate => ["{} (thin evidence)", "{} (poca evidencia)"],
+        Say::FeedStrip => {
+            ["feed the reference strip double", "fertilizar al doble la franja de referencia"]
+        }
         Say::WaterIn => ["then water in, {} deep: {}", "después regar {} de agua: {}"],
         Say::SecondHalf => ["{}, second half", "{}, segunda mitad"],
         Say::OnDate => ["on {}", "el {}"],
@@ -339,6 +381,10 @@ fn both(what: Say) -> [&'static str; 2] {
             "when the water in reach of the roots is down to {}, {} to {}, {} days apart or more",
             "cuando el agua al alcance de las raíces baje a {}, del {} al {}, con {} días o más entre dos",
         ],
+        Say::WeedCover => [
+            "when weeds ({}) cover {} of the lawn, {} to {}, {} days apart or more",
+            "cuando las malezas ({}) cubran {} del césped, del {} al {}, con {} días o más entre dos",
+        ],
         Say::Fixed => ["fixed by the calendar", "fijo en el calendario"],
         Say::Waits => ["waits for its cue", "espera su señal"],
         Say::About => ["about {}", "hacia el {}"],
@@ -357,6 +403,17 @@ fn both(what: Say) -> [&'static str; 2] {
             ["grass no taller than the height of cut", "césped no más alto que el corte"]
         }
         Say::ShorterThan => ["grass no taller than {}", "césped no más alto que {}"],
+        Say::Cooler => ["{} or cooler", "{} o más frío"],
+        Say::Calm => ["still air, {} or less", "aire quieto, {} o menos"],
+        Say::MownWithin => ["mown less than {} days before", "cortado hace menos de {} días"],
+        Say::SprayedWithin => {
+            ["weeds sprayed less than {} days before", "herbicida aplicado hace menos de {} días"]
+        }
+        Say::FewWeeds => ["its weeds cover {} or less", "sus malezas cubren {} o menos"],
+        Say::GreenWithin => [
+            "less than {} points paler than the fed strip",
+            "menos de {} puntos más pálido que la franja fertilizada",
+        ],
         Say::Between => ["{} in {} futures", "{} en {} futuros"],
         Say::SameDay => ["{} in {} futures", "{} en {} futuros"],
         Say::HalfBy => ["half by {}", "la mitad hasta el {}"],

@@ -7,8 +7,8 @@ use sim::analysis::sheet::{Job, Load, Spread, Tool};
 use sim::calendar::MonthDay;
 use sim::ensemble::odds::Odds;
 use sim::quantity::Kind;
-use sim::scenario::{Cue, Hold, Practice, What};
-use sim::work::{Clippings, Fate, Sowing};
+use sim::scenario::{Cue, Hold, Practice, Tend, What};
+use sim::work::{Clippings, Fate, Sowing, Tending};
 
 use super::figures::{self, amount, carrier, carrier_large, number, shown, water, weight};
 use super::gear::Tools;
@@ -66,6 +66,11 @@ impl Voice<'_> {
             What::Spread { product, .. } => fill(Say::Spread, &product.name),
             What::Water { depth_mm } => fill(Say::Water, &self.depth(*depth_mm)),
             What::Topdress { depth_mm, .. } => fill(Say::Topdress, &self.depth(*depth_mm)),
+            What::Spray(spray) => {
+                let say = if spray.spots { Say::SpraySpots } else { Say::SprayWeeds };
+                fill(say, &spray.product.name)
+            }
+            What::Tend(tend) => self.tends(tend),
             What::Overseed { method, product, .. } => {
                 let say = match method {
                     Sowing::Broadcast => Say::SowBroadcast,
@@ -75,6 +80,21 @@ impl Voice<'_> {
                 fill(say, &product.name)
             }
         }
+    }
+
+    fn tends(&self, tend: &Tend) -> String {
+        let product = tend.product.as_ref().map_or("", |product| product.name.as_str());
+        let (say, gap) = match tend.tending {
+            Tending::Core { depth_mm, .. } => (Say::Core, self.depth(depth_mm)),
+            Tending::Scarify { depth_mm } => (Say::Scarify, self.depth(depth_mm)),
+            Tending::Kill { .. } => (Say::Kill, product.into()),
+            Tending::Level { depth_mm } => (Say::Level, self.depth(depth_mm)),
+            Tending::LaySod { .. } => return self.lang.say(Say::Sod).into(),
+            Tending::SprayIron { .. } => (Say::Iron, product.into()),
+            Tending::Stimulate { .. } => (Say::Stimulate, product.into()),
+            Tending::FeedStrip => return self.lang.say(Say::FeedStrip).into(),
+        };
+        self.lang.fill(say, &[&gap])
     }
 
     fn month_day(&self, day: MonthDay) -> String {
@@ -111,6 +131,11 @@ impl Voice<'_> {
                 let leader = all.get(*practice).map(|p| self.name_in_line(&p.key));
                 fill(Say::DaysAfter, &[&days.to_string(), &leader.unwrap_or_default()])
             }
+            Cue::WeedCover { stand, at_least, from, to, min_gap_days } => {
+                let share = shown(*at_least, Kind::Share, self.units);
+                let gaps = [stand.name(), &share, &day(from), &day(to), &min_gap_days.to_string()];
+                fill(Say::WeedCover, &gaps)
+            }
             Cue::DrySoil { at_most, from, to, min_gap_days } => {
                 let share = shown(*at_most, Kind::Share, self.units);
                 fill(Say::DrySoil, &[&share, &day(from), &day(to), &min_gap_days.to_string()])
@@ -143,6 +168,16 @@ impl Voice<'_> {
                 self.lang.fill(Say::Closed, &[&self.month_day(from), &self.month_day(to)])
             }
             Hold::NothingToCut => self.lang.say(Say::NothingToCut).into(),
+            Hold::Cooler { than_c } => {
+                fill(Say::Cooler, &shown(than_c, Kind::Temperature, self.units))
+            }
+            Hold::Calm { m_s } => fill(Say::Calm, &shown(m_s, Kind::Speed, self.units)),
+            Hold::MownWithin { days } => fill(Say::MownWithin, &days.to_string()),
+            Hold::SprayedWithin { days } => fill(Say::SprayedWithin, &days.to_string()),
+            Hold::NothingToSpray { below } | Hold::FewWeeds { below, .. } => {
+                fill(Say::FewWeeds, &shown(below, Kind::Share, self.units))
+            }
+            Hold::GreenWithin { points } => fill(Say::GreenWithin, &points.to_string()),
             Hold::ShorterThan { mm } => fill(Say::ShorterThan, &self.depth(mm)),
         }
     }

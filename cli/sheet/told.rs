@@ -353,7 +353,7 @@ impl<'a> Source<'a> {
     /// The cautions that concern this work, each once.
     pub(super) fn before_you_start(&self) -> Vec<String> {
         let what = |of: fn(&What) -> bool| self.program.practices.iter().any(|p| of(&p.what));
-        let pesticide = what(|what| matches!(what, What::PreEmergent { .. }));
+        let pesticide = what(What::is_pesticide);
         let laid = self.uses(Tool::Spreader) || self.uses(Tool::Sprayer);
         let mown = what(|what| matches!(what, What::Mow { .. }));
         let said = [
@@ -377,6 +377,7 @@ pub(super) fn waits(cue: &Cue) -> bool {
         | Cue::DegreeDays { .. }
         | Cue::CanopyHeight { .. }
         | Cue::DaysAfter { .. }
+        | Cue::WeedCover { .. }
         | Cue::DrySoil { .. } => true,
     }
 }

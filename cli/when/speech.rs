@@ -206,6 +206,9 @@ pub(super) fn subject(what: &str, practice: &str, dial: &Dial, nth: usize) -> St
         "topdress" => "compost".to_string(),
         "overseed" => "overseeding".to_string(),
         "spray" => "the spray".to_string(),
+        "core" => "coring".to_string(),
+        "scarify" => "scarifying".to_string(),
+        "sod" => "laying sod".to_string(),
         _ => quoted(practice),
     };
     if dial.key == "split" {

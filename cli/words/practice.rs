@@ -7,6 +7,7 @@ use sim::work::{Carrier, Clippings, Sought, Sowing, Weed};
 
 use super::name::{listed, practice_in_line, upper_first};
 use super::place::grass_name;
+use super::tending;
 use crate::units::Units;
 
 /// A value of a kind in the reader's units: "3 in", "50 °F".
@@ -67,6 +68,7 @@ pub fn what(what: &What, units: Units) -> String {
             format!("sow {}, {how}, {}", kinds.join(" and "), watered(*water_in_mm))
         }
         What::Spray(spray) => self::spray(spray, units),
+        What::Tend(tend) => tending::plan(tend, units),
     }
 }
 
@@ -190,6 +192,9 @@ pub fn hold(hold: &Hold, units: Units) -> String {
             format!("a rule closes the season, {} to {}", day(from), day(to))
         }
         Hold::ShorterThan { mm } => format!("the grass is no taller than {}", depth(mm)),
+        Hold::GreenWithin { points } => format!(
+            "the lawn looks less than {points} points (of the scale from 1 to 9) paler than its fed strip"
+        ),
     }
 }
 

@@ -42,6 +42,7 @@ pub fn why(why: Why) -> &'static str {
         Why::Mown => "mown shortly before",
         Why::Sprayed => "sprayed shortly before",
         Why::FewWeeds => "too few weeds",
+        Why::GreenEnough => "as green as its fed strip",
     }
 }
 

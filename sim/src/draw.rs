@@ -28,6 +28,8 @@ pub enum Purpose {
     Future,
     /// What an analysis of many runs samples, such as orders of practices.
     Analysis,
+    /// A crew's look at the lawn, one stream a practice and week.
+    Rating,
 }
 
 /// All streams of one run.

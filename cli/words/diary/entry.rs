@@ -11,6 +11,7 @@ use super::amount::{date, days, share, times};
 use crate::round::fixed;
 use crate::units::Units;
 use crate::words::name::practice;
+use crate::words::tending;
 
 /// Who tells: the program whose practices are named, and the reader's units.
 #[derive(Clone, Copy, Debug)]
@@ -62,6 +63,7 @@ impl<'a> Teller<'a> {
                 }
             }
             Act::SowGrass { seed, .. } => format!("{} of seed sown", u.spread(seed.total_g_m2())),
+            Act::Tend(tended) => tending::done(&tended, u),
         };
         let late = late.map_or(String::new(), |late| {
             let by = (late.day.0 - late.due.0).unsigned_abs();
@@ -87,6 +89,7 @@ impl<'a> Teller<'a> {
                 Act::Wet { water_mm } => self.units.water(water_mm),
                 Act::LayCompost { depth_mm } => self.units.height(depth_mm),
                 Act::SowGrass { seed, .. } => self.units.spread(seed.total_g_m2()),
+                Act::Tend(tended) => tending::amount(&tended, self.units),
                 Act::Cut { .. } => String::new(),
             },
             What::Setback(_) => String::new(),
@@ -157,6 +160,9 @@ impl<'a> Teller<'a> {
             | Turning::Ammonia { n_g_m2, .. }
             | Turning::ClippingsGaveBack { n_g_m2, .. } => u.spread(n_g_m2),
             Turning::SownUp { seedlings_m2, .. } => u.count(seedlings_m2, "seedlings"),
+            Turning::FedWhenGreen { colour_short, .. } => {
+                format!("{} points of colour short", fixed(colour_short, 1))
+            }
             Turning::Hungry { growth } => format!("{} of the pace", share(growth)),
             Turning::Greens { from, to, .. } => {
                 format!("from {} to {}", fixed(from, 1), fixed(to, 1))
@@ -317,5 +323,6 @@ fn reason(why: Why) -> &'static str {
         Why::Mown => "the lawn had just been mown",
         Why::Sprayed => "the lawn had just been sprayed",
         Why::FewWeeds => "too few weeds stood",
+        Why::GreenEnough => "the lawn was as green as its fed strip",
     }
 }

@@ -42,6 +42,7 @@ impl Teller<'_> {
             | Turning::Wakes { .. }
             | Turning::GreenAgain { .. } => self.water(turning),
             Turning::Leached { .. }
+            | Turning::FedWhenGreen { .. }
             | Turning::WashedOff { .. }
             | Turning::Ammonia { .. }
             | Turning::Hungry { .. }
@@ -339,6 +340,11 @@ impl Teller<'_> {
                 "{} of rain runs off in part ({}) and takes {} of fertilizer nitrogen along.",
                 u.water(rain_mm),
                 u.water(runoff_mm),
+                u.spread(n_g_m2)
+            ),
+            Turning::FedWhenGreen { n_g_m2, .. } => format!(
+                "The lawn was about as green as nitrogen makes it when {} went down: a strip fed \
+                 double would look no greener.",
                 u.spread(n_g_m2)
             ),
             Turning::Ammonia { n_g_m2, laid_g_m2, days: since } => format!(

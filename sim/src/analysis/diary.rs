@@ -298,6 +298,7 @@ fn weight(note: &Note, later: &[Note]) -> f64 {
         Turning::Leached { n_g_m2, .. }
         | Turning::WashedOff { n_g_m2, .. }
         | Turning::Ammonia { n_g_m2, .. } => n_g_m2 / nitrogen,
+        Turning::FedWhenGreen { .. } => 1.0,
         Turning::SownUp { .. } => 3.0,
         Turning::Hungry { .. } => 1.0,
         Turning::Greens { from, to, .. } => (to - from) / least("quality_summer"),
@@ -417,6 +418,7 @@ impl Turning {
             | Turning::Wakes { .. }
             | Turning::GreenAgain { .. } => Some("green_cover"),
             Turning::Greens { .. } | Turning::Hungry { .. } => Some("colour"),
+            Turning::FedWhenGreen { .. } => Some("colour_short"),
             Turning::QualityPasses { .. } => Some("quality"),
             Turning::SeedSet { .. }
             | Turning::Cut { .. }

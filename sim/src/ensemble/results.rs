@@ -17,7 +17,7 @@ pub struct MeasureKind {
 }
 
 /// Every measure kept, in file order. A track row holds them in this order.
-pub const MEASURES: [MeasureKind; 28] = [
+pub const MEASURES: [MeasureKind; 29] = [
     MeasureKind { key: "turf_cover", label: "Turf cover", unit: "%" },
     MeasureKind { key: "green_cover", label: "Green cover", unit: "%" },
     MeasureKind { key: "shoot_density", label: "Shoots", unit: "1/dm2" },
@@ -58,6 +58,7 @@ pub const MEASURES: [MeasureKind; 28] = [
     MeasureKind { key: "runoff_cum", label: "Runoff since the start", unit: "mm" },
     MeasureKind { key: "drainage_cum", label: "Drainage since the start", unit: "mm" },
     MeasureKind { key: "et_cum", label: "Evapotranspiration since the start", unit: "mm" },
+    MeasureKind { key: "colour_short", label: "Colour that more nitrogen would show", unit: "1-9" },
 ];
 
 /// Index of a measure in [`MEASURES`], by key.

@@ -17,6 +17,9 @@ const MAX_PASSES: usize = 8;
 /// Coefficient of variation over the area beyond which a pass is taken for no worse.
 const MAX_CV: f64 = 2.0;
 
+/// No work breaks more of a barrier than this share.
+const MOST_BROKEN: f64 = 0.95;
+
 /// Below this nothing is left to count, kg ai/ha.
 const GONE_KG_HA: f64 = 1e-6;
 
@@ -99,6 +102,17 @@ impl Deposits {
     pub fn all_kg_ha(&self, active: ActiveId) -> f64 {
         let of = self.passes[..self.used].iter().filter(|p| p.active == active.0);
         of.map(Pass::all).sum()
+    }
+
+    /// Breaks what is in the soil and on it over a share of the ground: the mean falls by that share,
+    /// and the deposit is so much less even, as the mean of its square falls by the same.
+    pub(super) fn break_up(&mut self, share: f64) {
+        let left = 1.0 - share.clamp(0.0, MOST_BROKEN);
+        for pass in &mut self.passes[..self.used] {
+            pass.soil *= left;
+            pass.granule *= left;
+            pass.cv = ((1.0 + pass.cv * pass.cv) / left - 1.0).sqrt().min(MAX_CV);
+        }
     }
 
     /// Bagged clippings carry what lies on the leaf that was cut.

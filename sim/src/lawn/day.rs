@@ -5,11 +5,11 @@ use super::state::{State, Today};
 use super::turning::{Notes, Off, Sink};
 use super::warmth::Warmth;
 use super::{
-    barrier, clover, crabgrass, dandelion, growth, measures, mowing, nitrogen, nutsedge, organic,
-    quality, room, seedbed, seeding, spray, tillers, water,
+    barrier, clover, crabgrass, cultivation, dandelion, growth, iron, measures, mowing, nitrogen,
+    nutsedge, organic, quality, renovation, room, seedbed, seeding, spray, tillers, water,
 };
 use crate::weather::{Sky, days_in_year};
-use crate::work::{Act, Signs};
+use crate::work::{Act, Signs, Tending};
 
 /// Tells what is open on a year's last evening.
 fn tell_end(notes: &mut Notes) {
@@ -58,6 +58,9 @@ impl State {
         clover::step(self, setting, sky, &warmth);
         nutsedge::step(self, setting, sky);
         room::step(self, setting);
+        cultivation::step(self, setting);
+        renovation::step(self, setting);
+        iron::step(self, setting);
         self.close_books(setting);
         self.read_evening(setting);
         self.begun = true;
@@ -75,7 +78,7 @@ impl State {
             Act::LayNitrogen(forms) => nitrogen::tell_laid(self, forms, notes),
             Act::SowGrass { .. } => seeding::tell_sown(self, notes),
             Act::Spray { .. } => spray::tell_sprayed(notes),
-            Act::Wet { .. } | Act::LayCompost { .. } => {}
+            Act::Wet { .. } | Act::LayCompost { .. } | Act::Tend(_) => {}
         }
     }
 
@@ -113,6 +116,25 @@ impl State {
             Act::SowGrass { seed, pure_live_seed, method } => {
                 seeding::sow(self, setting, seed, pure_live_seed, method);
             }
+            Act::Tend(tending) => self.tend(setting, sky, &tending),
+        }
+    }
+
+    fn tend(&mut self, setting: &Setting, sky: &Sky, tending: &Tending) {
+        match *tending {
+            Tending::Core { depth_mm, opened } => {
+                cultivation::core(self, setting, depth_mm, opened);
+            }
+            Tending::Scarify { depth_mm } => cultivation::scarify(self, setting, depth_mm),
+            Tending::Kill { rate_kg_ha } => renovation::kill(self, setting, sky, rate_kg_ha),
+            Tending::Level { depth_mm } => renovation::level(self, setting, depth_mm),
+            Tending::LaySod { kinds } => renovation::lay_sod(self, setting, kinds),
+            Tending::SprayIron { iron_kg_ha } => iron::spray(self, setting, sky, iron_kg_ha),
+            Tending::Stimulate { root_growth, .. } => {
+                self.ground.stimulus = self.ground.stimulus.max(root_growth);
+            }
+            // The strip is a few square metres: the lawn does not feel it.
+            Tending::FeedStrip => {}
         }
     }
 
@@ -144,6 +166,7 @@ impl State {
             t_max_yesterday_c: sky.map_or(0.0, |s| s.t_max_c),
             t_mean_yesterday_c: sky.map_or(0.0, |s| s.t_mean_c),
             wind_yesterday_m_s: sky.map_or(0.0, |s| s.wind_2m_m_s),
+            colour_short: seen.colour_short,
             dormant: brown && seen.soil_water < s.dormant_water_share,
             crabgrass: self.weed.cover,
             broadleaf: self.dandelion.cover + self.clover.cover,

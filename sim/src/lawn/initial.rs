@@ -3,7 +3,9 @@
 use super::barrier::Deposits;
 use super::clover::Clover;
 use super::crabgrass::Weed;
+use super::cultivation::Ground;
 use super::dandelion::Dandelion;
+use super::foliar::OnLeaf;
 use super::ledger::Ledger;
 use super::nutsedge::Nutsedge;
 use super::organic::ORGANIC_MATTER_PER_CARBON;
@@ -40,6 +42,7 @@ impl State {
             ammonium,
             urea: 0.0,
             granules: Granules::default(),
+            on_leaf: OnLeaf::default(),
             litter: Pool {
                 c: start.litter_g_m2 * share,
                 n: start.litter_g_m2 * start.litter_nitrogen,
@@ -59,6 +62,8 @@ impl State {
             sown: Sown::default(),
             sprays: Sprays::default(),
             deposits: Deposits::default(),
+            ground: Ground::default(),
+            iron_kg_ha: 0.0,
             totals: Totals::default(),
             today: Today::default(),
             ledger: Ledger::default(),

@@ -43,6 +43,19 @@ pub(super) fn wither(state: &mut State, setting: &Setting, i: usize, share: f64)
     super::ledger::shift(&mut plant.nitrogen, &mut state.litter.n, leaf * plant.leaf_n);
 }
 
+/// Burns a share of every grass's green leaf: it is litter, and its nitrogen with it.
+pub(super) fn burn(state: &mut State, setting: &Setting, share: f64) {
+    if share <= 0.0 {
+        return;
+    }
+    for plant in &mut state.plants[..setting.grasses.len()] {
+        let leaf = plant.leaf * share.min(1.0);
+        plant.leaf -= leaf;
+        state.litter.c += leaf * setting.p.sward.carbon_share;
+        super::ledger::shift(&mut plant.nitrogen, &mut state.litter.n, leaf * plant.leaf_n);
+    }
+}
+
 /// Leaves lengthen as far as warmth, water, nitrogen and reserves let them, and thin canopies
 /// fill up again.
 pub(super) fn grow(

@@ -4,8 +4,10 @@ mod tell;
 
 pub(super) use tell::{Telling, tell};
 
+use super::iron;
 use super::setting::Setting;
 use super::state::State;
+use crate::parameters::Quality;
 
 /// Green leaf that a grass shows over what its canopy would show in full, 0..=1: from above the
 /// upper leaves hide the lower, so that with a share s of the leaf 1 - (1 - s)^3 shows green.
@@ -43,8 +45,7 @@ impl View {
         for (i, traits) in setting.grasses.iter().enumerate() {
             let plant = &state.plants[i];
             let shown = greenness(state, setting, i);
-            let rich = ((plant.leaf_n - q.colour_n_zero) / q.colour_n_scale).max(0.0);
-            view.colour += plant.cover * traits.colour_ceiling * (1.0 - (-rich).exp()) * shown;
+            view.colour += plant.cover * traits.colour_ceiling * fed(plant.leaf_n, q) * shown;
             view.dense += (plant.tillers / traits.density_max_m2).min(plant.cover);
             view.stubble += plant.cover * plant.stubble;
             view.green += plant.cover * shown;
@@ -57,6 +58,7 @@ impl View {
         view.colour += q.clover_colour * clover;
         if cover > 0.0 {
             view.colour /= cover;
+            view.colour += iron::colour(state, setting) * (view.green / cover).min(1.0);
             view.stubble /= cover;
             view.tall /= cover;
         }
@@ -74,9 +76,34 @@ fn clover(state: &State, setting: &Setting) -> f64 {
     cover * setting.p.quality.clover_worth * shown
 }
 
+/// How far nitrogen in leaf goes towards a grass's deepest colour, 0..=1.
+fn fed(leaf_n: f64, q: &Quality) -> f64 {
+    1.0 - (-((leaf_n - q.colour_n_zero) / q.colour_n_scale).max(0.0)).exp()
+}
+
+/// Colour that today's lawn would gain were its leaf as rich as growth can use (the critical
+/// concentration), points of the scale from 1 to 9: what a richly fed strip shows beside it.
+pub(super) fn colour_short(state: &State, setting: &Setting) -> f64 {
+    let cover = state.turf_cover().clamp(0.0, 1.0);
+    if cover <= 0.0 {
+        return 0.0;
+    }
+    let q = &setting.p.quality;
+    let rich = fed(setting.p.sward.nitrogen_critical, q);
+    let short = setting.grasses.iter().enumerate().map(|(i, traits)| {
+        let plant = &state.plants[i];
+        let more = (rich - fed(plant.leaf_n, q)).max(0.0);
+        plant.cover * traits.colour_ceiling * more * greenness(state, setting, i)
+    });
+    POINTS * short.sum::<f64>() / cover
+}
+
+/// Points between the ends of the scale.
+const POINTS: f64 = 8.0;
+
 /// A share 0..=1 on the scale from 1 to 9.
 fn on_scale(share: f64) -> f64 {
-    1.0 + 8.0 * share.clamp(0.0, 1.0)
+    1.0 + POINTS * share.clamp(0.0, 1.0)
 }
 
 /// Rates this evening's lawn: density, uniformity and colour, weighed as raters weigh them.
@@ -147,6 +174,10 @@ mod tests {
         state.plants[0].set_leaf_n(setting.p.quality.colour_n_zero, &setting.p.sward);
         rate(&mut state, &setting);
         assert!(state.quality < best && state.colour < green);
+        // What the strip would show is what was lost of colour, and nothing where the leaf is rich.
+        assert!((colour_short(&state, &setting) - (green - state.colour)).abs() < 1e-9);
+        state.plants[0].set_leaf_n(setting.p.sward.nitrogen_max, &setting.p.sward);
+        assert_eq!(colour_short(&state, &setting), 0.0);
         state.plants[0] = super::super::Plant::default();
         rate(&mut state, &setting);
         assert_eq!((state.quality, state.colour), (1.0, 1.0));

@@ -3,7 +3,9 @@
 use super::barrier::Deposits;
 use super::clover::Clover;
 use super::crabgrass::Weed;
+use super::cultivation::Ground;
 use super::dandelion::Dandelion;
+use super::foliar::OnLeaf;
 use super::ledger::Ledger;
 use super::nutsedge::Nutsedge;
 use super::plant::Plant;
@@ -112,6 +114,8 @@ pub struct Evening {
     pub root_depth_mm: f64,
     /// Share of the root zone's available water that is filled, 0..=1.
     pub soil_water: f64,
+    /// Colour that more nitrogen would show, points of the scale from 1 to 9.
+    pub colour_short: f64,
 }
 
 /// One lawn on one evening.
@@ -129,6 +133,8 @@ pub struct State {
     pub urea: f64,
     /// Fertilizer on the surface.
     pub granules: Granules,
+    /// Nitrogen sprayed on leaves.
+    pub on_leaf: OnLeaf,
     /// Clippings and dead leaf.
     pub litter: Pool,
     /// Dead roots.
@@ -155,6 +161,10 @@ pub struct State {
     pub sprays: Sprays,
     /// The barrier.
     pub deposits: Deposits,
+    /// What tools have done to the ground.
+    pub ground: Ground,
+    /// Iron on and in the leaf, kg Fe/ha.
+    pub iron_kg_ha: f64,
     /// Running totals.
     pub totals: Totals,
     /// Today's traffic between processes.
@@ -231,6 +241,7 @@ impl State {
             + self.ammonium
             + self.urea
             + (g.urea + g.ammonium + g.nitrate + g.coated)
+            + self.on_leaf.total()
             + pools.iter().map(|p| p.n).sum::<f64>()
             + self.plants.iter().map(|p| p.nitrogen).sum::<f64>()
             + weed * setting.p.crabgrass.nitrogen_share

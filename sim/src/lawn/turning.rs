@@ -369,6 +369,13 @@ pub enum Turning {
         /// Water that drained, mm.
         drained_mm: f64,
     },
+    /// Nitrogen was laid on a lawn that was already about as green as nitrogen makes it.
+    FedWhenGreen {
+        /// Nitrogen, g/m2.
+        n_g_m2: f64,
+        /// Colour that more nitrogen could show, points of the scale from 1 to 9.
+        colour_short: f64,
+    },
     /// A storm washes fertilizer off.
     WashedOff {
         /// Nitrogen, g/m2.

@@ -98,7 +98,8 @@ impl Tally {
                 | Act::Wet { .. }
                 | Act::LayCompost { .. }
                 | Act::SowGrass { .. }
-                | Act::Spray { .. } => {}
+                | Act::Spray { .. }
+                | Act::Tend(_) => {}
             }
         }
         self.visits += u32::from(visit);

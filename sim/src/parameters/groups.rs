@@ -238,6 +238,41 @@ group! {
 }
 
 group! {
+    /// Coring and scarifying.
+    Cultivation {
+        hole_ks_mm_h, intake_gain, root_gain, loose_half_life_days, barrier_broken, seed_catch,
+        seedbed_half_life_days, litter_share, litter_depth_mm, torn_per_mm, track_per_mm, track_max,
+        stimulus_half_life_days,
+    }
+}
+
+group! {
+    /// Killing turf, levelling, laying sod.
+    Renovation {
+        kill_ed50_kg_ha, kill_slope, kill_t_full_c, soil_density_kg_m3, soil_organic_share,
+        soil_seed_m2_mm, smother_from, soil_contact_mm, barrier_depth_mm, sod_soil_mm,
+        sod_density_share, sod_height_mm, sod_root_g_m2, sod_reserve_share, sod_root_stop_days,
+        sod_rooted_g_m2, sod_moist_from, sod_dry_loss,
+    }
+}
+
+group! {
+    /// Iron on the leaf.
+    Iron {
+        colour_gain, colour_kg_ha, renewal, rinse_mm, half_life_days, burn_from_kg_ha, burn_over,
+        burn_t_c, burn_range_c, burn_hot, burn_max,
+    }
+}
+
+group! {
+    /// Nitrogen on the leaf.
+    Foliar {
+        caught, uptake, down_mm, lost, burn_cool_g_m2, burn_hot_g_m2, burn_t_low_c, burn_t_c, burnt,
+        burnt_max,
+    }
+}
+
+group! {
     /// The 1-9 visual ratings.
     Quality {
         weight_density, weight_uniformity, weight_colour, density_power, bare_penalty,

@@ -5,13 +5,18 @@ use super::hold::{Lately, ground_closed, holds, why};
 use super::labour::tap_mm;
 use super::slip::{Slip, week_of};
 use crate::calendar::{Day, MonthDay, Weekdays};
-use crate::draw::{Streams, key};
+use crate::draw::{Purpose, Streams, cut_normal, key};
 use crate::ensemble::Settled;
 use crate::scenario::{
-    Crew, Cue, Event, Hands, Hold, Lawn, LocalRules, Program, RainLimit, Slips, WaterDays, What,
+    Crew, Cue, Event, Hands, Hold, Lawn, LocalRules, Program, RainLimit, Slips, Tend, WaterDays,
+    What,
 };
 use crate::weather::Forecast;
 use crate::work::{Act, Carrier, Fate, Reach, Setback, Signs, Why};
+
+/// Standard error of a crew's look at two shades of green side by side, points of the scale from 1 to
+/// 9: half of the least difference that raters' trials tell apart on good dates (NTEP tables, 0.8).
+const COLOUR_RATING_SD: f64 = 0.4;
 
 /// One act of this morning, and whose it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -62,6 +67,8 @@ struct Standing {
     water_days: WaterDays,
     /// Share of the lawn that its product goes on, 0..=1.
     treated: f64,
+    /// Whether it is done for once.
+    once: bool,
     key: u64,
     /// Practices that follow this one, and after how many days.
     followers: Vec<(u16, i32)>,
@@ -119,6 +126,7 @@ impl Orders {
                 rules: Vec::new(),
                 water_days: WaterDays::Any,
                 treated: 1.0,
+                once: matches!(&practice.what, What::Tend(tend) if tend.once),
                 key: key(&practice.key),
                 followers: Vec::new(),
             })
@@ -223,7 +231,7 @@ impl Orders {
                     let rain = rules.rain_coming_mm.map(|mm| Hold::RainIn3Days { mm });
                     practice.rules.extend(rain.map(|hold| (hold, Why::FertilizerRain)));
                 }
-                What::PreEmergent { .. } | What::Spray(_) => {
+                what if what.is_pesticide() => {
                     practice.rules.extend(closed(&rules.pesticide_closed, Why::PesticideClosed));
                 }
                 _ => {}
@@ -302,6 +310,8 @@ impl Work {
             | What::Spread { .. }
             | What::Topdress { .. }
             | What::Overseed { .. } => Work::Spreading,
+            What::Tend(tend) if tend.tending.sprayed() => Work::Spraying,
+            What::Tend(_) => Work::Spreading,
             What::Water { .. } => Work::Watering,
         }
     }
@@ -339,7 +349,7 @@ impl Standing {
     fn needless(&self, why: Option<Why>) -> bool {
         let watering = matches!(self.what, What::Water { .. });
         match why {
-            Some(Why::Short | Why::FewWeeds) => true,
+            Some(Why::Short | Why::FewWeeds | Why::GreenEnough) => true,
             Some(Why::RainComing | Why::Wet) => watering,
             _ => false,
         }
@@ -398,6 +408,9 @@ impl<'a> Runner<'a> {
             theirs.into_iter().any(|(practice, done)| *done && practice.key == key)
         };
         self.lately = from.lately;
+        for (done, practice) in self.done.iter_mut().zip(&self.orders.practices) {
+            *done |= practice.once && had(practice.key);
+        }
         for leader in self.orders.practices.iter().filter(|leader| !had(leader.key)) {
             for &(follower, _) in &leader.followers {
                 self.cues[usize::from(follower)].queue.clear();
@@ -419,6 +432,9 @@ impl<'a> Runner<'a> {
         for &turn in &orders.turns {
             let at = usize::from(turn);
             let practice = &orders.practices[at];
+            if practice.once && self.done[at] {
+                continue;
+            }
             let visit = match self.waiting[at] {
                 Some(visit) => visit,
                 None => {
@@ -483,7 +499,13 @@ impl<'a> Runner<'a> {
         } else if today < visit.ready {
             self.waiting[at] = Some(visit);
             return;
-        } else if let Some(why) = practice.obstacle(&visit, today, signs, forecast, &self.lately) {
+        } else if let Some(why) = practice.obstacle(
+            &visit,
+            today,
+            &self.rated(practice, today, signs),
+            forecast,
+            &self.lately,
+        ) {
             visit.why = Some(why);
             let last = visit.ready.plus(practice.give_up_days).min(visit.until);
             if today < last {
@@ -511,6 +533,18 @@ impl<'a> Runner<'a> {
         if !visit.besides || end == End::Done && practice.trigger.counts_from_done() {
             practice.trigger.settle(&mut self.cues[at], visit.due, today, end);
         }
+    }
+
+    /// The signs as the crew reads them: by eye two shades of green are told apart no better than a
+    /// rater does ([`COLOUR_RATING_SD`]), one error a practice and week.
+    fn rated(&self, practice: &Standing, today: Day, signs: &Signs) -> Signs {
+        if !practice.holds.iter().any(|hold| matches!(hold, Hold::GreenWithin { .. })) {
+            return *signs;
+        }
+        let week = week_of(today);
+        let rng = &mut self.streams.keyed(self.member, Purpose::Rating, practice.key, week);
+        let error = COLOUR_RATING_SD * cut_normal(rng);
+        Signs { colour_short: (signs.colour_short + error).max(0.0), ..*signs }
     }
 
     /// Writes down what did not go by the calendar. Waiting for a visit day is no setback.
@@ -577,6 +611,14 @@ impl<'a> Runner<'a> {
                 };
                 let (post, rate_kg_ha) = (spray.post, spray.rate_kg_ha * rate_factor);
                 out.push(Job { ground, ..laid(Act::Spray { post, rate_kg_ha, reach }) });
+            }
+            What::Tend(Tend { tending, water_in_mm, .. }) => {
+                out.push(if tending.lays() {
+                    laid(Act::Tend(tending.scaled(rate_factor)))
+                } else {
+                    plain(Act::Tend(tending))
+                });
+                out.extend((water_in_mm > 0.0).then(|| wet(water_in_mm)));
             }
         }
     }

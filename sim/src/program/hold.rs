@@ -23,6 +23,7 @@ pub fn holds(hold: &Hold, today: Day, signs: &Signs, forecast: &Forecast) -> boo
         Hold::Windy { m_s } => signs.wind_yesterday_m_s >= m_s,
         Hold::Calm { m_s } => signs.wind_yesterday_m_s <= m_s,
         Hold::Closed { from, to } => within(today.month_day(), from, to),
+        Hold::GreenWithin { points } => signs.colour_short < points,
         Hold::ShorterThan { mm } => signs.canopy_height_mm <= mm,
         Hold::FewWeeds { sought, below } => sought.cover(signs) <= below,
         // Made into the former when orders are laid out; nothing else is cut or sprayed.
@@ -64,6 +65,7 @@ pub(super) fn why(hold: &Hold) -> Why {
         Hold::Windy { .. } => Why::Wind,
         Hold::Calm { .. } => Why::Calm,
         Hold::Closed { .. } => Why::Closed,
+        Hold::GreenWithin { .. } => Why::GreenEnough,
         Hold::ShorterThan { .. } | Hold::NothingToCut => Why::Short,
         Hold::MownWithin { .. } => Why::Mown,
         Hold::SprayedWithin { .. } => Why::Sprayed,

@@ -74,6 +74,10 @@ pub fn toll(crew: &Crew, lawn: &Lawn, what: &What, job: &Job) -> Toll {
             let sprayed_m2 = lawn.area_m2 * job.ground;
             bought(labour(crew, minutes * hundreds), spray.product.price_per_m2 * sprayed_m2, job)
         }
+        (What::Tend(tend), Act::Tend(_)) => {
+            let base = labour(crew, tend.minutes_per_100_m2 * hundreds);
+            bought(base, tend.price_per_m2 * lawn.area_m2, job)
+        }
         _ => {
             let volume_m3 = lawn.area_m2 * tap_mm(what) / 1000.0;
             let base = labour(crew, crew.water_minutes);
@@ -124,6 +128,7 @@ pub fn tap_mm(what: &What) -> f64 {
         What::PreEmergent { water_in_mm, .. }
         | What::Spread { water_in_mm, .. }
         | What::Overseed { water_in_mm, .. } => *water_in_mm,
+        What::Tend(tend) => tend.water_in_mm,
         What::Mow { .. } | What::Topdress { .. } | What::Spray(_) => 0.0,
     }
 }

@@ -8,7 +8,7 @@ use super::posts::post_name;
 use super::practice::Drafted;
 use super::products::{PreEmergentProduct, Products, active_name};
 use super::program::Built;
-use super::{Cue, Grass, LocalRules, Program, What, reseed};
+use super::{Cue, Grass, LocalRules, Program, What, reseed, tend_caution};
 use crate::calendar::MonthDay;
 use crate::quantity::{Kind, Units, show};
 use crate::work::{ActiveId, Stand};
@@ -16,7 +16,7 @@ use crate::work::{ActiveId, Stand};
 pub(super) const LABEL: &str = "typical; enter the figure of the label in your hand under `label`";
 
 /// Pounds per 1000 ft2 as g/m2.
-const LB_PER_1000_FT2: f64 = 453.592_37 / 92.903_04;
+pub(super) const LB_PER_1000_FT2: f64 = 453.592_37 / 92.903_04;
 
 /// Most nitrogen at one application: 0.9 lb/1000 ft2 in all and 0.7 lb soluble (Pennsylvania Act
 /// 83 of 2022; Maryland), and in a year 4 lb/1000 ft2 (the upper end of extension programs:
@@ -57,12 +57,17 @@ pub(super) fn program(
 ) {
     let all = Look { built, grasses, products };
     for (i, draft) in built.drafts.iter().enumerate() {
+        tend_caution::strip(built, i, faults);
         match &draft.what {
             What::Mow { height_mm, .. } => low_cut(draft, *height_mm, grasses, faults),
             What::PreEmergent { .. } => all.barrier(i, draft, faults),
-            What::Spread { .. } => nitrogen_once(draft, rules, faults),
+            What::Spread { .. } => {
+                nitrogen_once(draft, rules, faults);
+                tend_caution::liquid(built, i, faults);
+            }
             What::Topdress { depth_mm, .. } => deep_compost(draft, *depth_mm, faults),
             What::Overseed { .. } => reseed::sowing(built, i, products, faults),
+            What::Tend(tend) => tend_caution::look(built, i, &tend.tending, faults),
             What::Water { .. } | What::Spray(_) => {}
         }
     }

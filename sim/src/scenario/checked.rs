@@ -6,7 +6,8 @@ use super::local_rules::LocalRules;
 use crate::calendar::{MonthDay, Weekdays};
 use crate::weather::{TableUnits, WeatherPlan};
 use crate::work::{
-    ActiveId, Carrier, Clippings, NitrogenForms, PostId, SeedMix, Sought, Sowing, Stand, Weed,
+    ActiveId, Carrier, Clippings, NitrogenForms, PostId, SeedMix, Sought, Sowing, Stand, Tending,
+    Weed,
 };
 
 /// A number that a person knows exactly, as a range, or as low / likely / high.
@@ -472,6 +473,36 @@ pub enum What {
     },
     /// Spray weeds that are up.
     Spray(Spray),
+    /// Any other work on the ground or the turf.
+    Tend(Tend),
+}
+
+impl What {
+    /// Whether rules of pesticides hold for it.
+    pub fn is_pesticide(&self) -> bool {
+        match self {
+            What::PreEmergent { .. } | What::Spray(_) => true,
+            What::Tend(tend) => matches!(tend.tending, Tending::Kill { .. }),
+            _ => false,
+        }
+    }
+}
+
+/// Work on the ground or the turf, with what it takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tend {
+    /// What the lawn gets, where it goes as meant.
+    pub tending: Tending,
+    /// Minutes of one person per 100 m2.
+    pub minutes_per_100_m2: f64,
+    /// Machine, material or product for 1 m2.
+    pub price_per_m2: f64,
+    /// Irrigation given right after, mm.
+    pub water_in_mm: f64,
+    /// Product as bought, where there is one.
+    pub product: Option<Product>,
+    /// Whether it is done for once, and not every year.
+    pub once: bool,
 }
 
 /// A spray on weeds that are up.
@@ -642,6 +673,11 @@ pub enum Hold {
     },
     /// For a mowing: the canopy is no taller than its height of cut.
     NothingToCut,
+    /// The lawn is paler than a richly fed strip by less than this, points of the scale from 1 to 9.
+    GreenWithin {
+        /// Threshold, points.
+        points: f64,
+    },
     /// The canopy is no taller than this, mm.
     ShorterThan {
         /// Threshold, mm.

@@ -13,7 +13,7 @@ pub(super) struct HoldFault {
 }
 
 /// The forms of a hold, as a person writes them.
-pub(super) const FORMS: [&str; 16] = [
+pub(super) const FORMS: [&str; 17] = [
     "frozen",
     "hotter than 88 degF",
     "cooler than 50 degF",
@@ -30,6 +30,7 @@ pub(super) const FORMS: [&str; 16] = [
     "mown within 2 days",
     "sprayed within 2 days",
     "nothing to spray",
+    "green within 0.5 points",
 ];
 
 /// Reads a hold. "frozen" reads to nothing: nobody works frozen or snow-covered ground, so every
@@ -74,6 +75,8 @@ pub(super) fn parse(text: &str) -> Result<Option<Hold>, HoldFault> {
         Hold::Windy { m_s: amount(text, rest, Kind::Speed, Some("10 mph"))? }
     } else if let Some(rest) = after("wet") {
         Hold::Wet { mm: amount(text, rest, Kind::Depth, Some("0.4 in"))? }
+    } else if let Some(rest) = after("green within") {
+        Hold::GreenWithin { points: points(text, rest)? }
     } else if let Some(rest) = after("closed") {
         closed(text, rest)?
     } else {
@@ -109,6 +112,17 @@ fn amount(text: &str, rest: &str, kind: Kind, usual: Option<&str>) -> Result<f64
 /// Whole days between mower and spray.
 fn days(text: &str, rest: &str) -> Result<u32, HoldFault> {
     Ok(amount(text, rest, Kind::Duration, Some("2 days"))?.ceil() as u32)
+}
+
+fn points(text: &str, rest: &str) -> Result<f64, HoldFault> {
+    let number = rest.trim_end_matches("points").trim_end_matches("point").trim();
+    let read = number.parse::<f64>().ok().filter(|points| (0.1..=4.0).contains(points));
+    read.ok_or_else(|| HoldFault {
+        message: format!("in the hold \"{text}\", the difference of colour is not understood"),
+        expected: "points of the scale from 1 to 9, 0.1 to 4, such as \"green within 0.5 points\""
+            .to_string(),
+        help: None,
+    })
 }
 
 fn closed(text: &str, rest: &str) -> Result<Hold, HoldFault> {

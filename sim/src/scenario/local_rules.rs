@@ -117,7 +117,7 @@ impl LocalRules {
     pub fn treated_share(&self, what: &What, lawn: &Lawn) -> f64 {
         let kept_off = match what {
             What::Spread { .. } => true,
-            What::PreEmergent { .. } | What::Spray(_) => self.strip_without_pesticide,
+            what if what.is_pesticide() => self.strip_without_pesticide,
             _ => false,
         };
         if !kept_off || lawn.area_m2 <= 0.0 {

@@ -32,6 +32,8 @@ mod scouting;
 mod seed;
 mod spray;
 mod spray_caution;
+mod tend;
+mod tend_caution;
 mod texture;
 mod value;
 

@@ -4,7 +4,7 @@ use super::cue::{self, CueDraft};
 use super::fault::{Faults, did_you_mean};
 use super::products::Products;
 use super::value::{Reading, Value};
-use super::{Hands, Hold, What, bag, barrier, seed, spray};
+use super::{Hands, Hold, What, bag, barrier, seed, spray, tend};
 use crate::work::{Clippings, Weed};
 use std::ops::Range;
 
@@ -63,6 +63,14 @@ pub(super) fn draft(
         "water" => (Some(What::Water { depth_mm: reading.number("depth") }), "depth"),
         "spray" => (spray::spray(reading, products, &mut label, faults), "rate"),
         "overseed" => (seed::overseed(reading, products, faults), "rate"),
+        "core" => (Some(What::Tend(tend::core(reading))), "opened"),
+        "scarify" => (Some(What::Tend(tend::scarify(reading))), "depth"),
+        "kill" => (Some(What::Tend(tend::kill(reading))), "rate"),
+        "topsoil" => (Some(What::Tend(tend::level(reading))), "depth"),
+        "sod" => (tend::sod(reading, faults).map(What::Tend), "grass"),
+        "iron" => (Some(What::Tend(tend::iron(reading))), "rate"),
+        "biostimulant" => (Some(What::Tend(tend::stimulate(reading))), "root-growth"),
+        "reference-strip" => (Some(What::Tend(tend::strip(reading))), "takes"),
         _ => (Some(topdress(reading)), "depth"),
     };
     let split_days = whole(reading, "split");

@@ -483,6 +483,7 @@ fn forms(raw: &RawForms) -> Result<NitrogenForms, String> {
         coated_g_m2: share(&raw.coated)?,
         coated_days: raw.coated_lasts.as_ref().map_or(Ok(0.0), |t| read(t, Kind::Duration))?,
         organic_g_m2: share(&raw.organic)?,
+        on_leaf: false,
     };
     if (forms.total_g_m2() - 1.0).abs() > 1e-6 {
         return Err("the forms of nitrogen must add up to 100 %".to_string());

@@ -137,9 +137,7 @@ impl Look<'_> {
             {
                 (&self.rules.fertilizer_closed, "fertilizer")
             }
-            What::PreEmergent { .. } | What::Spray(_) => {
-                (&self.rules.pesticide_closed, "pesticides")
-            }
+            what if what.is_pesticide() => (&self.rules.pesticide_closed, "pesticides"),
             _ => return,
         };
         let due = due(&self.built.program, i);

@@ -7,7 +7,7 @@ use crate::parameters::{ACTIVES, GRASSES, POSTS};
 use crate::scenario::Grass;
 use crate::weather::Sky;
 use crate::work::{
-    Act, ActiveId, Carrier, Clippings, NitrogenForms, PostId, Reach, SeedMix, Sowing,
+    Act, ActiveId, Carrier, Clippings, NitrogenForms, PostId, Reach, SeedMix, Sowing, Tending,
 };
 
 /// Coefficient of variation of a deposit on research plots, where the study states none.
@@ -103,14 +103,15 @@ fn need(value: Option<f64>, what: &str, key: &str) -> Result<f64, String> {
 }
 
 /// Everything a study can do, with the keys that each takes beside those that say when.
-pub const DO: [(&str, &[&str]); 15] = [
+pub const DO: [(&str, &[&str]); 16] = [
     ("cut", &["height-mm", "collect"]),
     ("barrier", &["active", "rate-kg-ha", "granule", "unevenness"]),
-    ("nitrogen", &["urea", "ammonium", "nitrate", "coated", "coated-days", "organic"]),
+    ("nitrogen", &["urea", "ammonium", "nitrate", "coated", "coated-days", "organic", "on-leaf"]),
     ("wet", &["water-mm", "et0-share", "less-rain"]),
     ("compost", &["depth-mm"]),
     ("spray", &["herbicide", "rate-kg-ha", "found"]),
     (SOW, &["grass", "seed-g-m2", "seed-kg-ha", "pure-live-seed", "method"]),
+    ("iron", &["iron-kg-ha"]),
     ("rain", &["water-mm", "et0-share", "less-rain"]),
     ("clip-share", &["share", "collect"]),
     ("pull-weeds", &[]),
@@ -160,11 +161,15 @@ pub fn doing(
             coated_g_m2: act.coated,
             coated_days: act.coated_days,
             organic_g_m2: act.organic,
+            on_leaf: act.on_leaf,
         }),
         "wet" => Act::Wet { water_mm: watering(act, sky, since)? },
         "spray" => spray(act)?,
         "compost" => Act::LayCompost { depth_mm: need(act.depth_mm, what, "depth-mm")? },
         SOW => sow(act)?,
+        "iron" => {
+            Act::Tend(Tending::SprayIron { iron_kg_ha: need(act.iron_kg_ha, what, "iron-kg-ha")? })
+        }
         "clip-share" => {
             let share = need(act.share, what, "share")?;
             for i in 0..setting.grasses.len() {

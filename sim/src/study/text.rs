@@ -308,7 +308,7 @@ pub struct Treatment {
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct ActText {
-    /// cut, barrier, nitrogen, wet, compost, spray, sow-grass; study-only: clip-share, pull-weeds, sow-crabgrass,
+    /// cut, barrier, nitrogen, wet, compost, spray, sow-grass, iron; study-only: clip-share, pull-weeds, sow-crabgrass,
     /// hold-canopy (from its first day on, the grasses are put back each morning as they stood),
     /// rain (falls on top of the day's own, and can run off), lay-clippings, remove-turf,
     /// set-soil-water.
@@ -383,6 +383,9 @@ pub struct ActText {
     /// Natural organic, g N/m2.
     #[serde(default)]
     pub organic: f64,
+    /// Sprayed, so that leaves catch part of it.
+    #[serde(default)]
+    pub on_leaf: bool,
     /// Compost, mm.
     pub depth_mm: Option<f64>,
     /// Seed sown, 1/m2.
@@ -391,6 +394,8 @@ pub struct ActText {
     pub clippings_g_m2: Option<f64>,
     /// Nitrogen in them, share of dry matter.
     pub nitrogen_share: Option<f64>,
+    /// Iron sprayed, kg Fe/ha.
+    pub iron_kg_ha: Option<f64>,
     /// Grass sown, as in parameters.toml.
     pub grass: Option<String>,
     /// Grass seed as it comes out of the bag, g/m2.

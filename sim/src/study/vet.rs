@@ -421,6 +421,7 @@ fn act_keys(v: &mut Vet<'_>, path: &[Step<'_>], act: &ActText, table: Option<&Ta
             vec![("herbicide", act.herbicide.is_none()), ("rate-kg-ha", act.rate_kg_ha.is_none())]
         }
         "compost" => vec![("depth-mm", act.depth_mm.is_none())],
+        "iron" => vec![("iron-kg-ha", act.iron_kg_ha.is_none())],
         "clip-share" | "remove-turf" | "set-soil-water" => vec![("share", act.share.is_none())],
         "sow-crabgrass" => vec![("seeds-m2", act.seeds_m2.is_none())],
         SOW => vec![
@@ -464,6 +465,7 @@ fn act_keys(v: &mut Vet<'_>, path: &[Step<'_>], act: &ActText, table: Option<&Ta
         ("pure-live-seed", act.pure_live_seed, 0.0..=1.0),
         ("depth-mm", act.depth_mm, 0.0..=100.0),
         ("seeds-m2", act.seeds_m2, 0.0..=1e6),
+        ("iron-kg-ha", act.iron_kg_ha, 0.0..=50.0),
         ("clippings-g-m2", act.clippings_g_m2, 0.0..=10_000.0),
         ("nitrogen-share", act.nitrogen_share, 0.0..=0.2),
         ("canopy-above-mm", act.canopy_above_mm, 0.0..=1000.0),

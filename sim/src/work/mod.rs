@@ -1,9 +1,11 @@
 //! The vocabulary that crew and lawn share: what is seen, what is done, what it took.
 
 mod setback;
+mod tending;
 mod weeds;
 
 pub use setback::{Fate, Setback, Why};
+pub use tending::{Stimulant, Tending};
 pub use weeds::{Sought, Stand, Weed};
 
 use crate::calendar::Day;
@@ -106,6 +108,8 @@ pub struct NitrogenForms {
     pub coated_days: f64,
     /// Natural organic nitrogen.
     pub organic_g_m2: f64,
+    /// Whether it is sprayed, so that leaves catch part of what is quick.
+    pub on_leaf: bool,
 }
 
 impl NitrogenForms {
@@ -132,6 +136,7 @@ impl NitrogenForms {
             coated_g_m2: self.coated_g_m2 * factor,
             coated_days: self.coated_days,
             organic_g_m2: self.organic_g_m2 * factor,
+            on_leaf: self.on_leaf,
         }
     }
 }
@@ -187,6 +192,8 @@ pub enum Act {
         /// How it is brought to the ground.
         method: Sowing,
     },
+    /// Any other work on the ground or the turf.
+    Tend(Tending),
 }
 
 /// What a crew could know in the morning: last evening's lawn.
@@ -210,6 +217,8 @@ pub struct Signs {
     pub t_mean_yesterday_c: f64,
     /// Mean wind at 2 m of the day before, m/s (0 on the first morning).
     pub wind_yesterday_m_s: f64,
+    /// Colour that a richly fed strip shows beyond the lawn's, points of the scale from 1 to 9.
+    pub colour_short: f64,
     /// Whether most of the turf is brown from drought.
     pub dormant: bool,
     /// Ground that crabgrass covers, 0..=1.

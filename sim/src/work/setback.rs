@@ -79,6 +79,8 @@ pub enum Why {
     Sprayed,
     /// Too few weeds stood to spray.
     FewWeeds,
+    /// The lawn was as green as its fed strip.
+    GreenEnough,
 }
 
 impl Fate {

@@ -32,6 +32,7 @@ pub fn mild() -> Signs {
         t_max_yesterday_c: 18.0,
         t_mean_yesterday_c: 12.0,
         wind_yesterday_m_s: 2.0,
+        colour_short: 0.0,
         dormant: false,
         crabgrass: 0.0,
         broadleaf: 0.0,
@@ -343,6 +344,7 @@ impl DailyLawn for Toy {
             t_max_yesterday_c: sky.map_or(10.0, |s| s.t_max_c),
             t_mean_yesterday_c: sky.map_or(5.0, |s| (s.t_min_c + s.t_max_c) / 2.0),
             wind_yesterday_m_s: sky.map_or(0.0, |s| s.wind_2m_m_s),
+            colour_short: 0.0,
             dormant: false,
             crabgrass: 0.0,
             broadleaf: 0.0,
@@ -360,7 +362,10 @@ impl DailyLawn for Toy {
                     self.water_mm += water_mm;
                     self.entered_mm += water_mm;
                 }
-                Act::LayCompost { .. } | Act::SowGrass { .. } | Act::Spray { .. } => {}
+                Act::LayCompost { .. }
+                | Act::SowGrass { .. }
+                | Act::Spray { .. }
+                | Act::Tend(_) => {}
             }
         }
         self.entered_mm += sky.water_in_mm;

@@ -3,7 +3,7 @@
 use super::load::Dose;
 use crate::program::tap_mm;
 use crate::scenario::What;
-use crate::work::{Carrier, Sowing};
+use crate::work::{Carrier, Sowing, Tending};
 
 /// What a material is brought out with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,6 +46,17 @@ pub fn materials(what: &What) -> Vec<Material> {
         What::PreEmergent { carrier: Carrier::Granule, product: p, .. } => {
             vec![product(p, Tool::Spreader)]
         }
+        What::Tend(tend) => match (tend.tending, &tend.product) {
+            (Tending::Level { depth_mm }, _) => {
+                let (name, dose) = ("topsoil".to_string(), Dose::Layer(depth_mm));
+                vec![Material { name, dose, tool: Tool::Barrow }]
+            }
+            (tending, Some(p)) => {
+                let sprayed = p.liquid || tending.sprayed();
+                vec![product(p, if sprayed { Tool::Sprayer } else { Tool::Spreader })]
+            }
+            (_, None) => vec![],
+        },
         What::Spray(spray) => vec![product(&spray.product, Tool::Sprayer)],
         What::Spread { product: p, .. } => {
             vec![product(p, if p.liquid { Tool::Sprayer } else { Tool::Spreader })]
@@ -72,5 +83,5 @@ pub fn materials(what: &What) -> Vec<Material> {
 /// Whether a practice is done again and again and loads nothing but water: its dates can stand in one
 /// line.
 pub fn is_routine(what: &What) -> bool {
-    materials(what).iter().all(|material| material.tool == Tool::Sprinkler)
+    matches!(what, What::Mow { .. } | What::Water { .. })
 }

@@ -54,6 +54,17 @@ pub(super) fn follow_ground(state: &mut State) {
     }
 }
 
+/// Kills a share of all seedlings; seed in the ground is not touched.
+pub fn kill(state: &mut State, setting: &Setting, share: f64) {
+    let mut dead = 0.0;
+    let used = state.sown.used;
+    for part in state.sown.cohorts[..used].iter_mut().flat_map(|c| &mut c.parts) {
+        dead += part.dry_mass() * share;
+        part.plants *= 1.0 - share;
+    }
+    seedlings_to_litter(state, setting, dead);
+}
+
 /// Today's light and ground of one part of the seedlings.
 #[derive(Clone, Copy, Debug, Default)]
 struct Place {

@@ -8,6 +8,7 @@ mod place;
 mod practice;
 mod schema;
 mod spray;
+mod tend;
 
 pub(in crate::scenario) use lesson::{LESSON_ROOT, MONTHS};
 pub(in crate::scenario) use page::lesson_reference;

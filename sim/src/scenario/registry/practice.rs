@@ -2,6 +2,7 @@
 
 use super::super::key::{Def, Key, MAY, MUST, Need, Shape, grouped, key, share};
 use super::spray::{AGAINST, SPRAY, SPRAY_LABEL_KEYS};
+use super::tend::{BIOSTIMULANT, CORE, IRON, KILL, REFERENCE_STRIP, SCARIFY, SOD, TOPSOIL};
 use crate::quantity::Kind;
 
 const COMMON: &[Key] = &[
@@ -25,8 +26,23 @@ const COMMON: &[Key] = &[
 ];
 
 /// What a practice may do.
-pub(super) const DO: [&str; 7] =
-    ["mow", "pre-emergent", "spread", "water", "topdress", "overseed", "spray"];
+pub(super) const DO: [&str; 15] = [
+    "mow",
+    "pre-emergent",
+    "spread",
+    "water",
+    "topdress",
+    "overseed",
+    "spray",
+    "core",
+    "scarify",
+    "kill",
+    "topsoil",
+    "sod",
+    "iron",
+    "biostimulant",
+    "reference-strip",
+];
 
 const WHEN: &[Key] = &[
     grouped("when", key("on", Shape::Dates, MAY, "On these days of each year.")),
@@ -148,7 +164,7 @@ const MOW: &[Key] = &[
     ),
 ];
 
-const WATERED_IN: Key = key(
+pub(super) const WATERED_IN: Key = key(
     "water-in",
     Shape::Quantity(Kind::Depth, 0.0, 50.0),
     Need::Else("0 in"),
@@ -302,7 +318,7 @@ const SEED_KEYS: &[Key] = &[
     key("share", share(0.01, 1.0), Need::Else("100 %"), "Its share of the seed, by weight."),
 ];
 
-static SEED: Def = Def { name: "program.practice.seed", groups: &[SEED_KEYS] };
+pub(super) static SEED: Def = Def { name: "program.practice.seed", groups: &[SEED_KEYS] };
 
 const OVERSEED: &[Key] = &[
     grouped("product", key("seed", Shape::Tables(&SEED), MUST, "One or two grasses.")),
@@ -371,7 +387,7 @@ const KEPT: &[Key] = &[
     key("by", Shape::Choice(&["crew", "client"]), MAY, "Whose hands do it."),
 ];
 
-pub(super) static PRACTICES: [Def; 7] = [
+pub(super) static PRACTICES: [Def; 15] = [
     Def { name: "program.practice", groups: &[COMMON, WHEN, MOW] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, PRE_EMERGENT] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, SPREAD] },
@@ -379,9 +395,17 @@ pub(super) static PRACTICES: [Def; 7] = [
     Def { name: "program.practice", groups: &[COMMON, WHEN, TOPDRESS] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, OVERSEED] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, SPRAY] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, CORE] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, SCARIFY] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, KILL] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, TOPSOIL] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, SOD] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, IRON] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, BIOSTIMULANT] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, REFERENCE_STRIP] },
 ];
 
-pub(super) static CHANGES: [Def; 7] = [
+pub(super) static CHANGES: [Def; 15] = [
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, MOW] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, PRE_EMERGENT] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SPREAD] },
@@ -389,6 +413,14 @@ pub(super) static CHANGES: [Def; 7] = [
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, TOPDRESS] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, OVERSEED] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SPRAY] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, CORE] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SCARIFY] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, KILL] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, TOPSOIL] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SOD] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, IRON] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, BIOSTIMULANT] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, REFERENCE_STRIP] },
 ];
 
 /// A practice whose `do` is missing or misspelt: only what all share is checked.
@@ -421,4 +453,20 @@ pub(super) const SHARED: [(&str, &[Key]); 7] = [
 ];
 
 /// Keys of what a practice does, in the order of [`DO`].
-pub(super) const ROWS: [&[Key]; 7] = [MOW, PRE_EMERGENT, SPREAD, WATER, TOPDRESS, OVERSEED, SPRAY];
+pub(super) const ROWS: [&[Key]; 15] = [
+    MOW,
+    PRE_EMERGENT,
+    SPREAD,
+    WATER,
+    TOPDRESS,
+    OVERSEED,
+    SPRAY,
+    CORE,
+    SCARIFY,
+    KILL,
+    TOPSOIL,
+    SOD,
+    IRON,
+    BIOSTIMULANT,
+    REFERENCE_STRIP,
+];
