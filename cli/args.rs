@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use sim::weather::TableUnits;
 
+use crate::sheet::Lang;
 use crate::units::Units;
 
 /// Most members that one run may have.
@@ -50,6 +51,8 @@ pub enum Command {
     When(WhenArgs),
     /// Share what a program changes out among the practices in which it differs from another
     Credit(CreditArgs),
+    /// Write the dated work of one program on one lawn for the crew: days, loads, minutes, cost
+    Sheet(SheetArgs),
 }
 
 /// Arguments of `play`.
@@ -59,6 +62,11 @@ pub struct PlayArgs {
     /// (thin-front-lawn, new-build-lot, dry-summer-lawn, own-station). For a file of the same name, write ./NAME
     #[arg(default_value = EXAMPLE)]
     pub scenario: String,
+    /// Play a run again: the run.json that it wrote. Refused where anything that goes into it has
+    /// changed since
+    #[arg(long, value_name = "RUN.json",
+          conflicts_with_all = ["scenario", "members", "seed", "units", "tracks"])]
+    pub again: Option<PathBuf>,
     /// How to play it.
     #[command(flatten)]
     pub options: PlayOptions,
@@ -125,7 +133,7 @@ pub struct AnalysisOptions {
 impl PlayArgs {
     /// The carried example, played with these options.
     pub fn example(options: PlayOptions) -> PlayArgs {
-        PlayArgs { scenario: EXAMPLE.to_string(), options }
+        PlayArgs { scenario: EXAMPLE.to_string(), again: None, options }
     }
 }
 
@@ -354,6 +362,34 @@ pub struct CreditArgs {
     #[arg(long, value_name = "DIR", default_value = "swardplay-credit")]
     pub out: PathBuf,
     /// Which futures, and how they are told.
+    #[command(flatten)]
+    pub options: AnalysisOptions,
+}
+
+/// Arguments of `sheet`.
+#[derive(Clone, Debug, Args)]
+pub struct SheetArgs {
+    /// The scenario: a file that you wrote, or the name of a carried example
+    pub scenario: String,
+    /// Id of the program to write the sheet of; not needed where the scenario has one
+    #[arg(long, value_name = "P")]
+    pub program: Option<String>,
+    /// Which future the days are taken from: its number, or typical
+    #[arg(long, value_name = "K", default_value = "typical", allow_hyphen_values = true)]
+    pub member: String,
+    /// Which season to print: 1 is the first, all prints each
+    #[arg(long, value_name = "N", default_value = "1", allow_hyphen_values = true)]
+    pub season: String,
+    /// Language of the sheet
+    #[arg(long, value_enum, default_value_t = Lang::En)]
+    pub lang: Lang,
+    /// What the sprayer's tank holds, such as \"4 gal\"; the scenario's gear if not given
+    #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
+    pub tank: Option<String>,
+    /// Folder for sheet.html and sheet.csv; made if it is not there
+    #[arg(long, value_name = "DIR", default_value = "swardplay-sheet")]
+    pub out: PathBuf,
+    /// Which futures the dates spread over, and the units; 200 futures if not given.
     #[command(flatten)]
     pub options: AnalysisOptions,
 }

@@ -119,8 +119,7 @@ pub fn read_weather(
     Ok(out)
 }
 
-/// Plays every member under every program. Tracks are always kept: the contrast and barrier
-/// pictures are made from them.
+/// Plays every member under every program.
 ///
 /// # Errors
 /// [`Failure::Input`] where scenario and record do not fit together, [`Failure::Stopped`] where
@@ -141,7 +140,7 @@ pub fn play(
         seed: options.seed,
         // 0 takes one for each processor.
         threads: options.threads.unwrap_or(0) as usize,
-        keep_tracks: true,
+        keep_tracks: options.tracks,
     };
     ensemble::run_explained(&plan, &catalogue, observer).map_err(failure)
 }
@@ -173,6 +172,21 @@ pub fn turned(
     values: &[f64],
 ) -> Vec<Point> {
     when::points(text, check, checked, practice, dial, values)
+}
+
+/// Plays members under a scenario's programs and keeps their work, not their days.
+///
+/// # Errors
+/// As [`play`].
+pub fn work(
+    scenario: &Scenario,
+    weather: &Weather,
+    (members, options): (u32, &AnalysisOptions),
+    observer: Observer,
+) -> Result<Results, Failure> {
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
+    ensemble::run(&plan, &catalogue, observer).map_err(failure)
 }
 
 /// Plays a sweep, with so many members in each of its two sets.

@@ -5,6 +5,7 @@
 //! one that reads. Results go to files and stdout, progress and complaints to stderr.
 #![deny(rustdoc::broken_intra_doc_links)]
 
+pub mod again;
 pub mod args;
 pub mod carried;
 pub mod climate;
@@ -30,6 +31,7 @@ pub mod progress;
 pub mod report;
 pub mod round;
 pub mod scenario_source;
+pub mod sheet;
 pub mod station;
 pub mod terminal;
 pub mod units;

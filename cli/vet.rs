@@ -70,6 +70,13 @@ pub fn verdict(name: &str, scenario: &Scenario, units: Units) -> String {
         out.push_str("\nNot checked against your label: read it, and compare these rates\n");
         lines.iter().for_each(|l| out.push_str(&format!("  {l}\n")));
     }
+    let lines = within_label(scenario, units);
+    if !lines.is_empty() {
+        out.push_str(
+            "\nWithin the label figures that you gave, for once and for a year; read the rest\n",
+        );
+        lines.iter().for_each(|l| out.push_str(&format!("  {l}\n")));
+    }
     let rules = rules::tell(scenario, units);
     if !rules.is_empty() {
         out.push_str(&format!("\n{rules}"));
@@ -83,7 +90,17 @@ pub fn verdict(name: &str, scenario: &Scenario, units: Units) -> String {
 
 /// Practices that lay a product, with their rates, which nobody has held against a label.
 pub fn unchecked(scenario: &Scenario, units: Units) -> Vec<String> {
-    let of = |p| move |x: &Practice| rate(p, x, units);
+    rates(scenario, units, false)
+}
+
+/// Sprays that keep to the figures that the user read on the label, with their rates.
+pub fn within_label(scenario: &Scenario, units: Units) -> Vec<String> {
+    rates(scenario, units, true)
+}
+
+fn rates(scenario: &Scenario, units: Units, label_read: bool) -> Vec<String> {
+    let read = |x: &Practice| matches!(&x.what, What::Spray(spray) if spray.label_read);
+    let of = |p| move |x: &Practice| rate(p, x, units).filter(|_| read(x) == label_read);
     scenario.programs.iter().flat_map(|p| p.practices.iter().filter_map(of(p))).collect()
 }
 
@@ -92,6 +109,7 @@ fn rate(program: &Program, practice: &Practice, units: Units) -> Option<String> 
     let (rate, unit, product) = match &practice.what {
         What::PreEmergent { rate_kg_ha, product, .. } => (*rate_kg_ha, "kg ai/ha", product),
         What::Spread { nitrogen, product, .. } => (nitrogen.total_g_m2(), "g N/m2", product),
+        What::Spray(spray) => (spray.rate_kg_ha, "kg ai/ha", &spray.product),
         _ => return None,
     };
     let shown = units.shown(unit);
@@ -102,8 +120,8 @@ fn rate(program: &Program, practice: &Practice, units: Units) -> Option<String> 
         program.id,
         name::practice_in_line(&practice.key),
         product.name,
-        round::fixed(shown.value(rate), 2),
-        round::spoken(amount, 0.01).trim_end_matches(".00"),
+        round::fixed(shown.value(rate), round::rate_decimals(shown.value(rate))),
+        round::spoken(amount, if amount < 0.1 { 0.001 } else { 0.01 }).trim_end_matches(".00"),
     ))
 }
 

@@ -2,7 +2,7 @@
 
 use sim::analysis::credit::Player;
 use sim::quantity::{Kind, Units as Shown, show};
-use sim::scenario::{Cue, Hands, Hold, Practice, Program, What, day_of_year, show_day};
+use sim::scenario::{Cue, Hands, Hold, Practice, Program, Spray, What, day_of_year, show_day};
 use sim::work::{Carrier, Clippings};
 
 use crate::units::Units;
@@ -74,6 +74,10 @@ impl<'a> Whole<'a> {
             Cue::DrySoil { at_most, from, to, .. } => {
                 let dry = show(*at_most, Kind::Share, shown);
                 (format!("when soil water is down to {dry}"), Some((from, to)))
+            }
+            Cue::WeedCover { stand, at_least, from, to, .. } => {
+                let cover = show(*at_least, Kind::Share, shown);
+                (format!("when {} cover {cover} of the lawn", stand.name()), Some((from, to)))
             }
         };
         match between.filter(|_| window) {
@@ -181,6 +185,16 @@ fn what(parts: &mut Vec<String>, before: &Whole, after: &Whole, shown: Shown) {
             let (b, a) = (b.total_g_m2(), a.total_g_m2());
             instead(parts, "", [laid((b, both[0])), laid((a, both[1]))]);
             instead(parts, "watered in with ", [depth(*bw), depth(*aw)]);
+        }
+        (What::Spray(b), What::Spray(a)) => {
+            instead(parts, "", [b.product.name.clone(), a.product.name.clone()]);
+            let rate = |spray: &Spray| show(spray.rate_kg_ha, Kind::ActiveRate, shown);
+            instead(parts, "at ", [rate(b), rate(a)]);
+            let place = |spray: &Spray| match spray.spots {
+                true => "in spots".to_string(),
+                false => "on all of the lawn".to_string(),
+            };
+            instead(parts, "", [place(b), place(a)]);
         }
         (What::Water { depth_mm: b }, What::Water { depth_mm: a })
         | (What::Topdress { depth_mm: b, .. }, What::Topdress { depth_mm: a, .. }) => {

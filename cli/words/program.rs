@@ -92,18 +92,26 @@ pub fn odds(program: &ProgramResults, claim: &Claim) -> Odds {
     Odds::count(values(program, claim.outcome), |v| claim.met(v))
 }
 
+/// Weeds that most lawns are played without: told where there are any.
+const PERENNIAL: [&str; 2] = ["broadleaf_peak", "clover_peak"];
+
 /// Tells one program.
 pub fn tell(program: &ProgramResults, spread: &[Shares], units: Units, currency: &str) -> String {
     let mut out = format!("{}\n", program.title);
     let figure = |key: &str| {
         let kind = OUTCOMES.iter().find(|o| o.key == key)?;
         let figure = Figure::new(values(program, key), kind.unit, units, currency);
-        let told = if figure.is_nothing() { "none".into() } else { figure.told() };
-        Some(told)
+        match (figure.is_nothing(), PERENNIAL.contains(&key)) {
+            (true, true) => None,
+            (true, false) => Some("none".into()),
+            (false, _) => Some(figure.told()),
+        }
     };
     for (label, key) in [
         ("crabgrass at its worst", "crabgrass_peak"),
         ("summer quality, 1-9", "quality_summer"),
+        ("dandelion and its like", "broadleaf_peak"),
+        ("white clover", "clover_peak"),
         ("turf cover at the end", "turf_cover_end"),
         ("visits", "visits"),
         ("crew hours", "crew_hours"),

@@ -181,6 +181,10 @@ pub struct Parameters {
     pub organic: Organic,
     pub barrier: Barrier,
     pub crabgrass: Crabgrass,
+    /// Dandelion and its like.
+    pub dandelion: Dandelion,
+    /// White clover.
+    pub clover: Clover,
     pub nutsedge: Nutsedge,
     pub seeding: Seeding,
     pub seedling: Seedling,
@@ -284,6 +288,8 @@ impl Catalogue {
             organic: Organic::read("organic", g),
             barrier: Barrier::read("barrier", g),
             crabgrass: Crabgrass::read("crabgrass", g),
+            dandelion: Dandelion::read("dandelion", g),
+            clover: Clover::read("clover", g),
             nutsedge: Nutsedge::read("nutsedge", g),
             seeding: Seeding::read("seeding", g),
             seedling: Seedling::read("seedling", g),

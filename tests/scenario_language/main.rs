@@ -5,6 +5,7 @@ mod changes;
 mod faults;
 mod rules;
 mod seed;
+mod spray;
 
 use sim::scenario::{Checked, Fault, Scenario, Severity, What, check, line_of};
 

@@ -250,6 +250,7 @@ pub fn audit(state: &State, setting: &Setting) -> Result<(), String> {
     soil_stores(state, setting)?;
     plants(state, setting)?;
     weed(state)?;
+    perennials(state, setting)?;
     nutsedge(state, setting)?;
     sown(state, setting)?;
     ground(state)?;
@@ -429,6 +430,32 @@ fn weed(state: &State) -> Result<(), String> {
         )?;
     }
     Ok(())
+}
+
+/// Dandelion and clover.
+fn perennials(state: &State, setting: &Setting) -> Result<(), String> {
+    let (d, c) = (&state.dandelion, &state.clover);
+    stores(
+        0,
+        &[
+            ("dandelion seed", d.seed),
+            ("dandelion heads", d.heads()),
+            ("dandelions", d.plants()),
+            ("dandelion, carbon", d.stock(setting).c),
+            ("clover leaf", c.tissue.leaf),
+            ("clover stolons", c.tissue.base),
+            ("clover reserves", c.tissue.reserves),
+            ("nitrogen fixed", c.fixed_n),
+        ],
+    )?;
+    for (i, stand) in d.stands.iter().enumerate() {
+        let t = &stand.tissue;
+        let parts = [("leaf", t.leaf), ("taproots", t.base), ("reserves", t.reserves)];
+        stores(i, &parts)?;
+        store("dandelions of a stand", stand.plants)?;
+    }
+    within("dandelion ks", state.today.dandelion_ks, 0.0, 1.0)?;
+    within("clover ks", state.today.clover_ks, 0.0, 1.0)
 }
 
 fn ground(state: &State) -> Result<(), String> {

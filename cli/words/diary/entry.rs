@@ -3,9 +3,9 @@
 use sim::analysis::diary::{Entry, Mowed, PLAINLY, THIRD, Watered, What};
 use sim::calendar::Day;
 use sim::lawn::turning::{Losses, Turning};
-use sim::parameters::{ACTIVES, POSTS};
-use sim::scenario::Program;
-use sim::work::{Act, Fate, Setback, Why, WorkEntry};
+use sim::parameters::ACTIVES;
+use sim::scenario::{Program, post_name};
+use sim::work::{Act, Fate, Reach, Setback, Why, WorkEntry};
 
 use super::amount::{date, days, share, times};
 use crate::round::fixed;
@@ -52,13 +52,14 @@ impl<'a> Teller<'a> {
             Act::LayNitrogen(forms) => format!("{} of nitrogen", u.spread(forms.total_g_m2())),
             Act::Wet { water_mm } => format!("watered, {} into the ground", u.water(water_mm)),
             Act::LayCompost { depth_mm } => format!("{} of compost spread", u.height(depth_mm)),
-            Act::Spray { post, rate_kg_ha, .. } => {
-                let name = POSTS.get(usize::from(post.0)).copied().unwrap_or("");
-                format!(
-                    "weeds sprayed with {} of {}",
-                    u.active(rate_kg_ha),
-                    name.replace('_', " + ")
-                )
+            Act::Spray { post, rate_kg_ha, reach } => {
+                let with = format!("{} of {}", u.active(rate_kg_ha), post_name(post));
+                match reach {
+                    Reach::Blanket => format!("all of the lawn sprayed with {with}"),
+                    Reach::Spots { .. } => {
+                        format!("{} of the lawn sprayed in spots with {with}", share(work.ground))
+                    }
+                }
             }
             Act::SowGrass { seed, .. } => format!("{} of seed sown", u.spread(seed.total_g_m2())),
         };
@@ -119,6 +120,14 @@ impl<'a> Teller<'a> {
             Turning::CrabgrassKilled { bare, .. } => format!("{} bare", share(bare)),
             Turning::CrabgrassDiesBack { most, cover, bare } => {
                 format!("from {} to {}, {} bare", share(most), share(cover), share(bare))
+            }
+            Turning::DandelionPasses { plants_m2, .. } => u.sparse(plants_m2, "grown plants"),
+            Turning::DandelionSeeds { seed_m2, .. } => u.count(seed_m2, "seeds"),
+            Turning::CloverPasses { fixed_g_m2, .. } => {
+                format!("{} of nitrogen from the air", u.spread(fixed_g_m2))
+            }
+            Turning::DandelionDies { bare, .. } | Turning::CloverDies { bare, .. } => {
+                format!("{} bare", share(bare))
             }
             Turning::SeedSet { seed_m2, old_m2 } => {
                 format!("{} beside {}", u.count(seed_m2, "seeds"), u.count(old_m2, ""))
@@ -293,7 +302,9 @@ fn reason(why: Why) -> &'static str {
         Why::Wet => "the ground was too wet",
         Why::RainComing => "rain was promised",
         Why::Heat => "it was too hot",
+        Why::Cold => "it was too cold",
         Why::Wind => "it was too windy",
+        Why::Calm => "the air was still",
         Why::Dormant => "the turf was dormant",
         Why::Dry => "the soil was too dry",
         Why::Closed => "it was closed season",
@@ -303,5 +314,8 @@ fn reason(why: Why) -> &'static str {
         Why::FertilizerRain => "local rules allow no fertilizer ahead of heavy rain",
         Why::Event => "an event was on",
         Why::Short => "the grass was too short",
+        Why::Mown => "the lawn had just been mown",
+        Why::Sprayed => "the lawn had just been sprayed",
+        Why::FewWeeds => "too few weeds stood",
     }
 }

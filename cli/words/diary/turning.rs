@@ -21,6 +21,11 @@ impl Teller<'_> {
             | Turning::CrabgrassKilled { .. }
             | Turning::CrabgrassDiesBack { .. }
             | Turning::SeedSet { .. } => self.crabgrass(turning),
+            Turning::DandelionPasses { .. }
+            | Turning::DandelionSeeds { .. }
+            | Turning::DandelionDies { .. }
+            | Turning::CloverPasses { .. }
+            | Turning::CloverDies { .. } => self.perennial(turning),
             Turning::NutsedgeUp { .. }
             | Turning::NutsedgePasses { .. }
             | Turning::NutsedgeKilled { .. } => self.nutsedge(turning),
@@ -42,6 +47,49 @@ impl Teller<'_> {
             | Turning::Hungry { .. }
             | Turning::Greens { .. }
             | Turning::ClippingsGaveBack { .. } => self.nitrogen(turning),
+        }
+    }
+
+    /// What dandelion and clover tell.
+    fn perennial(&self, turning: &Turning) -> String {
+        let u = self.units;
+        match *turning {
+            Turning::DandelionPasses { level, plants_m2, seedlings_m2 } => format!(
+                "Dandelions pass {} of the lawn, with {}; {}.",
+                share(level),
+                u.sparse(plants_m2, "grown plants"),
+                u.sparse(seedlings_m2, "seedlings")
+            ),
+            Turning::DandelionSeeds { heads_m2, seed_m2 } => {
+                let whose = if heads_m2 > 0.0 {
+                    format!("of {} in flower here and of the wind", u.count(heads_m2, "heads"))
+                } else {
+                    "all of it blown in".to_owned()
+                };
+                format!(
+                    "The spring's dandelion seed is down: {}, {whose}. It comes up where the ground is \
+                     bare or the turf thin.",
+                    u.count(seed_m2, "seeds")
+                )
+            }
+            Turning::DandelionDies { cover, share: died, bare } => format!(
+                "{} of the dandelions are dead and have given up {} of the lawn; {} of it is bare.",
+                upper_first(&share(died)),
+                share(cover),
+                share(bare)
+            ),
+            Turning::CloverPasses { level, fixed_g_m2 } => format!(
+                "Clover passes {} of the lawn; it has taken {} of nitrogen from the air so far.",
+                share(level),
+                u.spread(fixed_g_m2)
+            ),
+            Turning::CloverDies { cover, share: died, bare } => format!(
+                "{} of the clover is dead and has given up {} of the lawn; {} of it is bare.",
+                upper_first(&share(died)),
+                share(cover),
+                share(bare)
+            ),
+            _ => String::new(),
         }
     }
 

@@ -267,7 +267,13 @@ fn weight(note: &Note, later: &[Note]) -> f64 {
             cover / weed
         }
         Turning::CrabgrassDiesBack { most, cover, .. } => (most - cover) / weed,
-        Turning::NutsedgeUp { .. } => 1.0,
+        Turning::DandelionPasses { level, .. } | Turning::CloverPasses { level, .. } => {
+            1.0 + 0.5 * level / weed
+        }
+        Turning::DandelionDies { cover: lost, .. } | Turning::CloverDies { cover: lost, .. } => {
+            lost / weed
+        }
+        Turning::DandelionSeeds { .. } | Turning::NutsedgeUp { .. } => 1.0,
         Turning::NutsedgePasses { level, .. } | Turning::NutsedgeKilled { cover: level, .. } => {
             level / weed
         }
@@ -347,6 +353,14 @@ impl Turning {
                 )
                 | (Turning::Flush { share: a, .. }, Turning::Flush { share: b, .. })
                 | (
+                    Turning::DandelionPasses { level: a, .. },
+                    Turning::DandelionPasses { level: b, .. },
+                )
+                | (
+                    Turning::CloverPasses { level: a, .. },
+                    Turning::CloverPasses { level: b, .. },
+                )
+                | (
                     Turning::CrabgrassPasses { level: a, .. },
                     Turning::CrabgrassPasses { level: b, .. },
                 )
@@ -372,6 +386,13 @@ impl Turning {
             Turning::CrabgrassPasses { .. } | Turning::CrabgrassPeak { .. } => {
                 Some("crabgrass_cover")
             }
+            Turning::CrabgrassKilled { .. }
+            | Turning::CrabgrassDiesBack { .. }
+            | Turning::DandelionDies { .. }
+            | Turning::CloverDies { .. } => Some("bare_ground"),
+            Turning::DandelionPasses { .. } | Turning::DandelionSeeds { .. } => {
+                Some("broadleaf_cover")
+            }
             Turning::NutsedgeUp { .. }
             | Turning::NutsedgePasses { .. }
             | Turning::NutsedgeKilled { .. } => Some("nutsedge_cover"),
@@ -387,9 +408,7 @@ impl Turning {
                     "nutsedge_cover"
                 })
             }
-            Turning::CrabgrassKilled { .. } | Turning::CrabgrassDiesBack { .. } => {
-                Some("bare_ground")
-            }
+            Turning::CloverPasses { .. } => Some("clover_cover"),
             Turning::TurfFilled { .. } | Turning::TurfThinned { .. } | Turning::SownUp { .. } => {
                 Some("turf_cover")
             }

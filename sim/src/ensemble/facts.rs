@@ -70,6 +70,7 @@ pub fn settle(scenario: &Scenario, streams: &Streams, member: u32) -> Settled {
         group_by_texture,
         hour_cost,
         mower_speed_m_s,
+        weeds_found,
         release_days,
     } = &scenario.doubts;
     let draw = |name: &str, doubt: &Option<Uncertain>, field: &mut f64| {
@@ -89,6 +90,7 @@ pub fn settle(scenario: &Scenario, streams: &Streams, member: u32) -> Settled {
     }
     draw("hour_cost", hour_cost, &mut crew.hour_cost);
     draw("mower_speed_m_s", mower_speed_m_s, &mut crew.mower_speed_m_s);
+    draw("weeds_found", weeds_found, &mut crew.weeds_found);
     let release_days = release_days.iter().map(|(practice, known)| {
         let name = key(&format!("release_days {practice}"));
         let days = uncertain(known, &mut streams.keyed(member, Purpose::Facts, name, 0));

@@ -22,14 +22,14 @@ use crate::weather::{Record, SoFar};
 /// Members that one thread plays before it looks for more work.
 const TILE: u32 = 32;
 
-/// Rows up to this many bytes are held for exact bands: 4,000 program-members of two seasons.
-const EXACT_BYTES: usize = 300 << 20;
+/// Rows up to this many bytes are held for exact bands: 5,000 program-members of two seasons.
+const EXACT_BYTES: usize = 400 << 20;
 
 /// Most bytes of rows that a run keeps where tracks are asked for.
 const MOST_BYTES: usize = 4 << 30;
 
 /// Members played between two counts in a run too large to hold.
-const BATCH: u32 = 512;
+const BATCH: u32 = 256;
 
 /// Members whose work logs are kept in a run too large to hold.
 pub(super) const KEPT_LOGS: usize = 1000;
@@ -147,7 +147,7 @@ pub trait World: Sync {
 /// The observer hears the number of members done so far, all their programs included, and may stop
 /// the run.
 ///
-/// Up to 300 MB of rows (96 bytes a lawn-day) are held and give exact bands. Larger runs, unless
+/// Up to 400 MB of rows (four bytes a measure and lawn-day) are held and give exact bands. Larger runs, unless
 /// tracks are kept, are counted between edges in batches: their bands are good to a few thousandths
 /// of the range, their memory is flat, and the work logs of the first 1,000 members are kept.
 ///

@@ -185,6 +185,7 @@ impl<'a> StationWorld<'a> {
         let before = Before::draw(&scenario.lawn, &parameters.seen, streams, origin);
         drawn.turf_cover = before.turf_cover;
         drawn.crabgrass_last_august = before.crabgrass;
+        (drawn.dandelion, drawn.clover) = (before.dandelion, before.clover);
         let setting = Setting::new(&parameters, &drawn);
         let start = State::initial(&setting, &drawn);
         let year = scenario.first_year - 1;

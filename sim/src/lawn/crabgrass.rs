@@ -7,6 +7,7 @@ mod loss;
 mod tell;
 
 pub use cohorts::seedling_light;
+pub(super) use cohorts::turf_shade;
 pub use loss::pull_all;
 pub(super) use loss::{doom, kill_smaller_than, wither};
 pub(super) use tell::{Telling, tell};

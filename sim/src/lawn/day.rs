@@ -54,8 +54,8 @@ impl State {
         seeding::step(self, setting, sky, &warmth);
         spray::step(self, setting, sky);
         crabgrass::step(self, setting, sky);
-        dandelion::step(self, setting, sky);
-        clover::step(self, setting, sky);
+        dandelion::step(self, setting, sky, &warmth);
+        clover::step(self, setting, sky, &warmth);
         nutsedge::step(self, setting, sky);
         room::step(self, setting);
         self.close_books(setting);
@@ -82,6 +82,8 @@ impl State {
     fn tell_evening(&self, setting: &Setting, sky: &Sky, signs: &Signs, notes: &mut Notes) {
         barrier::tell(self, setting, sky, notes);
         crabgrass::tell(self, setting, sky, notes);
+        dandelion::tell(self, sky, notes);
+        clover::tell(self, notes);
         nutsedge::tell(self, setting, sky, notes);
         spray::tell(self, sky, notes);
         water::tell(self, setting, sky, signs, notes);

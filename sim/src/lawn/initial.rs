@@ -26,6 +26,10 @@ impl State {
         let ammonium = start.mineral_n_g_m2 * start.ammonium_share;
         let nitrate = start.mineral_n_g_m2 - ammonium;
         let share = setting.p.sward.carbon_share;
+        // Where more was seen than there is ground, clover and then grass give way.
+        let dandelion = lawn.dandelion.map(|cover| cover.clamp(0.0, 1.0));
+        let room = 1.0 - dandelion.unwrap_or(0.0);
+        let clover = lawn.clover.map(|cover| cover.clamp(0.0, room));
         let mut state = State {
             water: std::array::from_fn(|l| {
                 let layer = &setting.layers[l];
@@ -49,8 +53,8 @@ impl State {
             humus: Pool { c: carbon, n: carbon / organic.humus_cn },
             plants: [Plant::default(); MAX_GRASSES],
             weed: seed_bank(setting, lawn),
-            dandelion: Dandelion::default(),
-            clover: Clover::default(),
+            dandelion: dandelion.map_or_else(Dandelion::default, |c| Dandelion::seen(setting, c)),
+            clover: clover.map_or_else(Clover::default, |c| Clover::seen(setting, c)),
             nutsedge: Nutsedge::seen(setting, lawn.nutsedge.unwrap_or(0.0)),
             sown: Sown::default(),
             sprays: Sprays::default(),
@@ -63,8 +67,9 @@ impl State {
             evening: Evening::default(),
             begun: false,
         };
+        let turf = lawn.turf_cover.clamp(0.0, (1.0 - state.perennial_cover()).max(0.0));
         for (i, (_, share)) in lawn.facts.grasses.iter().take(MAX_GRASSES).enumerate() {
-            state.plants[i] = plant(setting, i, lawn.turf_cover.clamp(0.0, 1.0) * share);
+            state.plants[i] = plant(setting, i, turf * share);
         }
         state.open_books(setting);
         state.read_evening(setting);

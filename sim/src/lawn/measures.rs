@@ -40,6 +40,7 @@ pub fn fill(state: &State, setting: &Setting, out: &mut [f32]) {
         state.plants.iter().map(|p| p.reserves).sum(),
         100.0 * state.today.barrier,
         state.today.emerging,
+        state.today.through,
         state.today.soil_5cm_c,
         state.evening.soil_water,
         nitrogen::mineral(state),

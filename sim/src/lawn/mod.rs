@@ -6,6 +6,7 @@ pub mod crabgrass;
 pub mod dandelion;
 mod day;
 mod evapotranspiration;
+mod forb;
 pub mod growth;
 mod initial;
 mod leaf;

@@ -21,7 +21,7 @@ pub(super) fn green_cover(state: &State, setting: &Setting) -> f64 {
     (0..setting.grasses.len()).map(|i| state.plants[i].cover * greenness(state, setting, i)).sum()
 }
 
-/// What a rater sees, over the ground that grass holds.
+/// What a rater sees, over the ground that grass, and clover beside it, holds.
 #[derive(Clone, Copy, Debug, Default)]
 struct View {
     /// Colour, 0..=1.
@@ -51,6 +51,10 @@ impl View {
             let over = (plant.height_mm - q.tall_from_mm) / q.tall_range_mm;
             view.tall += plant.cover * over.clamp(0.0, 1.0);
         }
+        let clover = clover(state, setting);
+        view.dense += clover;
+        view.green += clover;
+        view.colour += q.clover_colour * clover;
         if cover > 0.0 {
             view.colour /= cover;
             view.stubble /= cover;
@@ -60,6 +64,16 @@ impl View {
     }
 }
 
+/// Ground under clover in terms of grass, 0..=1: less where it has lost its leaf.
+fn clover(state: &State, setting: &Setting) -> f64 {
+    let cover = state.clover.cover;
+    if cover <= 0.0 {
+        return 0.0;
+    }
+    let shown = 1.0 - (-setting.p.sward.extinction * state.clover.leaf_area(setting) / cover).exp();
+    cover * setting.p.quality.clover_worth * shown
+}
+
 /// A share 0..=1 on the scale from 1 to 9.
 fn on_scale(share: f64) -> f64 {
     1.0 + 8.0 * share.clamp(0.0, 1.0)
@@ -67,11 +81,20 @@ fn on_scale(share: f64) -> f64 {
 
 /// Rates this evening's lawn: density, uniformity and colour, weighed as raters weigh them.
 pub fn rate(state: &mut State, setting: &Setting) {
-    let cover = state.turf_cover().clamp(0.0, 1.0);
+    let cover = (state.turf_cover() + clover(state, setting)).clamp(0.0, 1.0);
     let view = View::of(state, setting, cover);
     let [density, even, colour] = parts(state, setting, cover, &view);
     state.colour = on_scale(view.colour);
     state.quality = on_scale(density + even + colour);
+}
+
+/// What weeds take from evenness: each by its cover and how it looks among grass.
+fn weeds(state: &State, setting: &Setting) -> f64 {
+    let q = &setting.p.quality;
+    let others = q.dandelion_penalty * state.dandelion.cover
+        + q.dandelion_flower_penalty * state.dandelion.heads()
+        + q.clover_penalty * state.clover.cover;
+    q.weed_penalty * (state.weed.cover + state.nutsedge.cover) + others
 }
 
 /// What nutsedge that stands above the turf takes from evenness beyond its cover, 0..=1.
@@ -91,7 +114,7 @@ fn parts(state: &State, setting: &Setting, cover: f64, view: &View) -> [f64; 3] 
     let density = view.dense.clamp(0.0, 1.0).powf(q.density_power)
         * (q.brown_density_share + (1.0 - q.brown_density_share) * green_of_cover);
     let clumps = (state.today.clumps / setting.p.mowing.clump_g_m2 - 1.0).clamp(0.0, 1.0);
-    let even = (1.0 - q.weed_penalty * state.weed_cover()).max(0.0)
+    let even = (1.0 - weeds(state, setting)).max(0.0)
         * (1.0 - q.bare_penalty * state.bare()).max(0.0)
         * (1.0 - q.stubble_penalty * view.stubble)
         * (1.0 - q.clump_penalty * clumps)

@@ -83,6 +83,10 @@ pub struct Today {
     pub flux_mm: [f64; LAYERS],
     /// Water supply over demand of crabgrass, 0..=1.
     pub weed_ks: f64,
+    /// The same of dandelion.
+    pub dandelion_ks: f64,
+    /// The same of clover.
+    pub clover_ks: f64,
     /// The same of nutsedge.
     pub nutsedge_ks: f64,
     /// Ground under each grass that is light enough for crabgrass, 0..=1; read while any stands.

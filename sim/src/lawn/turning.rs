@@ -7,7 +7,7 @@
 
 mod memory;
 
-pub(in crate::lawn) use memory::{Before, Leg, Memory, Spell, Waiting};
+pub(in crate::lawn) use memory::{Before, Leg, Memory, Rise, Spell, Waiting};
 
 use super::state::State;
 use crate::calendar::Day;
@@ -182,6 +182,47 @@ pub enum Turning {
         seed_m2: f64,
         /// Seed of earlier years that will be left after the winter, 1/m2.
         old_m2: f64,
+    },
+    /// Dandelion covers more of the lawn than a share, for the first time in the run.
+    DandelionPasses {
+        /// That share.
+        level: f64,
+        /// Grown plants, 1/m2.
+        plants_m2: f64,
+        /// Younger ones, 1/m2.
+        seedlings_m2: f64,
+    },
+    /// The spring's dandelion seed has fallen.
+    DandelionSeeds {
+        /// Heads that opened this year, 1/m2.
+        heads_m2: f64,
+        /// Seed that came down on the lawn, its own and the wind's, 1/m2.
+        seed_m2: f64,
+    },
+    /// Most dandelions have died, and leave a gap.
+    DandelionDies {
+        /// Ground given up, share of the lawn.
+        cover: f64,
+        /// Plants lost, share of them.
+        share: f64,
+        /// Bare ground in the evening.
+        bare: f64,
+    },
+    /// Clover covers more of the lawn than a share, for the first time in the run.
+    CloverPasses {
+        /// That share.
+        level: f64,
+        /// Nitrogen that it has taken from the air since the first day, g/m2.
+        fixed_g_m2: f64,
+    },
+    /// Most of the clover has died, and leaves a gap.
+    CloverDies {
+        /// Ground given up, share of the lawn.
+        cover: f64,
+        /// Stolons lost, share of them.
+        share: f64,
+        /// Bare ground in the evening.
+        bare: f64,
     },
     /// Yellow nutsedge comes up.
     NutsedgeUp {

@@ -10,6 +10,8 @@ mod column {
 
     pub const TURF: usize = column("turf_cover");
     pub const CRABGRASS: usize = column("crabgrass_cover");
+    pub const BROADLEAF: usize = column("broadleaf_cover");
+    pub const CLOVER: usize = column("clover_cover");
     pub const NUTSEDGE: usize = column("nutsedge_cover");
     pub const QUALITY: usize = column("quality");
     pub const ORGANIC_MATTER: usize = column("organic_matter");
@@ -26,6 +28,9 @@ pub struct Tally {
     crabgrass_peak: Peak,
     crabgrass_peak_last: Peak,
     crabgrass_august: f64,
+    broadleaf_peak: Peak,
+    broadleaf_end: f64,
+    clover_peak: Peak,
     nutsedge_peak: Peak,
     quality_summer: Mean,
     days_acceptable: u32,
@@ -70,6 +75,11 @@ impl Tally {
             self.crabgrass_peak_last.take(crabgrass);
             self.turf_low.take(turf);
         }
+        self.broadleaf_peak.take(measure(column::BROADLEAF));
+        self.clover_peak.take(measure(column::CLOVER));
+        if mark.mid_october {
+            self.broadleaf_end = measure(column::BROADLEAF);
+        }
         if mark.late_august {
             self.crabgrass_august = crabgrass;
         }
@@ -106,6 +116,9 @@ impl Tally {
             "crabgrass_peak" => self.crabgrass_peak.value(),
             "crabgrass_peak_last" => self.crabgrass_peak_last.value(),
             "crabgrass_last_august" => self.crabgrass_august,
+            "broadleaf_peak" => self.broadleaf_peak.value(),
+            "broadleaf_end" => self.broadleaf_end,
+            "clover_peak" => self.clover_peak.value(),
             "quality_summer" => self.quality_summer.value(),
             "days_acceptable" => f64::from(self.days_acceptable),
             "turf_cover_end" => self.turf.last(),

@@ -180,6 +180,40 @@ group! {
 }
 
 group! {
+    /// Dandelion and its like.
+    Dandelion {
+        leaf_nitrogen, base_nitrogen, specific_leaf_area, rue_g_mj, reserve_share,
+        spare_level, draw, refill, build_base, root_share, root_depth_mm, extinction, base_max_g, base_life_days, usual_base_g,
+        leaf_max_g, leaf_half_base_g, crown_m2_g, winter_leaf, cover_max, flat_mm, rise,
+        stage_leaf_g, t_low_c, t_opt_low_c, t_opt_high_c, t_high_c, leaf_area_max,
+        leaf_life_days, leaf_ageing_cold, frost_t_c, frost_loss_per_c, dry_leaf_loss, loss,
+        tender_g, seedling_loss, seedling_dry_loss, moist_from, starving_loss, loss_max,
+        grown_base_g, stand_days, seedling_g, seedling_leaf, seeds_per_head, entry_share,
+        home_share, arrivals_m2, seed_loss, germination, germination_t_low_c,
+        germination_t_opt_low_c, germination_t_opt_high_c, germination_t_high_c, ripe_dd,
+        viable_dd, bud_mm, ripe_mm, heads_per_plant, head_g, flush_days, flower_from_h,
+        flower_full_h, flower_full_to_h, flower_to_h, flower_t_low_c, flower_t_full_c,
+        autumn_from_h, autumn_to_h, autumn_flowering, invasion_light, displacement,
+        transpiration_factor,
+    }
+}
+
+group! {
+    /// White clover.
+    Clover {
+        leaf_nitrogen, base_nitrogen, specific_leaf_area, rue_g_mj, reserve_share,
+        spare_level, draw, refill, build_base, root_share, root_depth_mm, creep, node_light_half, leaf_ratio,
+        stolon_m2_g, winter_leaf, cover_max, low_mm, rise, height_max_mm, patch_mm,
+        blade_depth, cut_max, t_low_c, t_opt_low_c, t_opt_high_c, t_high_c, leaf_area_max,
+        area_max, leaf_life_days, leaf_ageing_cold, stolon_life_days, frost_t_c,
+        frost_loss_per_c, stolon_frost_t_c, stolon_frost_loss_per_c, dry_leaf_loss,
+        dry_stolon_loss, starving_loss, loss_max, soil_share, fixing_t_low_c,
+        fixing_t_full_c, fixing_cost_g_g, seedlings_m2, seed_days, seed_t_low_c,
+        seed_t_full_c, seedling_g, invasion_light, displacement, transpiration_factor,
+    }
+}
+
+group! {
     /// Sowing, and seed in the ground.
     Seeding {
         seed_nitrogen, seedling_per_seed, seed_loss, gate_open_kpa, gate_shut_kpa,
@@ -207,7 +241,8 @@ group! {
     /// The 1-9 visual ratings.
     Quality {
         weight_density, weight_uniformity, weight_colour, density_power, bare_penalty,
-        weed_penalty, stubble_penalty, clump_penalty, colour_n_zero, colour_n_scale,
+        weed_penalty, dandelion_penalty, dandelion_flower_penalty, clover_penalty, clover_worth,
+        clover_colour, stubble_penalty, clump_penalty, colour_n_zero, colour_n_scale,
         tall_penalty, tall_from_mm, tall_range_mm, brown_density_share,
     }
 }

@@ -8,7 +8,7 @@ use super::registry::ROOT;
 use super::value::{Reading, Value};
 use super::{
     Checked, Fault, Lawn, Scenario, caution, crew, doubts, event, place, program, rule_caution,
-    scouting, seed,
+    scouting, seed, spray_caution,
 };
 use toml::Spanned;
 use toml::de::DeTable;
@@ -41,9 +41,10 @@ pub(super) fn check(
         faults.forget(&AFTER_SYNTAX);
     }
     let failed = faults.any_error();
+    let by_program = faults.take_by_program();
     let list = faults.in_order();
     match scenario {
-        Some(scenario) if !failed => Ok(Checked { scenario, cautions: list }),
+        Some(scenario) if !failed => Ok(Checked { scenario, cautions: list, by_program }),
         _ => Err(list),
     }
 }
@@ -105,8 +106,11 @@ pub(super) fn build<'t>(
     let rules = local_rules::local_rules(root, examples, lawn.as_ref(), faults);
     for built in &programs {
         let grasses = seed::with_sown(grasses, [built]);
+        faults.begin_program(&built.program.id);
         caution::program(built, &grasses, products, &rules, faults);
+        spray_caution::program(built, &grasses, products, &crew, faults);
         rule_caution::program(built, &rules, &crew, faults);
+        faults.end_program();
     }
     let lawn = lawn.map(|lawn| Lawn { grasses: seed::with_sown(&lawn.grasses, &programs), ..lawn });
     let doubts = doubts::doubts(root, &programs);
@@ -137,5 +141,6 @@ pub(super) fn build<'t>(
         season_before,
         scouting,
         rules,
+        gear: crew::gear(root),
     })
 }

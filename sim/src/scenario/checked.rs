@@ -5,7 +5,9 @@ use super::event::Event;
 use super::local_rules::LocalRules;
 use crate::calendar::{MonthDay, Weekdays};
 use crate::weather::{TableUnits, WeatherPlan};
-use crate::work::{ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing};
+use crate::work::{
+    ActiveId, Carrier, Clippings, NitrogenForms, PostId, SeedMix, Sought, Sowing, Stand, Weed,
+};
 
 /// A number that a person knows exactly, as a range, or as low / likely / high.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -87,6 +89,8 @@ pub struct Doubts {
     pub hour_cost: Option<Uncertain>,
     /// Mowing speed, m/s.
     pub mower_speed_m_s: Option<Uncertain>,
+    /// Share of the weeds' ground that is found where spots are sprayed, 0..=1.
+    pub weeds_found: Option<Uncertain>,
     /// Rated release times of coated nitrogen, days, each with the key of its practice. A practice
     /// has one luck in all programs; each range stands here once.
     pub release_days: Vec<(String, Uncertain)>,
@@ -125,6 +129,8 @@ pub struct Scenario {
     pub scouting: Option<Scouting>,
     /// The rules of the place.
     pub rules: LocalRules,
+    /// Bags, tank and tools of the crew; nothing of it bears on the lawn.
+    pub gear: Gear,
 }
 
 impl Scenario {
@@ -464,6 +470,29 @@ pub enum What {
         /// Seed as bought.
         product: Product,
     },
+    /// Spray weeds that are up.
+    Spray(Spray),
+}
+
+/// A spray on weeds that are up.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spray {
+    /// With what.
+    pub post: PostId,
+    /// Rate on the ground that is sprayed, kg ai/ha.
+    pub rate_kg_ha: f64,
+    /// Only where weeds are seen, and not all of the lawn.
+    pub spots: bool,
+    /// Weeds that it is for: as stated, or all that it controls.
+    pub weeds: Vec<Weed>,
+    /// What the crew walks the lawn for.
+    pub sought: Sought,
+    /// Mix of water and product on the ground that is sprayed, mL/m2.
+    pub volume_ml_m2: f64,
+    /// Product as bought, for the ground that is sprayed.
+    pub product: Product,
+    /// Whether the user gave the label's figures for once and for a year, and it keeps to them.
+    pub label_read: bool,
 }
 
 /// A product as the crew buys and loads it.
@@ -544,6 +573,19 @@ pub enum Cue {
         /// At least this many days between two.
         min_gap_days: u32,
     },
+    /// When weeds have come to cover a share of the lawn, inside a window.
+    WeedCover {
+        /// Which.
+        stand: Stand,
+        /// Share of the lawn, 0..=1.
+        at_least: f64,
+        /// Window's first day.
+        from: MonthDay,
+        /// Window's last day.
+        to: MonthDay,
+        /// At least this many days between two.
+        min_gap_days: u32,
+    },
 }
 
 /// A condition under which a due practice waits.
@@ -551,6 +593,11 @@ pub enum Cue {
 pub enum Hold {
     /// Forecast or yesterday's high at or above, degrees C.
     Hotter {
+        /// Threshold, degrees C.
+        than_c: f64,
+    },
+    /// High promised for today at or below, degrees C.
+    Cooler {
         /// Threshold, degrees C.
         than_c: f64,
     },
@@ -581,6 +628,11 @@ pub enum Hold {
         /// Threshold, m/s.
         m_s: f64,
     },
+    /// Wind at or below, m/s (yesterday's mean stands in): still air.
+    Calm {
+        /// Threshold, m/s.
+        m_s: f64,
+    },
     /// A closed season of a local rule: no act between the two days (may cross the new year).
     Closed {
         /// First closed day.
@@ -594,6 +646,28 @@ pub enum Hold {
     ShorterThan {
         /// Threshold, mm.
         mm: f64,
+    },
+    /// The lawn was mown fewer than so many days ago.
+    MownWithin {
+        /// Days.
+        days: u32,
+    },
+    /// Standing weeds were sprayed fewer than so many days ago.
+    SprayedWithin {
+        /// Days.
+        days: u32,
+    },
+    /// For a spray: the weeds that it is for cover no more than this share of the lawn, 0..=1.
+    NothingToSpray {
+        /// Threshold, 0..=1.
+        below: f64,
+    },
+    /// These weeds cover no more than this share of the lawn, 0..=1.
+    FewWeeds {
+        /// Which.
+        sought: Sought,
+        /// Threshold, 0..=1.
+        below: f64,
     },
 }
 
@@ -620,6 +694,14 @@ pub struct Crew {
     pub spread_minutes_per_100_m2: f64,
     /// Spraying, person-minutes per 100 m2.
     pub spray_minutes_per_100_m2: f64,
+    /// Share of the weeds' ground that is found where spots are sprayed, 0..=1.
+    pub weeds_found: f64,
+    /// Ground sprayed around the weeds found, as a share of theirs.
+    pub spot_margin: f64,
+    /// Walking the lawn for weeds, person-minutes per 100 m2 of lawn.
+    pub spot_walk_minutes_per_100_m2: f64,
+    /// Spraying spots, person-minutes per 100 m2 of ground sprayed.
+    pub spot_spray_minutes_per_100_m2: f64,
     /// Topdressing, person-minutes per 100 m2 and mm of depth.
     pub topdress_minutes_per_100_m2_mm: f64,
     /// Spreading grass seed, person-minutes per 100 m2.
@@ -640,6 +722,21 @@ pub struct Crew {
     pub least_visit_cost: f64,
     /// What rain keeps the crew from, besides the practices' own holds.
     pub rain_out: Option<RainOut>,
+}
+
+/// What a crew loads its products with, as far as it is stated.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Gear {
+    /// Weight of a bag, kg.
+    pub bag_kg: Option<f64>,
+    /// What the sprayer's tank holds, L.
+    pub tank_l: Option<f64>,
+    /// Spray mix laid, mL/m2.
+    pub carrier_ml_m2: Option<f64>,
+    /// Width that one pass of the spreader covers, m.
+    pub spreader_m: Option<f64>,
+    /// Depth that the sprinklers lay in an hour, mm/h.
+    pub sprinkler_mm_h: Option<f64>,
 }
 
 /// Rain that keeps a crew from working, mm: more than `fallen` yesterday, or at least `coming`

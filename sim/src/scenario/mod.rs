@@ -17,8 +17,10 @@ mod fault;
 mod hold;
 mod key;
 mod lesson;
+mod limit;
 mod local_rules;
 mod place;
+mod posts;
 mod practice;
 mod products;
 mod program;
@@ -28,6 +30,8 @@ mod reseed;
 mod rule_caution;
 mod scouting;
 mod seed;
+mod spray;
+mod spray_caution;
 mod texture;
 mod value;
 
@@ -41,6 +45,7 @@ pub use lesson::{
     check_lesson, lesson_reference, letter, named,
 };
 pub use local_rules::{LocalRules, WaterDays};
+pub use posts::{PostEmergentProduct, post_name};
 pub use products::{Fertilizer, PreEmergentProduct, Products, Seed, Strength, products};
 pub use registry::{reference, schema};
 pub(crate) use texture::{CLASSES as TEXTURES, hydrologic_group, of_class as texture_class};
@@ -80,6 +85,9 @@ pub struct Checked {
     pub scenario: Scenario,
     /// Cautions, none of them an error.
     pub cautions: Vec<Fault>,
+    /// The same that concern a program, each with the program's id: what a program inherits from the
+    /// one that it is based on stands here for both.
+    pub by_program: Vec<(String, Fault)>,
 }
 
 /// Checks a scenario text against the key registry and the products text.

@@ -47,7 +47,7 @@ pub(super) fn lawn(root: &Reading<'_>, faults: &mut Faults) -> Option<Lawn> {
 fn room_for_all(seen: &Reading<'_>, faults: &mut Faults) {
     let least = |key: &str| seen.uncertain(key).map_or(0.0, Uncertain::least);
     let stated = |key: &&str| least(key) > 0.0;
-    let Some(last) = ["dandelion", "clover"].into_iter().filter(stated).next_back() else { return };
+    let Some(last) = ["dandelion", "clover"].into_iter().rfind(stated) else { return };
     let sum = least("grass-cover") + least("dandelion") + least("clover");
     if sum > 1.0 + 1e-9 {
         faults.error(

@@ -1,12 +1,14 @@
-//! Seed and barriers in one program: what keeps crabgrass down keeps sown grass down too. Cues that
-//! wait for the lawn or the weather are taken by the days on which they may fall.
+//! Seed and herbicides in one program: what keeps crabgrass down keeps sown grass down too, and what
+//! kills weeds hurts young grass. Cues that wait for the lawn or the weather are taken by the days on which they may fall.
 
-use super::caution::{LABEL, name, us_and_metric};
+use super::caution::{name, us_and_metric};
 use super::fault::Faults;
+use super::limit::{Limit, Whose, at_least};
+use super::posts::{PostEmergentProduct, post_name};
 use super::practice::Drafted;
 use super::products::{PreEmergentProduct, Products, active_name};
 use super::program::Built;
-use super::{Cue, What};
+use super::{Cue, Spray, What};
 use crate::calendar::MonthDay;
 use crate::quantity::Kind;
 use crate::work::SeedMix;
@@ -15,6 +17,9 @@ const YEAR: i32 = 365;
 
 /// Longest wait after which a barrier counts as safe at seeding, days.
 const NO_WAIT_DAYS: f64 = 1.0;
+
+/// Days in which most seed is up (Iowa State: two to three weeks).
+const UP_DAYS: f64 = 21.0;
 
 /// What a person should look at where a program sows.
 pub(super) fn sowing(built: &Built, at: usize, products: &Products, faults: &mut Faults) {
@@ -35,18 +40,18 @@ pub(super) fn sowing(built: &Built, at: usize, products: &Products, faults: &mut
         .drafts
         .iter()
         .enumerate()
-        .filter_map(|(i, barrier)| Some((barrier, Tight::between(built, at, i, products)?)));
+        .filter_map(|(i, other)| Some((other, Tight::between(built, at, i, products)?)));
     // Both halves of a split barrier are told of as one, by the one that is further out of step.
     let mut told: Vec<(&Drafted, Tight)> = Vec::new();
-    for (barrier, tight) in tight {
-        match told.iter_mut().find(|(d, _)| name(d) == name(barrier)) {
-            Some(known) if known.1.short() < tight.short() => *known = (barrier, tight),
+    for (other, tight) in tight {
+        match told.iter_mut().find(|(d, _)| name(d) == name(other)) {
+            Some(known) if known.1.short() < tight.short() => *known = (other, tight),
             Some(_) => {}
-            None => told.push((barrier, tight)),
+            None => told.push((other, tight)),
         }
     }
-    for (barrier, tight) in told {
-        tight.tell(draft, barrier, products, faults);
+    for (other, tight) in told {
+        tight.tell(draft, other, products, faults);
     }
 }
 
@@ -80,52 +85,43 @@ fn untypical_rate(draft: &Drafted, seed: &SeedMix, products: &Products, faults: 
     );
 }
 
-/// A barrier and a sowing that are, or may come, too near to each other.
+/// A herbicide and a sowing that are, or may come, too near to each other.
 struct Tight {
-    /// Whether the seed comes after the barrier.
+    /// Whether the seed comes after the herbicide.
     seed_after: bool,
     /// Days from the first of the two to the second: fewest, below 0 where they may change places,
     /// and most.
     apart: (i32, i32),
     /// Days that should lie between.
-    wait: f64,
-    /// Whether the wait stands on the label that the user read.
-    of_label: bool,
+    wait: Limit,
 }
 
 impl Tight {
-    /// The worse of what practice `barrier` does to the seed of practice `sown`; none where it is no
-    /// barrier, or keeps away from the seed.
-    fn between(built: &Built, sown: usize, barrier: usize, products: &Products) -> Option<Tight> {
-        let draft = &built.drafts[barrier];
-        let What::PreEmergent { rate_kg_ha, .. } = &draft.what else { return None };
-        let typical = typical(draft, products);
-        let before = draft.label.reseed_days;
-        let after = draft.label.after_seeding_days;
-        let reseed = before.or(typical.map(|p| p.reseed_wait_days(*rate_kg_ha)));
-        let settle = after.or(typical.and_then(|p| p.after_seeding_days));
-        let tight = |seed_after: bool, wait: Option<f64>, of_label: bool| {
-            let (first, then) = if seed_after { (barrier, sown) } else { (sown, barrier) };
+    /// The worse of what practice `at` does to the seed of practice `sown`; none where it is no
+    /// herbicide, or keeps away from the seed.
+    fn between(built: &Built, sown: usize, at: usize, products: &Products) -> Option<Tight> {
+        let (reseed, settle) = waits(&built.drafts[at], products);
+        let tight = |seed_after: bool, wait: Option<Limit>| {
+            let (first, then) = if seed_after { (at, sown) } else { (sown, at) };
             let wait = wait?;
-            let apart = gap(built, first, then, wait)?;
-            Some(Tight { seed_after, apart, wait, of_label })
+            let apart = gap(built, first, then, wait.value)?;
+            Some(Tight { seed_after, apart, wait })
         };
-        let both = [tight(true, reseed, before.is_some()), tight(false, settle, after.is_some())];
+        let both = [tight(true, reseed), tight(false, settle)];
         both.into_iter().flatten().max_by(|a, b| a.short().total_cmp(&b.short()))
     }
 
     /// Days that are missing, at the worst.
     fn short(&self) -> f64 {
-        self.wait - f64::from(self.apart.0.max(0))
+        self.wait.value - f64::from(self.apart.0.max(0))
     }
 
     /// Whether there is no way in which the wait is kept.
     fn certain(&self) -> bool {
-        self.apart.0 >= 0 && f64::from(self.apart.1) < self.wait
+        self.apart.0 >= 0 && f64::from(self.apart.1) < self.wait.value
     }
 
-    fn tell(&self, sown: &Drafted, barrier: &Drafted, products: &Products, faults: &mut Faults) {
-        let What::PreEmergent { active, .. } = &barrier.what else { return };
+    fn tell(&self, sown: &Drafted, other: &Drafted, products: &Products, faults: &mut Faults) {
         let comes = match self.apart {
             (0, 0) => "comes on the day of".to_string(),
             (a, b) if a == b => format!("comes {} after", days(a)),
@@ -133,40 +129,79 @@ impl Tight {
             (a, _) if a <= 0 => "may come right after".to_string(),
             (a, _) => format!("may come as soon as {} after", days(a)),
         };
-        let active = active_name(*active);
-        let from = if self.of_label { "your label" } else { LABEL };
-        let (message, reason) = if self.seed_after {
-            (
-                format!("`{}` {comes} `{}`", sown.key, name(barrier)),
-                format!("{active} stops sown grass as it stops crabgrass"),
-            )
+        let (code, reason, later, safe) = match &other.what {
+            What::PreEmergent { active, .. } => {
+                let active = active_name(*active);
+                let reason = if self.seed_after {
+                    format!("{active} stops sown grass as it stops crabgrass")
+                } else {
+                    format!("{active} stops the seed that is not up yet and hurts what is young")
+                };
+                ("seed-near-barrier", reason, "lay the barrier later", safe_at_seeding(products))
+            }
+            What::Spray(spray) => {
+                let post = post_name(spray.post);
+                let reason = if self.seed_after {
+                    format!("what is left of {post} hurts seedlings")
+                } else {
+                    format!("{post} hurts young grass")
+                };
+                let safe = safe_spray(spray, self.seed_after, products);
+                ("seed-near-spray", reason, "spray later", safe)
+            }
+            _ => return,
+        };
+        let (message, later) = if self.seed_after {
+            (format!("`{}` {comes} `{}`", sown.key, name(other)), "sow later")
         } else {
-            (
-                format!("`{}` {comes} `{}`", name(barrier), sown.key),
-                format!("{active} stops the seed that is not up yet and hurts what is young"),
-            )
+            (format!("`{}` {comes} `{}`", name(other), sown.key), later)
         };
         let message = format!("{message}: {reason}");
-        let wait = self.wait.round() as i32;
-        let expected = format!("at least {} between the two ({from})", days(wait));
-        let later = if self.seed_after { "sow later" } else { "lay the barrier later" };
-        let safe = safe_at_seeding(products);
-        let other = if safe.is_empty() {
+        let wait = self.wait.value.round() as i32;
+        let expected =
+            format!("at least {} between the two ({})", days(wait), self.wait.whose.words());
+        let instead = if safe.is_empty() {
             String::new()
         } else {
-            format!(", or lay one that spares seed ({})", safe.join(", "))
+            format!(", or take one that spares seed ({})", safe.join(", "))
         };
-        let help = format!("{later}, or leave one of the two out that year{other}");
-        if self.of_label && self.certain() {
+        let help = format!("{later}, or leave one of the two out that year{instead}");
+        if self.wait.whose == Whose::Label && self.certain() {
             faults.error("over-label", &sown.span, message, expected, Some(help));
         } else {
-            faults.caution("seed-near-barrier", &sown.span, message, expected, help);
+            faults.caution(code, &sown.span, message, expected, help);
         }
     }
 }
 
+/// What a herbicide asks for before seed is sown, and after it was. A barrier's label is taken by
+/// itself, a spray's with typical figures beside it.
+fn waits(draft: &Drafted, products: &Products) -> (Option<Limit>, Option<Limit>) {
+    let (label, settled) = (draft.label.reseed_days, draft.label.after_seeding_days);
+    match &draft.what {
+        What::PreEmergent { rate_kg_ha, .. } => {
+            let typical = typical(draft, products);
+            let reseed = typical.map(|p| p.reseed_wait_days(*rate_kg_ha));
+            let settle = typical.and_then(|p| p.after_seeding_days);
+            let one = |label: Option<f64>, typical: Option<f64>| {
+                at_least(label, typical.filter(|_| label.is_none()))
+            };
+            (one(label, reseed), one(settled, settle))
+        }
+        What::Spray(spray) => {
+            let typical = products.post_emergent(&spray.product.name);
+            let typical = typical.or_else(|| products.with_post(spray.post));
+            (
+                at_least(label, typical.map(|p| p.reseed_wait_days(spray.rate_kg_ha))),
+                at_least(settled, typical.map(|p| p.after_seeding_days)),
+            )
+        }
+        _ => (None, None),
+    }
+}
+
 /// "14 days", "1 day".
-fn days(n: i32) -> String {
+pub(super) fn days(n: i32) -> String {
     if n == 1 { "1 day".to_string() } else { format!("{n} days") }
 }
 
@@ -191,6 +226,23 @@ fn safe_at_seeding(products: &Products) -> Vec<String> {
     names
 }
 
+/// Sprays for the same weeds that wait no longer than a day for seed after them, or than seed needs to
+/// come up where it is sown before.
+fn safe_spray(spray: &Spray, seed_after: bool, products: &Products) -> Vec<String> {
+    let spares = |product: &&PostEmergentProduct| {
+        if seed_after {
+            product.reseed_wait_days(product.rate_kg_ha[2]) <= NO_WAIT_DAYS
+        } else {
+            product.after_seeding_days <= UP_DAYS
+        }
+    };
+    let same = |product: &&PostEmergentProduct| {
+        product.post != spray.post && product.weeds.iter().any(|w| spray.weeds.contains(w))
+    };
+    let safe = products.post_emergents.iter().filter(spares).filter(same);
+    safe.map(|product| post_name(product.post)).collect()
+}
+
 /// Days of a common year on which a practice may be done, and what it hangs on.
 #[derive(Clone, Copy)]
 struct Turn {
@@ -205,7 +257,7 @@ struct Turn {
 
 /// Fewest and most days from practice `first` to practice `then`, this year's or next year's, where
 /// they may be fewer than `wait`; of several pairs the nearest.
-fn gap(built: &Built, first: usize, then: usize, wait: f64) -> Option<(i32, i32)> {
+pub(super) fn gap(built: &Built, first: usize, then: usize, wait: f64) -> Option<(i32, i32)> {
     let mut nearest: Option<(i32, i32)> = None;
     let (first, then) = (turns(built, first), turns(built, then));
     for a in &first {
@@ -252,7 +304,8 @@ fn turns(built: &Built, practice: usize) -> Vec<Turn> {
             Some(
                 Cue::Every { from, to, .. }
                 | Cue::CanopyHeight { from, to, .. }
-                | Cue::DrySoil { from, to, .. },
+                | Cue::DrySoil { from, to, .. }
+                | Cue::WeedCover { from, to, .. },
             ) => return vec![window((*from, *to), 0, false)],
             None => break,
         }

@@ -137,7 +137,9 @@ impl Look<'_> {
             {
                 (&self.rules.fertilizer_closed, "fertilizer")
             }
-            What::PreEmergent { .. } => (&self.rules.pesticide_closed, "pesticides"),
+            What::PreEmergent { .. } | What::Spray(_) => {
+                (&self.rules.pesticide_closed, "pesticides")
+            }
             _ => return,
         };
         let due = due(&self.built.program, i);
@@ -185,9 +187,9 @@ impl Look<'_> {
         let gap = allowed.widest_gap_days();
         let often = match &self.built.program.practices[i].cue {
             Cue::Every { days, .. } => Some(*days),
-            Cue::CanopyHeight { min_gap_days, .. } | Cue::DrySoil { min_gap_days, .. } => {
-                Some(*min_gap_days)
-            }
+            Cue::CanopyHeight { min_gap_days, .. }
+            | Cue::DrySoil { min_gap_days, .. }
+            | Cue::WeedCover { min_gap_days, .. } => Some(*min_gap_days),
             _ => None,
         };
         if let Some(days) = often.filter(|days| *days < gap) {
@@ -247,14 +249,14 @@ impl Look<'_> {
 
 /// Days of [`A_YEAR`] on which a practice is due, or between which it may be.
 #[derive(Clone, Copy)]
-struct Stretch {
+pub(super) struct Stretch {
     first: Day,
     last: Day,
 }
 
 impl Stretch {
     /// The first of its days inside a stretch of the year, and whether it is due just then.
-    fn meets(&self, from: MonthDay, to: MonthDay) -> Option<(MonthDay, bool)> {
+    pub(super) fn meets(&self, from: MonthDay, to: MonthDay) -> Option<(MonthDay, bool)> {
         (self.first.0..=self.last.0)
             .map(|n| Day(n).month_day())
             .find(|day| within(*day, from, to))
@@ -263,7 +265,7 @@ impl Stretch {
 }
 
 /// When a practice is due in a year, nobody late and nothing held.
-fn due(program: &Program, i: usize) -> Vec<Stretch> {
+pub(super) fn due(program: &Program, i: usize) -> Vec<Stretch> {
     let mut shift = 0;
     let mut at = i;
     // A chain of follow-ups is no longer than the program.
@@ -287,7 +289,8 @@ fn due(program: &Program, i: usize) -> Vec<Stretch> {
                 Cue::SoilTemperature { from, to, .. }
                 | Cue::DegreeDays { from, to, .. }
                 | Cue::CanopyHeight { from, to, .. }
-                | Cue::DrySoil { from, to, .. },
+                | Cue::DrySoil { from, to, .. }
+                | Cue::WeedCover { from, to, .. },
             ) => return vec![between(from, to)],
             Some(Cue::DaysAfter { practice, days }) => {
                 shift += i32::try_from(*days).unwrap_or(0);

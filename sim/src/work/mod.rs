@@ -1,8 +1,10 @@
 //! The vocabulary that crew and lawn share: what is seen, what is done, what it took.
 
 mod setback;
+mod weeds;
 
 pub use setback::{Fate, Setback, Why};
+pub use weeds::{Sought, Stand, Weed};
 
 use crate::calendar::Day;
 use crate::scenario::Grass;
@@ -231,4 +233,6 @@ pub struct WorkEntry {
     pub minutes: f64,
     /// Labour, product and water, in the scenario's currency.
     pub cost: f64,
+    /// Share of the lawn that it was done on, 0..=1.
+    pub ground: f64,
 }

@@ -151,6 +151,10 @@ pub fn crew() -> Crew {
         bagging_factor: 1.43,
         spread_minutes_per_100_m2: 0.9,
         spray_minutes_per_100_m2: 2.2,
+        weeds_found: 0.8,
+        spot_margin: 1.0,
+        spot_walk_minutes_per_100_m2: 1.0,
+        spot_spray_minutes_per_100_m2: 10.0,
         topdress_minutes_per_100_m2_mm: 10.0,
         overseed_minutes_per_100_m2: 1.1,
         rake_in_minutes_per_100_m2: 16.0,
@@ -169,6 +173,7 @@ pub fn scenario(programs: Vec<Program>) -> Scenario {
         season_before: None,
         scouting: None,
         rules: LocalRules::default(),
+        gear: Gear::default(),
         title: "Toy".into(),
         about: String::new(),
         lawn: lawn(),
@@ -384,20 +389,22 @@ impl DailyLawn for Toy {
         for (at, value) in out.iter_mut().enumerate() {
             *value = at as f32;
         }
-        let mut put = |at: usize, value: f64| out[at] = value as f32;
-        put(0, 100.0 * self.cover);
-        put(1, 90.0 * self.cover);
-        put(3, 100.0 * self.crabgrass);
-        put(6, (1.0 + 8.0 * self.cover - 3.0 * self.crabgrass).max(1.0));
-        put(8, self.height_mm);
-        put(15, self.t_c);
-        put(16, self.water_mm / setting.capacity_mm);
-        put(17, self.nitrogen);
-        put(18, 2.0 + 0.0001 * self.evaporated_mm);
-        put(20, self.leached);
-        put(21, 0.5 * self.drained_mm);
-        put(22, self.drained_mm);
-        put(23, self.evaporated_mm);
+        let mut put = |key: &str, value: f64| {
+            out[measure(key).expect("a measure")] = value as f32;
+        };
+        put("turf_cover", 100.0 * self.cover);
+        put("green_cover", 90.0 * self.cover);
+        put("crabgrass_cover", 100.0 * self.crabgrass);
+        put("quality", (1.0 + 8.0 * self.cover - 3.0 * self.crabgrass).max(1.0));
+        put("canopy_height", self.height_mm);
+        put("soil_temperature", self.t_c);
+        put("soil_water", self.water_mm / setting.capacity_mm);
+        put("mineral_n", self.nitrogen);
+        put("organic_matter", 2.0 + 0.0001 * self.evaporated_mm);
+        put("n_leached_cum", self.leached);
+        put("runoff_cum", 0.5 * self.drained_mm);
+        put("drainage_cum", self.drained_mm);
+        put("et_cum", self.evaporated_mm);
     }
 
     fn accounts(&self) -> [Account; 3] {
@@ -426,7 +433,6 @@ impl World for ToyWorld<'_> {
         streams: &Streams,
         almanac: &Almanac,
     ) -> Result<Member<Toy>, String> {
-        assert_eq!(measure("n_leached_cum"), Some(20), "the toy writes by position");
         let facts = sim::ensemble::facts::Facts::draw(&self.scenario.lawn, streams, number);
         let setting =
             Setting { growth_mm: constants[0], capacity_mm: constants[1], cover: facts.turf_cover };

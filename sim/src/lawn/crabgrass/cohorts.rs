@@ -13,11 +13,26 @@ use crate::weather::Sky;
 /// Light that a seedling sees in a gap and under turf, share of full sun: gaps are lit as far as
 /// they are wide against the canopy's height.
 pub fn seedling_light(state: &State, setting: &Setting) -> (f64, f64) {
-    let s = &setting.p.sward;
     let p = &setting.p.crabgrass;
     let cover = state.turf_cover();
     if cover <= 0.0 {
         return (setting.sun, setting.sun);
+    }
+    let shade = turf_shade(state, setting);
+    let height = state.canopy_height_mm();
+    let open = (1.0 - cover - state.perennial_cover()).max(0.0);
+    let gap = p.gap_mm + p.gap_open_mm * open * open;
+    let edge = height / (height + gap);
+    (setting.sun * (-shade * edge).exp(), setting.sun * (-shade).exp())
+}
+
+/// Optical depth of the turf's leaf and stubble over the ground that it holds; 0 where none stands.
+pub(in crate::lawn) fn turf_shade(state: &State, setting: &Setting) -> f64 {
+    let s = &setting.p.sward;
+    let p = &setting.p.crabgrass;
+    let cover = state.turf_cover();
+    if cover <= 0.0 {
+        return 0.0;
     }
     let leaf_area: f64 = setting
         .grasses
@@ -30,12 +45,7 @@ pub fn seedling_light(state: &State, setting: &Setting) -> (f64, f64) {
             (plant.leaf + p.brown_shade * brown) * traits.specific_leaf_area
         })
         .sum();
-    let shade = s.extinction * (leaf_area / cover + s.stubble_area_index);
-    let height = state.canopy_height_mm();
-    let open = (1.0 - cover - state.perennial_cover()).max(0.0);
-    let gap = p.gap_mm + p.gap_open_mm * open * open;
-    let edge = height / (height + gap);
-    (setting.sun * (-shade * edge).exp(), setting.sun * (-shade).exp())
+    s.extinction * (leaf_area / cover + s.stubble_area_index)
 }
 
 /// Today's conditions for growth, the same for every cohort. Divisors are turned over once, as a

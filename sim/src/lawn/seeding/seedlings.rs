@@ -1,6 +1,7 @@
 //! Seedlings: how they grow, shade each other and die before they tiller.
 
 use super::super::crabgrass;
+use super::super::mowing;
 use super::super::nitrogen;
 use super::super::setting::Setting;
 use super::super::state::State;
@@ -247,21 +248,5 @@ pub fn mown(state: &mut State, setting: &Setting, height_mm: f64, clippings: Cli
         }
     }
     seedlings_to_litter(state, setting, torn);
-    if cut <= 0.0 {
-        return;
-    }
-    let (mut carbon, mut nitrogen) = (cut * s.carbon_share, cut * p.nitrogen_share);
-    state.totals.clippings += cut;
-    state.totals.clippings_n += nitrogen;
-    match clippings {
-        Clippings::Return => {
-            state.litter.c += carbon;
-            state.litter.n += nitrogen;
-        }
-        Clippings::Collect => {
-            let (c, n) = (carbon, nitrogen);
-            state.ledger.carbon.leave(&mut carbon, c);
-            state.ledger.nitrogen.leave(&mut nitrogen, n);
-        }
-    }
+    mowing::lay_clippings(state, setting, cut, cut * p.nitrogen_share, clippings);
 }

@@ -16,6 +16,7 @@ pub(in crate::scenario) static ROOT: Def = Def {
         key("weather", Shape::Table(&WEATHER), MUST, "The station and how years are made."),
         key("run", Shape::Table(&RUN), MUST, "Which years are simulated."),
         key("crew", Shape::Table(&CREW), MAY, "What work takes and costs."),
+        key("gear", Shape::Table(&GEAR), MAY, "Bags, tank and tools, for the work sheet."),
         key("event", Shape::Tables(&EVENT), MAY, "Days on which the lawn will be looked at."),
         key("slips", Shape::Table(&SLIPS), MAY, "How reliably work is done."),
         key("constants", Shape::Constants, MAY, "Constants of the model that you know better."),
@@ -326,6 +327,30 @@ pub(in crate::scenario) static CREW: Def = Def {
         key("spread", WORK, Need::Else("0.8 min/1000 ft2"), "Spreading granules on foot (C)."),
         key("spray", WORK, Need::Else("2 min/1000 ft2"), "Spraying with a walk boom or hose (D)."),
         key(
+            "weeds-found",
+            Shape::Uncertain(Kind::Share, 0.05, 1.0),
+            Need::Else("80 %"),
+            "Share of the weeds' ground that is found where spots are sprayed (D).",
+        ),
+        key(
+            "spot-margin",
+            share(0.0, 10.0),
+            Need::Else("100 %"),
+            "Ground sprayed around the weeds that are found, as a share of theirs (D).",
+        ),
+        key(
+            "spot-walk",
+            WORK,
+            Need::Else("1 min/1000 ft2"),
+            "Walking all of the lawn to look for weeds, where spots are sprayed (D).",
+        ),
+        key(
+            "spot-spray",
+            WORK,
+            Need::Else("10 min/1000 ft2"),
+            "Spraying spots, by the ground that is sprayed (D).",
+        ),
+        key(
             "topdress",
             Shape::Quantity(Kind::MinutesPerLayer, 0.0, 100.0),
             Need::Else("228 min/1000 ft2/in"),
@@ -377,6 +402,47 @@ pub(in crate::scenario) static CREW: Def = Def {
             MAY,
             "Rain that sends the crew away until its next visit day, besides the practices' own \
              holds; never where the table is left out. An empty table takes all of its usual values.",
+        ),
+    ]],
+};
+
+/// What a crew loads its products with. Nothing of it bears on the lawn.
+pub(in crate::scenario) static GEAR: Def = Def {
+    name: "gear",
+    groups: &[&[
+        key(
+            "bag",
+            Shape::Quantity(Kind::Weight, 0.1, 1500.0),
+            MAY,
+            "Weight of a bag of fertilizer, granules or seed: 50 lb, or 25 kg on a metric sheet, where \
+             left out (C).",
+        ),
+        key(
+            "tank",
+            Shape::Quantity(Kind::Volume, 0.5, 5000.0),
+            MAY,
+            "What the sprayer's tank holds: 4 gal, or 15 L on a metric sheet, where left out (C).",
+        ),
+        key(
+            "carrier",
+            Shape::Quantity(Kind::VolumePerArea, 1.0, 1000.0),
+            MAY,
+            "Spray mix that the sprayer lays, as you calibrated it: 1 gal/1000 ft2, or 4 L/100 m2 on a \
+             metric sheet, where left out (C); the label may ask for more.",
+        ),
+        key(
+            "spreader-width",
+            Shape::Quantity(Kind::Length, 0.3, 30.0),
+            MAY,
+            "Width that one pass of the spreader covers, overlap taken off: 8 ft, or 2.5 m on a metric \
+             sheet, where left out (C).",
+        ),
+        key(
+            "sprinkler-rate",
+            Shape::Quantity(Kind::DepthPerHour, 0.5, 200.0),
+            MAY,
+            "Depth that the sprinklers lay in an hour, as cans on the lawn show it: then minutes are \
+             told.",
         ),
     ]],
 };
@@ -531,7 +597,7 @@ const RULES: &[Key] = &[
         "pesticide-closed",
         Shape::Texts(60),
         MAY,
-        "Stretches of the year without pre-emergents, as for fertilizer.",
+        "Stretches of the year without pre-emergents and sprays on weeds, as for fertilizer.",
     ),
     key(
         "rain-coming",
@@ -616,7 +682,7 @@ static PROGRAM: Def = Def {
 };
 
 /// All tables but those of practices.
-pub(super) static TABLES: [&Def; 15] = [
+pub(super) static TABLES: [&Def; 16] = [
     &ROOT,
     &LAWN,
     &SOIL,
@@ -627,6 +693,7 @@ pub(super) static TABLES: [&Def; 15] = [
     &CREW,
     &RAIN_OUT,
     &SLIPS,
+    &GEAR,
     &LOCAL_RULES,
     &EVENT,
     &PROGRAM,

@@ -1,6 +1,7 @@
 //! Keys of a practice and of a change to one.
 
 use super::super::key::{Def, Key, MAY, MUST, Need, Shape, grouped, key, share};
+use super::spray::{AGAINST, SPRAY, SPRAY_LABEL_KEYS};
 use crate::quantity::Kind;
 
 const COMMON: &[Key] = &[
@@ -24,7 +25,8 @@ const COMMON: &[Key] = &[
 ];
 
 /// What a practice may do.
-pub(super) const DO: [&str; 6] = ["mow", "pre-emergent", "spread", "water", "topdress", "overseed"];
+pub(super) const DO: [&str; 7] =
+    ["mow", "pre-emergent", "spread", "water", "topdress", "overseed", "spray"];
 
 const WHEN: &[Key] = &[
     grouped("when", key("on", Shape::Dates, MAY, "On these days of each year.")),
@@ -88,6 +90,33 @@ const WHEN: &[Key] = &[
             "When the water that roots can reach is down to this share, from .. to ..",
         ),
     ),
+    grouped(
+        "when",
+        key(
+            "crabgrass-cover",
+            share(0.001, 0.99),
+            MAY,
+            "When crabgrass covers this share of the lawn, as seen last evening, from .. to ..",
+        ),
+    ),
+    grouped(
+        "when",
+        key(
+            "broadleaf-cover",
+            share(0.001, 0.99),
+            MAY,
+            "When dandelion and clover together cover this share, from .. to ..",
+        ),
+    ),
+    grouped(
+        "when",
+        key(
+            "nutsedge-cover",
+            share(0.001, 0.99),
+            MAY,
+            "When nutsedge covers this share, from .. to ..",
+        ),
+    ),
     grouped("when", key("from", Shape::Day, MAY, "First day of the window.")),
     grouped("when", key("to", Shape::Day, MAY, "Last day of the window.")),
     grouped(
@@ -96,7 +125,8 @@ const WHEN: &[Key] = &[
             "at-least-apart",
             Shape::Days(1, 365),
             MAY,
-            "Least time between two, with canopy-height (3 days) or dry-soil (2 days).",
+            "Least time between two, with canopy-height (3 days), dry-soil (2 days) or a cover of weeds \
+             (21 days).",
         ),
     ),
 ];
@@ -125,7 +155,7 @@ const WATERED_IN: Key = key(
     "Irrigation given right after; none means that rain must do it.",
 );
 
-const RATE: &[Kind] = &[Kind::ActiveRate, Kind::MassPerArea, Kind::VolumePerArea];
+pub(super) const RATE: &[Kind] = &[Kind::ActiveRate, Kind::MassPerArea, Kind::VolumePerArea];
 
 const PRE_EMERGENT: &[Key] = &[
     grouped("product", key("product", Shape::Text(80), MAY, "A product of the products file.")),
@@ -159,6 +189,7 @@ const PRE_EMERGENT: &[Key] = &[
         "Half of the rate now and half so much later, instead of all at once.",
     ),
     WATERED_IN,
+    AGAINST,
     grouped(
         "product",
         key(
@@ -340,22 +371,24 @@ const KEPT: &[Key] = &[
     key("by", Shape::Choice(&["crew", "client"]), MAY, "Whose hands do it."),
 ];
 
-pub(super) static PRACTICES: [Def; 6] = [
+pub(super) static PRACTICES: [Def; 7] = [
     Def { name: "program.practice", groups: &[COMMON, WHEN, MOW] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, PRE_EMERGENT] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, SPREAD] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, WATER] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, TOPDRESS] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, OVERSEED] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, SPRAY] },
 ];
 
-pub(super) static CHANGES: [Def; 6] = [
+pub(super) static CHANGES: [Def; 7] = [
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, MOW] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, PRE_EMERGENT] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SPREAD] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, WATER] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, TOPDRESS] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, OVERSEED] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SPRAY] },
 ];
 
 /// A practice whose `do` is missing or misspelt: only what all share is checked.
@@ -377,14 +410,15 @@ pub(in crate::scenario) fn change(what: &str) -> Option<&'static Def> {
 }
 
 /// Keys that practices share, with a title each.
-pub(super) const SHARED: [(&str, &[Key]); 6] = [
+pub(super) const SHARED: [(&str, &[Key]); 7] = [
     ("every practice", COMMON),
     ("when a practice happens", WHEN),
     ("days-after", DAYS_AFTER_KEYS),
     ("label", LABEL_KEYS),
+    ("spray-label", SPRAY_LABEL_KEYS),
     ("seed", SEED_KEYS),
     ("[program.change]", CHANGE_FORMS),
 ];
 
 /// Keys of what a practice does, in the order of [`DO`].
-pub(super) const ROWS: [&[Key]; 6] = [MOW, PRE_EMERGENT, SPREAD, WATER, TOPDRESS, OVERSEED];
+pub(super) const ROWS: [&[Key]; 7] = [MOW, PRE_EMERGENT, SPREAD, WATER, TOPDRESS, OVERSEED, SPRAY];
