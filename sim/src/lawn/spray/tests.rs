@@ -197,6 +197,6 @@ fn a_fifth_pass_settles_the_first() {
         step(&mut state, &setting, &sky(22.0));
     }
     let left = state.weed.plants();
-    assert!(left < 20.0 && left >= 0.0, "{left}");
+    assert!((0.0..20.0).contains(&left), "{left}");
     assert_eq!(state.sprays.used, 0);
 }
