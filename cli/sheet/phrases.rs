@@ -122,6 +122,7 @@ pub enum Say {
     RunFor,
     Layer,
     Compost,
+    Topsoil,
     TreatedShare,
     CalibrateUs,
     CalibrateMetric,
@@ -460,7 +461,8 @@ fn both(what: Say) -> [&'static str; 2] {
             "Rociadora: {} de mezcla en total, a {}. Tanques llenos de {}: {}, con {} en cada uno.",
         ],
         Say::RunFor => ["{} min of sprinklers at {}", "{} min de aspersores a {}"],
-        Say::Layer => ["{} of compost", "{} de composta"],
+        Say::Layer => ["{} of {}", "{} de {}"],
+        Say::Topsoil => ["topsoil", "tierra"],
         Say::Compost => ["compost", "composta"],
         Say::TreatedShare => [
             "Goes on {}: the strip beside water is left out.",

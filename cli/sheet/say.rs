@@ -3,7 +3,7 @@
 use sim::analysis::sheet::load::{
     ACRE_128TH_M2, Dose, bags_to_buy, calibration_catch_ml, minutes_of_water, passes, tank_mix,
 };
-use sim::analysis::sheet::{Job, Load, Spread, Tool};
+use sim::analysis::sheet::{Job, Load, Material, Spread, TOPSOIL, Tool};
 use sim::calendar::MonthDay;
 use sim::ensemble::odds::Odds;
 use sim::quantity::Kind;
@@ -239,6 +239,11 @@ impl Voice<'_> {
         })
     }
 
+    /// What is laid as a layer: compost, unless it has a name of its own.
+    pub(super) fn loose(&self, material: &Material) -> &'static str {
+        self.lang.say(if material.name == TOPSOIL { Say::Topsoil } else { Say::Compost })
+    }
+
     /// The amount of a load: "18.75 lb (18 lb 12 oz), 0.38 bag of 50 lb".
     pub(super) fn load(&self, load: &Load) -> String {
         let told = amount(load.material.dose, load.amount, self.units);
@@ -250,8 +255,9 @@ impl Voice<'_> {
                 format!("{}, {bags}", self.lang.fill(Say::Load, &[&told]))
             }
             (Dose::Layer(_), _) => {
-                let compost = self.lang.fill(Say::Layer, &[&told]);
-                self.lang.fill(Say::Load, &[&compost])
+                let what = self.loose(&load.material);
+                let layer = self.lang.fill(Say::Layer, &[&told, what]);
+                self.lang.fill(Say::Load, &[&layer])
             }
             (Dose::Water(mm), _) => match self.tools.sprinkler_mm_h {
                 Some(rate) => {

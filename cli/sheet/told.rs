@@ -326,7 +326,7 @@ impl<'a> Source<'a> {
         let told = |purchase: &Purchase| {
             let Purchase { material, amounts } = purchase;
             let name = match material.dose {
-                Dose::Layer(_) => upper_first(self.lang().say(Say::Compost)),
+                Dose::Layer(_) => upper_first(self.voice.loose(material)),
                 _ => material.name.clone(),
             };
             let amounts = amounts

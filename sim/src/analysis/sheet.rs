@@ -12,7 +12,7 @@ mod materials;
 use std::collections::BTreeMap;
 
 pub use calls::{Call, Slot, Spread};
-pub use materials::{Material, Tool, is_routine, materials};
+pub use materials::{Material, TOPSOIL, Tool, is_routine, materials};
 
 use crate::calendar::Day;
 use crate::ensemble::ProgramResults;

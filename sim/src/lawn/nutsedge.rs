@@ -5,7 +5,7 @@ mod shoots;
 mod tell;
 mod tubers;
 
-pub(super) use shoots::{doom, mown, wither};
+pub(super) use shoots::{doom, kill, mown, wither};
 pub(super) use tell::{Telling, tell};
 
 use super::room;

@@ -4,7 +4,7 @@ use super::organic::ORGANIC_MATTER_PER_CARBON;
 use super::plant::{GONE_COVER, Plant};
 use super::setting::Setting;
 use super::state::State;
-use super::{barrier, crabgrass, cultivation, seeding};
+use super::{barrier, clover, crabgrass, cultivation, dandelion, nutsedge, seeding};
 use crate::scenario::Grass;
 use crate::weather::Sky;
 
@@ -22,8 +22,16 @@ pub fn kill(state: &mut State, setting: &Setting, sky: &Sky, rate_kg_ha: f64) {
         cultivation::take_turf_of(state, setting, i, share);
     }
     let share = killed(setting, rate_kg_ha * warm);
-    crabgrass::kill_smaller_than(state, setting, f64::INFINITY, share);
+    kill_weeds(state, setting, share);
     seeding::kill_seedlings(state, setting, share);
+}
+
+/// A share of all weeds that stand dies, 0..=1; seed and tubers below do not feel it.
+fn kill_weeds(state: &mut State, setting: &Setting, share: f64) {
+    crabgrass::kill_smaller_than(state, setting, f64::INFINITY, share);
+    dandelion::kill(state, setting, share);
+    clover::kill(state, setting, share);
+    nutsedge::kill(state, setting, share);
 }
 
 /// Share of plants killed by what they took up: the log-logistic law of Seefeldt, Jensen & Fuerst
@@ -55,7 +63,7 @@ pub fn level(state: &mut State, setting: &Setting, depth_mm: f64) {
 /// A share of everything that stands goes under.
 fn bury(state: &mut State, setting: &Setting, share: f64) {
     cultivation::take_turf(state, setting, share);
-    crabgrass::kill_smaller_than(state, setting, f64::INFINITY, share);
+    kill_weeds(state, setting, share);
     seeding::kill_seedlings(state, setting, share);
 }
 
@@ -80,6 +88,9 @@ pub fn lay_sod(state: &mut State, setting: &Setting, kinds: [(Grass, f64); 2]) {
     let held_up = barrier::strength_on_grass(state, setting);
     bury(state, setting, 1.0);
     crabgrass::pull_all(state, setting);
+    for cover in [&mut state.dandelion.cover, &mut state.clover.cover, &mut state.nutsedge.cover] {
+        *cover = 0.0;
+    }
     lay_soil(state, setting, p.sod_soil_mm);
     state.ground.unrooted = 1.0;
     for (grass, share) in kinds {

@@ -20,6 +20,9 @@ pub enum Tool {
     Sprinkler,
 }
 
+/// Name of the topsoil that a lawn is levelled with.
+pub const TOPSOIL: &str = "topsoil";
+
 /// One material of a practice.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Material {
@@ -48,7 +51,7 @@ pub fn materials(what: &What) -> Vec<Material> {
         }
         What::Tend(tend) => match (tend.tending, &tend.product) {
             (Tending::Level { depth_mm }, _) => {
-                let (name, dose) = ("topsoil".to_string(), Dose::Layer(depth_mm));
+                let (name, dose) = (TOPSOIL.to_string(), Dose::Layer(depth_mm));
                 vec![Material { name, dose, tool: Tool::Barrow }]
             }
             (tending, Some(p)) => {

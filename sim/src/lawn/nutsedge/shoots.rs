@@ -157,6 +157,13 @@ fn bury(state: &mut State, setting: &Setting, area: f64) {
     to_litter(state, setting, grams * (1.0 - p.base_share), grams * p.base_share);
 }
 
+/// A share of all shoots dies, 0..=1; tubers that have not sprouted do not feel it.
+pub(in crate::lawn) fn kill(state: &mut State, setting: &Setting, share: f64) {
+    for k in 0..2 {
+        fall(state, setting, k, share.clamp(0.0, 1.0));
+    }
+}
+
 /// Frost, or the year's end: every top dies.
 pub(super) fn kill_all(state: &mut State, setting: &Setting) {
     let area = state.nutsedge.leaf_area();
