@@ -7,8 +7,8 @@ use super::read::{self, Demand};
 use super::registry::ROOT;
 use super::value::{Reading, Value};
 use super::{
-    Checked, Fault, Lawn, Scenario, caution, crew, doubts, event, place, program, rule_caution,
-    scouting, seed,
+    Checked, Fault, Lawn, Scenario, caution, crew, doubts, event, goal, place, program,
+    rule_caution, scouting, seed,
 };
 use toml::Spanned;
 use toml::de::DeTable;
@@ -137,5 +137,6 @@ pub(super) fn build<'t>(
         season_before,
         scouting,
         rules,
+        goals: goal::goals(root, faults),
     })
 }

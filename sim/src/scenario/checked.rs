@@ -2,6 +2,7 @@
 //! programs and lawn read; nothing here knows about text.
 
 use super::event::Event;
+use super::goal::Goals;
 use super::local_rules::LocalRules;
 use crate::calendar::{MonthDay, Weekdays};
 use crate::weather::{TableUnits, WeatherPlan};
@@ -117,6 +118,8 @@ pub struct Scenario {
     pub scouting: Option<Scouting>,
     /// The rules of the place.
     pub rules: LocalRules,
+    /// What a cheap program must still bring, where that is stated.
+    pub goals: Goals,
 }
 
 impl Scenario {

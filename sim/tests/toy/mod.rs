@@ -163,6 +163,7 @@ pub fn scenario(programs: Vec<Program>) -> Scenario {
         season_before: None,
         scouting: None,
         rules: LocalRules::default(),
+        goals: sim::scenario::Goals::default(),
         title: "Toy".into(),
         about: String::new(),
         lawn: lawn(),
