@@ -32,6 +32,7 @@ pub mod round;
 pub mod scenario_source;
 pub mod station;
 pub mod terminal;
+pub mod thrift;
 pub mod units;
 pub mod vet;
 pub mod when;

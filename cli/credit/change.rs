@@ -9,7 +9,7 @@ use crate::units::Units;
 use crate::words::name::{self, listed};
 
 /// What was changed: "every 5 days instead of every 14 days", "added: on 20 Apr", "left out".
-pub(super) fn tell(player: &Player, base: &Program, program: &Program, units: Units) -> String {
+pub(crate) fn tell(player: &Player, base: &Program, program: &Program, units: Units) -> String {
     let shown = units.into();
     let before = Whole::new(base, &player.before);
     let after = Whole::new(program, &player.after);

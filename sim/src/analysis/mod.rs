@@ -5,5 +5,6 @@ pub mod credit;
 pub mod diary;
 pub mod lesson;
 pub mod seasons;
+pub mod thrift;
 pub mod typical;
 pub mod when;
