@@ -28,6 +28,8 @@ use ask::Question;
 const MEMBERS: u32 = 200;
 /// So many times as many judge: odds are told from them.
 const FRESH: u32 = 2;
+/// Most members times programs: more marks than that are not held.
+const MOST_MARKS: u64 = 20_000_000;
 /// Id of the program that was found, in the text that can be added to a scenario.
 const FOUND: &str = "thrifty";
 
@@ -40,6 +42,8 @@ struct Told<'a> {
     odds: f64,
     answer: &'a Answer,
     space: &'a Space<'a>,
+    /// Index of the program whose failure was asked for.
+    wanted_story: Option<usize>,
     normals: &'a [Normal; 12],
     units: Units,
     seed: u64,
@@ -81,6 +85,13 @@ pub fn run(args: &ThriftArgs) -> Result<(), Failure> {
     let scenario = &inputs.checked.scenario;
     let mut space = engine::space(&inputs.source.text, &programs, &limits, inputs.units)?;
     let members = args.options.members.unwrap_or(MEMBERS);
+    if u64::from(members) * u64::from(args.tries) > MOST_MARKS {
+        return Err(Failure::Input(format!(
+            "--members {members} with --tries {}: that is more than can be held; at most {} members",
+            args.tries,
+            MOST_MARKS / u64::from(args.tries)
+        )));
+    }
     let order = Order {
         asked: &asked,
         odds,
@@ -101,6 +112,7 @@ pub fn run(args: &ThriftArgs) -> Result<(), Failure> {
         odds,
         answer: &answer,
         space: &space,
+        wanted_story: story,
         normals: &engine::normals(&weather.record)?,
         units: inputs.units,
         seed: args.options.seed,

@@ -17,7 +17,12 @@ const WIDE: Width = Width(88);
 
 /// The story; empty where no program fails.
 pub(super) fn tell(told: &Told) -> String {
-    let Some(story) = &told.answer.story else { return String::new() };
+    let Some(story) = &told.answer.story else {
+        return told.wanted_story.map_or_else(String::new, |at| {
+            let title = quoted(&told.programs[at].title);
+            format!("\n{}", wrap(&format!("{title} holds: there is no failure to tell."), 0, 0))
+        });
+    };
     let program = told.programs[story.start];
     let mut out = format!("\nHow {} fails\n", quoted(&program.title));
     let what = quoted(&told.asked(story.decisive));
@@ -131,13 +136,13 @@ pub(super) fn draw(told: &Told) -> Result<Option<Picture>, Failure> {
     let what = told.asked(story.decisive);
     let title = match (&story.holding, story.failing.missed) {
         (Some(_), Some(day)) => format!(
-            "{title} fails on what goes first here {}, and keeps it in other futures: {what}",
+            "{title} fails {} in one future and holds in another. Wanted: {what}",
             words::month_of(told, day)
         ),
-        (_, Some(day)) => {
-            format!("{title} fails {}: {what}, it should", words::month_of(told, day))
+        (None, Some(day)) => {
+            format!("{title} fails, here {}. Wanted: {what}", words::month_of(told, day))
         }
-        _ => format!("{title}: {what}"),
+        _ => format!("{title}. Wanted: {what}"),
     };
     let picture = FuturesPicture {
         caption: Caption {

@@ -4,12 +4,12 @@ use std::io::{self, Write};
 
 use sim::outcomes::OUTCOMES;
 
-use super::Told;
+use super::{Told, words};
 use crate::files::table::Table;
 use crate::round;
 
 /// Writes one row for each program that was judged on the fresh members: the scenario's own, then what was
-/// found, the one that is recommended marked (`pick`), and those that no other beats in cost and odds
+/// found with what it changes, the one that is recommended marked (`pick`), and those that no other beats in cost and odds
 /// (`curve`). `holds` is the share of members in which everything asked holds, with its 95 % interval. Then
 /// comes the share of members that miss each thing asked, numbered in the order of asking (needs, then
 /// budgets), and the means of the outcomes.
@@ -23,6 +23,7 @@ pub(super) fn write(told: &Told, out: &mut dyn Write) -> io::Result<()> {
         "program",
         "from",
         "changes",
+        "change",
         "pick",
         "curve",
         "holds",
@@ -46,6 +47,10 @@ pub(super) fn write(told: &Told, out: &mut dyn Write) -> io::Result<()> {
         }
         table.text(start)?;
         table.count(finalist.changes)?;
+        let changes = words::changes(told, finalist);
+        let changes: Vec<String> =
+            changes.into_iter().map(|(name, change)| format!("{name}: {change}")).collect();
+        table.text(&changes.join("; "))?;
         table.text(if answer.choice.pick == Some(at) { "yes" } else { "no" })?;
         table.text(if answer.curve.contains(&at) { "yes" } else { "no" })?;
         let odds = finalist.judged.odds();

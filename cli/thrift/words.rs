@@ -14,7 +14,7 @@ use crate::terminal::harmless;
 use crate::words::figure::{self, Figure};
 use crate::words::lines::wrap;
 use crate::words::name::{futures, listed, over, practice_in_line, quoted, simulated, upper_first};
-use crate::words::odds::{Odds, again};
+use crate::words::odds::Odds;
 use crate::words::{caution, summary};
 
 /// Most points of the curve that are listed.
@@ -34,8 +34,9 @@ pub(super) fn all(told: &Told, folder: &str, files: &[String]) -> String {
     for line in found(told) {
         out.push_str(&wrap(&line, 0, 2));
     }
-    if let Some(pick) = told.pick().filter(|pick| pick.changes > 0) {
-        for (name, change) in changes(told, pick) {
+    let shown = answer.choice.pick.or(answer.choice.surest);
+    if let Some(shown) = shown.map(|at| &answer.finalists[at]).filter(|f| f.changes > 0) {
+        for (name, change) in changes(told, shown) {
             out.push_str(&wrap(&format!("{name}: {change}"), 2, 4));
         }
     }
@@ -183,9 +184,14 @@ fn found(told: &Told) -> Vec<String> {
     });
     let Some(pick) = told.pick() else {
         if let Some(surest) = answer.choice.surest.and_then(|at| answer.finalists.get(at)) {
+            let missed = surest.judged.missed();
+            let most = missed.iter().rev().max_by_key(|m| m.members).filter(|m| m.members > 0);
+            let most = most.map_or_else(String::new, |m| {
+                format!(" What stands in its way most often: {}.", quoted(&told.asked(m.asked)))
+            });
             out.push(format!(
-                "Nor does any of the {} that were tried: the surest, {} with {}, holds in {} at {}. Ask for \
-                 less, spend more, or bring in a practice that no program here has.",
+                "Nor does any of the {} that were tried: the surest, {} with {}, holds in {} at {}.{most} \
+                 Ask for less, spend more, or bring in a practice that no program here has.",
                 round::spoken(answer.tried as f64, 1.0),
                 titled(surest),
                 if surest.changes == 0 { "nothing changed".into() } else { things(surest.changes) },
@@ -305,18 +311,12 @@ fn most_missed(told: &Told, missed: &[Missed], members: u32) -> Option<String> {
         return None;
     }
     order.sort_by_key(|m| std::cmp::Reverse(m.members));
-    let mut said = String::new();
-    let parts: Vec<String> = order
-        .iter()
-        .map(|m| {
-            let count = Odds { hits: m.members, members }.of();
-            let told_count = again(&said, &count).to_string();
-            if said.is_empty() {
-                said.clone_from(&count);
-            }
-            format!("{}, in {told_count}", quoted(&told.asked(m.asked)))
-        })
-        .collect();
+    let counts: Vec<Odds> = order.iter().map(|m| Odds { hits: m.members, members }).collect();
+    let scale = Odds::common_scale(&counts);
+    let part = |(m, odds): (&&Missed, &Odds)| {
+        format!("{}, in {}", quoted(&told.asked(m.asked)), odds.of_scale(scale))
+    };
+    let parts: Vec<String> = order.iter().zip(&counts).map(part).collect();
     Some(format!("Missed most often: {}.", parts.join("; ")))
 }
 
@@ -365,13 +365,11 @@ fn weather(told: &Told, at: usize) -> Option<String> {
     }
     let clear: Vec<String> = splits.iter().filter(|s| s.clear).map(|s| fact(told, s)).collect();
     Some(if clear.is_empty() {
-        "Summer rain, summer heat and spring warmth do not tell the futures that fail from those that hold."
-            .into()
+        "Summer rain, summer heat and spring warmth do not tell the futures that fail from those that \
+         hold."
+        .into()
     } else {
-        format!(
-            "The season in which it fails is not like those in which it holds: {}.",
-            clear.join("; ")
-        )
+        format!("Weather of the season in which it fails, on average: {}.", clear.join("; "))
     })
 }
 
@@ -387,15 +385,19 @@ fn fact(told: &Told, split: &Split) -> String {
                 );
                 format!("{} {}", round::spoken(shown.value(mm), step), shown.unit)
             };
-            format!("rain in summer {}, against {}", rain(split.missing), rain(split.holding))
+            format!(
+                "{} of rain in summer, against {} where it holds",
+                rain(split.missing),
+                rain(split.holding)
+            )
         }
         Fact::SummerHeat => format!(
-            "mean high of summer {}, against {}",
+            "highs of {} in summer, against {} where it holds",
             degrees(told, split.missing),
             degrees(told, split.holding)
         ),
         Fact::SpringWarmth => format!(
-            "mean of spring {}, against {}",
+            "a spring of {}, day and night, against {} where it holds",
             degrees(told, split.missing),
             degrees(told, split.holding)
         ),
@@ -410,40 +412,35 @@ fn degrees(told: &Told, celsius: f64) -> String {
 /// What more certainty costs: the programs that no other beats.
 fn curve(told: &Told) -> String {
     let answer = told.answer;
-    if answer.curve.len() < 2 {
+    let ever = |at: &&usize| told.odds_of(&answer.finalists[**at]).hits > 0;
+    let points: Vec<usize> = answer.curve.iter().filter(ever).copied().collect();
+    if points.len() < 2 {
         return String::new();
     }
     let mut out = String::from(
         "\nWhat more certainty costs: of all that were judged, those that no other beats\n",
     );
-    let last = (answer.curve.len() - 1) as f64;
-    let shown = answer.curve.len().min(CURVE);
-    let mut before = usize::MAX;
-    for i in 0..shown {
-        let place = (i as f64 * last / (shown.max(2) - 1) as f64).round() as usize;
-        if place == before {
-            continue;
-        }
-        before = place;
-        let finalist = &answer.finalists[answer.curve[place]];
-        let mark = if answer.choice.pick == Some(answer.curve[place]) {
-            "   <- the one above"
-        } else {
-            ""
-        };
+    let last = (points.len() - 1) as f64;
+    let shown = points.len().min(CURVE);
+    let mut places: Vec<usize> = (0..shown)
+        .map(|i| (i as f64 * last / (shown.max(2) - 1) as f64).round() as usize)
+        .collect();
+    places.extend(points.iter().position(|at| answer.choice.pick == Some(*at)));
+    places.sort_unstable();
+    places.dedup();
+    for place in places {
+        let finalist = &answer.finalists[points[place]];
+        let mark =
+            if answer.choice.pick == Some(points[place]) { "   <- the one above" } else { "" };
+        let title = quoted(&told.programs[finalist.one.start].title);
         let what = match finalist.changes {
-            0 => format!("{} as it is", quoted(&told.programs[finalist.one.start].title)),
-            n => format!("{} with {}", quoted(&told.programs[finalist.one.start].title), things(n)),
+            0 => format!("{title} as it is"),
+            n => format!("{title} with {}", things(n)),
         };
-        out.push_str(&wrap(
-            &format!(
-                "{:>8}  {:<18} {what}{mark}",
-                cost(told, finalist),
-                told.odds_of(finalist).of()
-            ),
-            2,
-            31,
-        ));
+        let line = wrap(&format!("{what}{mark}"), 30, 30);
+        let figures = format!("{:>9}  {:<18}", cost(told, finalist), told.odds_of(finalist).of());
+        out.push_str(&figures);
+        out.push_str(line.get(figures.chars().count()..).unwrap_or(&line));
     }
     out
 }

@@ -91,8 +91,8 @@ pub fn futures(input: &FuturesPicture) -> Result<Picture, PlotError> {
         canvas.line((ACROSS.0, middle), (ACROSS.0 + 36.0, middle), DASHED)?;
         let label = shorten(&input.line.label, ROOM - 100.0, BODY)?;
         canvas.text(&label, (ACROSS.0 + 44.0, words), BODY)?;
-        for line in &input.lines {
-            event(canvas, line, &frame, (top, bottom))?;
+        for at in 0..input.lines.len() {
+            event(canvas, (at, input), &frame, (top, bottom))?;
         }
         y = calendar(canvas, &input.dates, &frame.x, bottom)?;
         foot(canvas, &input.caption, y)
@@ -116,29 +116,36 @@ fn draw_line(
     Ok(())
 }
 
-/// Marks a day on a line and says what happened.
+/// Marks a day on a line and says what happened, at the top or the foot of the plot: where the lines leave
+/// more room.
 fn event(
     canvas: &mut Canvas<'_>,
-    line: &FutureLine,
+    (at, input): (usize, &FuturesPicture),
     frame: &Frame,
     (top, bottom): (f64, f64),
 ) -> Result<(), PlotError> {
+    let line = &input.lines[at];
     let Some((day, words)) = &line.event else { return Ok(()) };
     let Some(value) = line.values.get(*day).copied().and_then(drawable) else { return Ok(()) };
     let colour = if line.keeps { KEEP } else { MISS };
     let at = (frame.day(*day), frame.y.at(value));
+    let label = shorten(words, ROOM / 2.0, BODY)?;
+    let half = width(&label, BODY)? / 2.0;
+    let middle = at.0.min(ACROSS.1 - half - 2.0).max(ACROSS.0 + half + 2.0);
+    let under = |day: usize| (frame.day(day) - middle).abs() <= half + 4.0;
+    let heights: Vec<f64> = (0..input.dates.days)
+        .filter(|day| under(*day))
+        .flat_map(|day| input.lines.iter().map(move |line| line.values[day]))
+        .filter_map(|value| drawable(value).map(|value| frame.y.at(value)))
+        .chain([frame.y.at(input.line.value), at.1])
+        .collect();
+    let highest = heights.iter().copied().fold(bottom, f64::min);
+    let lowest = heights.iter().copied().fold(top, f64::max);
+    let above = highest - top >= bottom - lowest;
+    let baseline = if above { top + 5.0 + BODY.size } else { bottom - 8.0 };
+    let end = if above { baseline + 5.0 } else { baseline - BODY.size };
+    canvas.line((at.0, end), at, Stroke::solid(colour, 1.6))?;
     canvas.disc(at, 8.0, PAPER)?;
     canvas.disc(at, 6.0, colour)?;
-    let face = BODY.in_colour(INK);
-    let label = shorten(words, ROOM / 2.0, face)?;
-    let wide = width(&label, face)?;
-    let right = at.0 + 14.0 + wide <= ACROSS.1;
-    let x = if right { at.0 + 14.0 } else { at.0 - 14.0 };
-    // Above the point where there is room, so that the line going on does not cross the words.
-    let y = if at.1 - 14.0 > top + BODY.size { at.1 - 12.0 } else { at.1 + 8.0 + BODY.size };
-    let y = y.min(bottom - 4.0);
-    let left = if right { x } else { x - wide };
-    canvas.rect((left - 3.0, y - 0.85 * BODY.size), (wide + 6.0, 1.15 * BODY.size), PAPER, 0.8)?;
-    let face = face.at(if right { Anchor::Start } else { Anchor::End });
-    canvas.text(&label, (x, y), face)
+    canvas.text(&label, (middle, baseline), BODY.at(Anchor::Middle))
 }

@@ -92,13 +92,12 @@ pub fn tradeoff(input: &TradeoffPicture) -> Result<Picture, PlotError> {
         let bottom = top + HIGH;
         let scale = f64::from(input.scale);
         let frame =
-            Frame { x, y: Scale { range: (-0.03 * scale, 1.03 * scale), px: (bottom, top) } };
+            Frame { x, y: Scale { range: (-0.07 * scale, 1.03 * scale), px: (bottom, top) } };
         odds_axis(canvas, input, &frame)?;
         let at = frame.y.at(input.wanted.value);
         canvas.line((ACROSS.0, at), (ACROSS.1, at), DASHED)?;
         let place = |p: &Priced| (frame.x.at(p.cost), frame.y.at(p.marks));
-        steps(canvas, input, &place)?;
-        let mut taken: Vec<Spot> = Vec::new();
+        let mut taken: Vec<Spot> = steps(canvas, input, &place)?;
         for one in input.others.iter().chain(&input.curve) {
             let (px, py) = place(one);
             canvas.disc((px, py), 5.0, PAPER)?;
@@ -143,12 +142,13 @@ fn odds_axis(
     Ok(())
 }
 
-/// The best odds that each cost buys: level to the next dearer program, then up.
+/// The best odds that each cost buys: level to the next dearer program, then up; gives the places that the
+/// line takes.
 fn steps(
     canvas: &mut Canvas<'_>,
     input: &TradeoffPicture,
     place: &impl Fn(&Priced) -> Point,
-) -> Result<(), PlotError> {
+) -> Result<Vec<Spot>, PlotError> {
     let mut line: Vec<Point> = Vec::new();
     for one in &input.curve {
         if drawable(one.cost).is_none() {
@@ -163,7 +163,14 @@ fn steps(
     if let Some(&(_, last)) = line.last() {
         line.push((ACROSS.1, last));
     }
-    canvas.path(&line, Stroke { opacity: 0.55, ..Stroke::solid(KEEP, 3.0) })
+    canvas.path(&line, Stroke { opacity: 0.55, ..Stroke::solid(KEEP, 3.0) })?;
+    let piece = |ends: &[Point]| Spot {
+        left: ends[0].0.min(ends[1].0) - 2.0,
+        top: ends[0].1.min(ends[1].1) - 2.0,
+        right: ends[0].0.max(ends[1].0) + 2.0,
+        bottom: ends[0].1.max(ends[1].1) + 2.0,
+    };
+    Ok(line.windows(2).map(piece).collect())
 }
 
 /// A rectangle that is taken.
