@@ -1,6 +1,7 @@
 //! What was changed of a practice, in words, from the two programs as they were checked.
 
 use sim::analysis::credit::Player;
+use sim::calendar::MonthDay;
 use sim::quantity::{Kind, Units as Shown, show};
 use sim::scenario::{Cue, Hands, Hold, Practice, Program, What, day_of_year, show_day};
 use sim::work::{Carrier, Clippings};
@@ -82,6 +83,18 @@ impl<'a> Whole<'a> {
         }
     }
 
+    /// The stretch of the year in which it is done, where its cue has one.
+    fn window(&self) -> Option<(MonthDay, MonthDay)> {
+        match self.practice.cue {
+            Cue::Every { from, to, .. }
+            | Cue::SoilTemperature { from, to, .. }
+            | Cue::DegreeDays { from, to, .. }
+            | Cue::CanopyHeight { from, to, .. }
+            | Cue::DrySoil { from, to, .. } => Some((from, to)),
+            Cue::Dates(_) | Cue::DaysAfter { .. } => None,
+        }
+    }
+
     /// What is laid over both halves, as a factor of the first.
     fn halves(&self) -> f64 {
         if self.split_days.is_some() { 2.0 } else { 1.0 }
@@ -100,7 +113,9 @@ fn differences(before: &Whole, after: &Whole, shown: Shown) -> Vec<String> {
         }
         _ => {}
     }
-    let window = before.cue(shown, false) == after.cue(shown, false);
+    let same = |window| before.cue(shown, window) == after.cue(shown, window);
+    // The window is told where it was changed, alone or with the rest.
+    let window = same(false) || before.window() != after.window();
     instead(&mut parts, "", [before.cue(shown, window), after.cue(shown, window)]);
     what(&mut parts, before, after, shown);
     let (b, a) = (before.practice, after.practice);

@@ -51,11 +51,10 @@ pub(super) fn tell(told: &Told) -> String {
             );
             out.push_str(&future(told, story, holding, &head));
         }
-        None => out.push_str(&wrap(
-            "In no future does it hold: there is nothing to set beside it.",
-            0,
-            0,
-        )),
+        None => {
+            let none = "In no future does it hold: there is nothing to set beside it.";
+            out.push_str(&format!("\n{}", wrap(none, 0, 0)));
+        }
     }
     out.push_str(&format!("\nThe cheapest single change that mends {}\n", quoted(&program.title)));
     out.push_str(&wrap(&mend(told, story), 2, 2));

@@ -119,7 +119,7 @@ pub(super) fn found_title(told: &Told, finalist: &Finalist) -> String {
 }
 
 fn things(changes: usize) -> String {
-    if changes == 1 { "one thing changed".into() } else { format!("{changes} things changed") }
+    if changes == 1 { "one change".into() } else { format!("{changes} changes") }
 }
 
 /// The odds with how far they could move: "18 of 20 futures (give or take: 17 to 19)".
@@ -194,7 +194,7 @@ fn found(told: &Told) -> Vec<String> {
                  Ask for less, spend more, or bring in a practice that no program here has.",
                 round::spoken(answer.tried as f64, 1.0),
                 titled(surest),
-                if surest.changes == 0 { "nothing changed".into() } else { things(surest.changes) },
+                if surest.changes == 0 { "no change".into() } else { things(surest.changes) },
                 holds_in(told, surest),
                 cost(told, surest)
             ));
@@ -254,7 +254,7 @@ fn doubts(told: &Told) -> Vec<String> {
     if alike > 1 {
         out.push(format!(
             "{} others hold as well at a cost that differs by less than matters or than these futures can \
-             tell; of all of them this is the simplest, with the fewest things changed, then the fewest \
+             tell; of all of them this is the simplest, with the fewest changes, then the fewest \
              visits.",
             alike - 1
         ));
@@ -329,7 +329,11 @@ fn first_missed(told: &Told, missed: &[Missed]) -> Option<String> {
         String::new()
     } else {
         let odds = Odds { hits: first.first, members: failing };
-        format!(" in {} of the {} that fail", odds.of(), futures(2))
+        let count = match odds.scale() {
+            Some(_) => odds.of(),
+            None => format!("{} of {failing}", first.first),
+        };
+        format!(" in {count} {} that fail", futures(2))
     };
     let what = if missed.len() < 2 {
         "It goes".into()

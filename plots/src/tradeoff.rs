@@ -59,6 +59,10 @@ pub struct TradeoffPicture {
 const ACROSS: (f64, f64) = (48.0, WIDTH - EDGE - 8.0);
 const HIGH: f64 = 380.0;
 const DASHED: Stroke = Stroke { colour: INK, opacity: 1.0, width: 1.8, dash: Some((7.0, 4.0)) };
+/// The axis goes on above the most that there is, for labels.
+const HEADROOM: f64 = 1.18;
+/// What a leader across another label counts, as px2 of it that are hidden.
+const CROSSED: f64 = 400.0;
 /// Room of a label, px.
 const LABEL: f64 = 235.0;
 /// Half the size of a named program's mark, px.
@@ -92,7 +96,7 @@ pub fn tradeoff(input: &TradeoffPicture) -> Result<Picture, PlotError> {
         let bottom = top + HIGH;
         let scale = f64::from(input.scale);
         let frame =
-            Frame { x, y: Scale { range: (-0.07 * scale, 1.03 * scale), px: (bottom, top) } };
+            Frame { x, y: Scale { range: (-0.07 * scale, HEADROOM * scale), px: (bottom, top) } };
         odds_axis(canvas, input, &frame)?;
         let at = frame.y.at(input.wanted.value);
         canvas.line((ACROSS.0, at), (ACROSS.1, at), DASHED)?;
@@ -121,6 +125,7 @@ pub fn tradeoff(input: &TradeoffPicture) -> Result<Picture, PlotError> {
             .unwrap_or((left, Spot::around(left, 1.0, 1.0)));
         canvas.text(words, from, label)?;
         taken.push(mine);
+        taken.push(Spot { left: ACROSS.0, top: at - 2.0, right: ACROSS.1, bottom: at + 2.0 });
         named(canvas, input, &place, (top, bottom), taken)?;
         y = cost_axis(canvas, input, &frame.x, bottom)?;
         foot(canvas, &input.caption, y)
@@ -192,6 +197,17 @@ impl Spot {
             && other.left < self.right
             && self.top < other.bottom
             && other.top < self.bottom
+    }
+
+    fn holds(&self, (x, y): Point) -> bool {
+        (self.left..=self.right).contains(&x) && (self.top..=self.bottom).contains(&y)
+    }
+
+    /// Whether a straight line runs through it, looked at every few px.
+    fn crossed(&self, from: Point, to: Point) -> bool {
+        (0..=40).map(|i| f64::from(i) / 40.0).any(|share| {
+            self.holds((from.0 + share * (to.0 - from.0), from.1 + share * (to.1 - from.1)))
+        })
     }
 
     /// By how much it overlaps another, px2.
@@ -272,7 +288,10 @@ fn room(at: Point, (wide, high): (f64, f64), (top, bottom): (f64, f64), taken: &
             let left = left.min(WIDTH - EDGE - wide).max(ACROSS.0 + 2.0);
             let upper = upper.min(bottom - high).max(top);
             let spot = Spot { left, top: upper, right: left + wide, bottom: upper + high };
-            let hides: f64 = taken.iter().map(|other| spot.overlap(other)).sum();
+            let near = (at.0.clamp(spot.left, spot.right), at.1.clamp(spot.top, spot.bottom));
+            let crossed = taken.iter().filter(|o| !o.holds(at) && o.crossed(at, near)).count();
+            let hides: f64 = taken.iter().map(|other| spot.overlap(other)).sum::<f64>()
+                + CROSSED * crossed as f64 * f64::from(u8::from(away > 0.0));
             if hides == 0.0 {
                 return spot;
             }

@@ -8,8 +8,9 @@ use std::sync::Arc;
 
 use plots::{
     BandSeries, Better, Caption, CreditBar, CreditPanel, CreditPicture, Dates, DotRow, DotsPicture,
-    FutureLine, FuturesPicture, Mark, MonthPanel, MonthsPicture, NamedPrice, Picture, PlotError, Priced, ScoreCell, SpanRow, SpansPicture,
-    Spread, SweepPicture, SweepPoint, Tone, TradeoffPicture,
+    FutureLine, FuturesPicture, Mark, MonthPanel, MonthsPicture, NamedPrice, Picture, PlotError,
+    Priced, ScoreCell, SpanRow, SpansPicture, Spread, SweepPicture, SweepPoint, Tone,
+    TradeoffPicture,
 };
 use resvg::{tiny_skia, usvg};
 
@@ -576,7 +577,9 @@ fn tradeoff(named: usize, apart: f64) -> TradeoffPicture {
     };
     let name = |at: usize| NamedPrice {
         at: priced(at),
-        name: ["Usual care", "Cut every 5 days and rake every leaf of the lawn", "No water"][at % 3].into(),
+        name: ["Usual care", "Cut every 5 days and rake every leaf of the lawn", "No water"]
+            [at % 3]
+            .into(),
         figures: format!("$1,{at}40, more than 19 of 20"),
         place: (at > 0).then_some(at),
     };

@@ -29,7 +29,8 @@ pub struct Order<'a> {
     pub fresh: u32,
     /// Most tries.
     pub tries: usize,
-    /// Index of the start whose failure is told, if it fails; the first that fails, if not given.
+    /// Index of the start whose failure is told, if it fails; the first that fails on a need before a budget,
+    /// if not given.
     pub story: Option<usize>,
 }
 
@@ -355,7 +356,11 @@ pub fn thrift(
     };
     let told = match order.story {
         Some(at) => Some(at).filter(fails),
-        None => (0..starts).find(fails),
+        // How a budget runs out is no story, where another program fails on the lawn.
+        None => (0..starts).filter(fails).min_by_key(|at| {
+            let decisive = finalists[*at].judged.decisive();
+            decisive.is_none_or(|asked| matches!(order.asked[asked], Asked::Budget(_)))
+        }),
     };
     let mut answer = Answer {
         curve: curve(&scored),

@@ -10,7 +10,7 @@ use super::race::{Knob, Try};
 use crate::analysis::when::{Asked, values};
 use crate::quantity::{Units, show};
 use crate::scenario::{
-    Checked, Dial, Fault, Measure, PracticeText, Program, dials, practice_texts, show_day,
+    Checked, Dial, Fault, Measure, PracticeText, Program, Severity, dials, practice_texts, show_day,
 };
 
 /// Settings of no interest to who wants to spend less, unless somebody names them: how long a held
@@ -146,7 +146,8 @@ impl<'c> Space<'c> {
                     program
                 }
                 Err(faults) => {
-                    let code = faults.first().map_or("unknown", |f| f.code);
+                    let error = faults.iter().find(|fault| fault.severity == Severity::Error);
+                    let code = error.map_or("unknown", |f| f.code);
                     *self.refused.entry(code).or_default() += 1;
                     return false;
                 }
