@@ -53,6 +53,8 @@ pub enum Command {
     Credit(CreditArgs),
     /// Write the dated work of one program on one lawn for the crew: days, loads, minutes, cost
     Sheet(SheetArgs),
+    /// Tell whether low-input programs hold what you need, and look for the cheapest one that does
+    Thrift(ThriftArgs),
 }
 
 /// Arguments of `play`.
@@ -390,6 +392,46 @@ pub struct SheetArgs {
     #[arg(long, value_name = "DIR", default_value = "swardplay-sheet")]
     pub out: PathBuf,
     /// Which futures the dates spread over, and the units; 200 futures if not given.
+    #[command(flatten)]
+    pub options: AnalysisOptions,
+}
+
+/// Arguments of `thrift`.
+#[derive(Clone, Debug, Args)]
+pub struct ThriftArgs {
+    /// The scenario: a file that you wrote, or the name of a carried example
+    pub scenario: String,
+    /// Id of a program to judge and to search from; may be repeated. All, if not given
+    #[arg(long, value_name = "P")]
+    pub program: Vec<String>,
+    /// What must hold, such as \"quality >= 6 on 60 % of summer days\" or \"crabgrass peak < 5 %\"; may be
+    /// repeated. Needs and budgets given here stand in place of the scenario's
+    #[arg(long, value_name = "NEED")]
+    pub need: Vec<String>,
+    /// What there is to spend, such as \"$450 a season\", \"40 h in all\", \"4 in of water\" or
+    /// \"2 lb N/1000 ft2\"; may be repeated. A season is meant where nothing is said
+    #[arg(long, value_name = "AMOUNT")]
+    pub budget: Vec<String>,
+    /// In how many futures all of it must hold, such as \"17 of 20\", which is also the usual value
+    #[arg(long, value_name = "ODDS")]
+    pub odds: Option<String>,
+    /// Ends between which one setting may go, such as \"mow.every=7..21 days\"; may be repeated
+    #[arg(long, value_name = "SETTING=FROM..TO")]
+    pub vary: Vec<String>,
+    /// A practice, or one setting of it, that stays as it is, such as mow or mow.height; may be repeated
+    #[arg(long, value_name = "NAME")]
+    pub keep: Vec<String>,
+    /// How many programs to try; more of them find cheaper ones and take longer
+    #[arg(long, value_name = "N", default_value_t = 600,
+          value_parser = clap::value_parser!(u32).range(10..=20_000))]
+    pub tries: u32,
+    /// Id of the program whose failure is told; the first that fails, if not given
+    #[arg(long, value_name = "P")]
+    pub story: Option<String>,
+    /// Folder for the tables and pictures; made if it is not there
+    #[arg(long, value_name = "DIR", default_value = "swardplay-thrift")]
+    pub out: PathBuf,
+    /// Members search, and twice as many fresh ones judge; 200 search if not given.
     #[command(flatten)]
     pub options: AnalysisOptions,
 }

@@ -2,6 +2,7 @@
 
 use sim::analysis::credit::{self, Credits};
 use sim::analysis::lesson::{self, Answer};
+use sim::analysis::thrift::{self, Limits, Space};
 use sim::analysis::when::{self, Order, Point, Sweep};
 use sim::climate::{self, Normal};
 use sim::ensemble::odds::Odds;
@@ -18,6 +19,7 @@ use crate::failure::Failure;
 use crate::scenario_source::WeatherText;
 use crate::station::{Says, told};
 use crate::terminal;
+use crate::units::Units;
 
 /// Checks a scenario text against the carried products and examples of local rules.
 ///
@@ -219,6 +221,45 @@ pub fn credit(
     let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
     let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
     credit::credit(&plan, &catalogue, programs, observer).map_err(failure)
+}
+
+/// What may be changed of some programs of a scenario.
+///
+/// # Errors
+/// [`Failure::Input`] where a program cannot be written out by itself.
+pub fn space<'t>(
+    text: &'t str,
+    programs: &[&Program],
+    limits: &Limits,
+    units: Units,
+) -> Result<Space<'t>, Failure> {
+    Space::new(text, &check, programs, limits, units.into()).map_err(|faults| {
+        let why = match faults.first() {
+            Some(fault) if fault.code == "syntax" => {
+                "write each under a head of its own, [[program]]".to_string()
+            }
+            Some(fault) => format!("{}; expected {}", fault.message, fault.expected),
+            None => "it has no practices that can be read".to_string(),
+        };
+        Failure::Input(terminal::harmless(&format!("the programs cannot be added to: {why}")))
+    })
+}
+
+/// Searches a space for the cheapest program that holds, and judges what it finds.
+///
+/// # Errors
+/// As for [`play`].
+pub fn thrift(
+    scenario: &Scenario,
+    weather: &Weather,
+    options: &AnalysisOptions,
+    (space, order): (&mut Space, &thrift::Order),
+    observer: Observer,
+) -> Result<thrift::Answer, Failure> {
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let members = order.members.saturating_add(order.fresh);
+    let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
+    thrift::thrift(&plan, &catalogue, space, order, observer).map_err(failure)
 }
 
 /// The plan of a run that keeps no tracks.

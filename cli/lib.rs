@@ -34,6 +34,7 @@ pub mod scenario_source;
 pub mod sheet;
 pub mod station;
 pub mod terminal;
+pub mod thrift;
 pub mod units;
 pub mod vet;
 pub mod when;

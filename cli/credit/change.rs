@@ -1,6 +1,7 @@
 //! What was changed of a practice, in words, from the two programs as they were checked.
 
 use sim::analysis::credit::Player;
+use sim::calendar::MonthDay;
 use sim::quantity::{Kind, Units as Shown, show};
 use sim::scenario::{
     Cue, Hands, Hold, Practice, Program, Spray, Tend, What, day_of_year, show_day,
@@ -12,7 +13,7 @@ use crate::words::name::{self, listed};
 use crate::words::tending;
 
 /// What was changed: "every 5 days instead of every 14 days", "added: on 20 Apr", "left out".
-pub(super) fn tell(player: &Player, base: &Program, program: &Program, units: Units) -> String {
+pub(crate) fn tell(player: &Player, base: &Program, program: &Program, units: Units) -> String {
     let shown = units.into();
     let before = Whole::new(base, &player.before);
     let after = Whole::new(program, &player.after);
@@ -89,6 +90,19 @@ impl<'a> Whole<'a> {
         }
     }
 
+    /// The stretch of the year in which it is done, where its cue has one.
+    fn window(&self) -> Option<(MonthDay, MonthDay)> {
+        match self.practice.cue {
+            Cue::Every { from, to, .. }
+            | Cue::SoilTemperature { from, to, .. }
+            | Cue::DegreeDays { from, to, .. }
+            | Cue::CanopyHeight { from, to, .. }
+            | Cue::WeedCover { from, to, .. }
+            | Cue::DrySoil { from, to, .. } => Some((from, to)),
+            Cue::Dates(_) | Cue::DaysAfter { .. } => None,
+        }
+    }
+
     /// What is laid over both halves, as a factor of the first.
     fn halves(&self) -> f64 {
         if self.split_days.is_some() { 2.0 } else { 1.0 }
@@ -107,7 +121,9 @@ fn differences(before: &Whole, after: &Whole, shown: Shown) -> Vec<String> {
         }
         _ => {}
     }
-    let window = before.cue(shown, false) == after.cue(shown, false);
+    let same = |window| before.cue(shown, window) == after.cue(shown, window);
+    // The window is told where it was changed, alone or with the rest.
+    let window = same(false) || before.window() != after.window();
     instead(&mut parts, "", [before.cue(shown, window), after.cue(shown, window)]);
     what(&mut parts, before, after, shown);
     let (b, a) = (before.practice, after.practice);

@@ -14,6 +14,8 @@
 //! | [`spans()`] | dates of the year: where they usually fall, and single years as dots |
 //! | [`credit()`] | a difference shared out among practices, a bar each, zero drawn |
 //! | [`sweep()`] | one outcome against one setting, the setting in use and those as good as the best |
+//! | [`tradeoff()`] | cost against odds: programs that were tried, and those that no other beats |
+//! | [`futures()`] | one quantity in single futures, beside the line that it must keep to |
 //!
 //! Each gives a [`Picture`]: SVG text, and PNG bytes of it on demand, in the same font. The same
 //! input gives the same bytes.
@@ -57,6 +59,7 @@ mod contrast;
 mod credit;
 mod dots;
 mod error;
+mod futures;
 mod header;
 mod input;
 mod labels;
@@ -69,12 +72,14 @@ mod strips;
 mod style;
 mod sweep;
 mod text;
+mod tradeoff;
 
 pub use barrier::{Application, BarrierPicture, BarrierProgram, barrier};
 pub use contrast::{ContrastPanel, ContrastPicture, contrast};
 pub use credit::{CreditBar, CreditPanel, CreditPicture, Tone, credit};
 pub use dots::{Better, DotRow, DotsPicture, dots, quantile_dots};
 pub use error::PlotError;
+pub use futures::{FutureLine, FuturesPicture, futures};
 pub use input::{BandSeries, Caption, Dates, Mark, ProgramStyle};
 pub use months::{MonthPanel, MonthsPicture, Spread, months};
 pub use overview::{Overview, Panel, Seen, overview};
@@ -83,3 +88,4 @@ pub use scorecard::{ScoreCell, ScoreRow, Scorecard, scorecard};
 pub use spans::{SpanRow, SpansPicture, spans};
 pub use strips::PracticeTicks;
 pub use sweep::{SweepPicture, SweepPoint, sweep};
+pub use tradeoff::{NamedPrice, Priced, TradeoffPicture, tradeoff};

@@ -19,6 +19,7 @@ pub fn scenario() -> Scenario {
         season_before: None,
         scouting: None,
         rules: LocalRules::default(),
+        goals: sim::scenario::Goals::default(),
         gear: Gear::default(),
         title: "A thin lawn".into(),
         about: String::new(),

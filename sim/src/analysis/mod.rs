@@ -6,5 +6,6 @@ pub mod diary;
 pub mod lesson;
 pub mod seasons;
 pub mod sheet;
+pub mod thrift;
 pub mod typical;
 pub mod when;

@@ -21,5 +21,5 @@ pub(crate) use gather::record_years;
 pub(crate) use results::column;
 pub use results::*;
 pub use retell::{Retold, ToldTrack};
-pub use run::{RunFault, RunPlan, World, run_with};
-pub use world::{northern, run, run_and_retell, run_explained, tracks};
+pub use run::{RunFault, RunPlan, Seen, World, run_with};
+pub use world::{Stage, northern, run, run_and_retell, run_explained, tracks};

@@ -7,8 +7,8 @@ use super::read::{self, Demand};
 use super::registry::ROOT;
 use super::value::{Reading, Value};
 use super::{
-    Checked, Fault, Lawn, Scenario, caution, crew, doubts, event, place, program, rule_caution,
-    scouting, seed, spray_caution,
+    Checked, Fault, Lawn, Scenario, caution, crew, doubts, event, goal, place, program,
+    rule_caution, scouting, seed, spray_caution,
 };
 use toml::Spanned;
 use toml::de::DeTable;
@@ -142,5 +142,6 @@ pub(super) fn build<'t>(
         scouting,
         rules,
         gear: crew::gear(root),
+        goals: goal::goals(root, faults),
     })
 }

@@ -2,6 +2,7 @@
 //! programs and lawn read; nothing here knows about text.
 
 use super::event::Event;
+use super::goal::Goals;
 use super::local_rules::LocalRules;
 use crate::calendar::{MonthDay, Weekdays};
 use crate::weather::{TableUnits, WeatherPlan};
@@ -132,6 +133,8 @@ pub struct Scenario {
     pub rules: LocalRules,
     /// Bags, tank and tools of the crew; nothing of it bears on the lawn.
     pub gear: Gear,
+    /// What a cheap program must still bring, where that is stated.
+    pub goals: Goals,
 }
 
 impl Scenario {

@@ -14,6 +14,7 @@ mod dial;
 mod doubts;
 mod event;
 mod fault;
+mod goal;
 mod hold;
 mod key;
 mod lesson;
@@ -36,12 +37,14 @@ mod tend;
 mod tend_caution;
 mod texture;
 mod value;
+mod written;
 
 pub use checked::*;
 pub use dial::{Dial, Dials, Measure, day_of_year, dials, month_day, show_day};
 pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
 pub(crate) use fault::{did_you_mean, near};
+pub use goal::{Budget, Fold, Goal, Goals, Misread, Period, Resource, Seasons, budget, goal, odds};
 pub use lesson::{
     Choice, Lesson, LessonFault, Link, Look, Named, Piece, Template, Vocabulary, When,
     check_lesson, lesson_reference, letter, named,
@@ -51,6 +54,7 @@ pub use posts::{PostEmergentProduct, post_name};
 pub use products::{Fertilizer, PreEmergentProduct, Products, Seed, Strength, products};
 pub use registry::{reference, schema};
 pub(crate) use texture::{CLASSES as TEXTURES, hydrologic_group, of_class as texture_class};
+pub use written::{PracticeText, practice_texts};
 
 use std::ops::Range;
 

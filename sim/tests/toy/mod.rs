@@ -175,6 +175,7 @@ pub fn scenario(programs: Vec<Program>) -> Scenario {
         scouting: None,
         rules: LocalRules::default(),
         gear: Gear::default(),
+        goals: sim::scenario::Goals::default(),
         title: "Toy".into(),
         about: String::new(),
         lawn: lawn(),

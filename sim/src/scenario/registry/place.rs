@@ -28,6 +28,35 @@ pub(in crate::scenario) static ROOT: Def = Def {
             "Rules of the place on fertilizer, pesticides and water, as you read them.",
         ),
         key("scouting", Shape::Table(&SCOUTING), MAY, "What was seen since the season began."),
+        key("thrift", Shape::Table(&THRIFT), MAY, "What a cheap program must still bring."),
+    ]],
+};
+
+/// What `thrift` asks of a program.
+static THRIFT: Def = Def {
+    name: "thrift",
+    groups: &[&[
+        key(
+            "needs",
+            Shape::Texts(100),
+            MAY,
+            "What must hold, such as [\"quality >= 6 on 60 % of summer days\", \"crabgrass peak < \
+             5 %\", \"turf cover > 70 % at the end of the last season\"]: in each season where none \
+             is named.",
+        ),
+        key(
+            "budget",
+            Shape::Texts(60),
+            MAY,
+            "What there is to spend, such as [\"450 $ a season\", \"40 h in all\"]: money, hours, \
+             water (a depth or a volume) or nitrogen; a season where nothing is said.",
+        ),
+        key(
+            "odds",
+            Shape::Text(20),
+            MAY,
+            "In how many futures all of it must hold: \"17 of 20\" where left out.",
+        ),
     ]],
 };
 
@@ -682,7 +711,7 @@ static PROGRAM: Def = Def {
 };
 
 /// All tables but those of practices.
-pub(super) static TABLES: [&Def; 16] = [
+pub(super) static TABLES: [&Def; 17] = [
     &ROOT,
     &LAWN,
     &SOIL,
@@ -699,4 +728,5 @@ pub(super) static TABLES: [&Def; 16] = [
     &PROGRAM,
     &SCOUTING,
     &LOOK,
+    &THRIFT,
 ];
