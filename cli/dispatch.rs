@@ -6,7 +6,7 @@ use clap::Parser;
 
 use crate::args::{Cli, Command, PlayArgs};
 use crate::failure::Failure;
-use crate::{climate, credit, diary, facts, init, lesson, play, terminal, vet, when};
+use crate::{climate, credit, diary, facts, init, lesson, measure_first, play, terminal, vet, when};
 
 /// Runs the program on the process's arguments.
 pub fn main() -> ExitCode {
@@ -39,5 +39,6 @@ fn run(cli: Cli) -> Result<(), Failure> {
         Some(Command::Lesson(args)) => lesson::run(&args),
         Some(Command::When(args)) => when::run(&args),
         Some(Command::Credit(args)) => credit::run(&args),
+        Some(Command::MeasureFirst(args)) => measure_first::run(&args),
     }
 }

@@ -2,6 +2,7 @@
 
 use sim::analysis::credit::{self, Credits};
 use sim::analysis::lesson::{self, Answer};
+use sim::analysis::measure_first::{self, Asked, Findings};
 use sim::analysis::when::{self, Order, Point, Sweep};
 use sim::climate::{self, Normal};
 use sim::ensemble::odds::Odds;
@@ -205,6 +206,22 @@ pub fn credit(
     let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
     let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
     credit::credit(&plan, &catalogue, programs, observer).map_err(failure)
+}
+
+/// Works out which facts would change the choice between some programs of a scenario.
+///
+/// # Errors
+/// As for [`play`].
+pub fn measure_first(
+    scenario: &Scenario,
+    weather: &Weather,
+    (members, options): (u32, &AnalysisOptions),
+    (programs, asked): (&[Program], Asked),
+    observer: Observer,
+) -> Result<Findings, Failure> {
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
+    measure_first::measure_first(&plan, &catalogue, programs, asked, observer).map_err(failure)
 }
 
 /// The plan of a run that keeps no tracks.

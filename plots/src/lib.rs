@@ -13,6 +13,7 @@
 //! | [`months()`] | twelve months: bars, bands, single years as dots, spreads as whiskers |
 //! | [`spans()`] | dates of the year: where they usually fall, and single years as dots |
 //! | [`credit()`] | a difference shared out among practices, a bar each, zero drawn |
+//! | [`knowing()`] | what it is worth to know each fact, beside how far it moves the lawn |
 //! | [`sweep()`] | one outcome against one setting, the setting in use and those as good as the best |
 //!
 //! Each gives a [`Picture`]: SVG text, and PNG bytes of it on demand, in the same font. The same
@@ -59,6 +60,7 @@ mod dots;
 mod error;
 mod header;
 mod input;
+mod knowing;
 mod labels;
 mod months;
 mod overview;
@@ -76,6 +78,7 @@ pub use credit::{CreditBar, CreditPanel, CreditPicture, Tone, credit};
 pub use dots::{Better, DotRow, DotsPicture, dots, quantile_dots};
 pub use error::PlotError;
 pub use input::{BandSeries, Caption, Dates, Mark, ProgramStyle};
+pub use knowing::{KnowingBar, KnowingPart, KnowingPicture, KnowingRow, knowing};
 pub use months::{MonthPanel, MonthsPicture, Spread, months};
 pub use overview::{Overview, Panel, Seen, overview};
 pub use picture::Picture;

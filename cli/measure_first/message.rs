@@ -1,0 +1,166 @@
+//! The one message, computed from the numbers.
+
+use sim::analysis::measure_first::{Judged, JudgedGroup, Switch};
+use sim::outcomes::Better;
+
+use super::{Told, how};
+use crate::words::name::{futures, listed, lower_first};
+use crate::words::odds::Odds;
+
+/// Fewest members for a message at all.
+const FEWEST: u32 = 100;
+
+/// What the findings come to.
+pub(super) enum Verdict<'a> {
+    /// Too few members.
+    TooFew,
+    /// Facts that change the choice by what matters, the most valuable first; at least one.
+    Worth(Vec<&'a Judged>),
+    /// The most valuable one changes it, and by less than matters.
+    Little(&'a Judged),
+    /// None changes it.
+    Nothing,
+}
+
+impl<'a> Told<'a> {
+    /// Whether what knowing a fact is worth stands out from noise.
+    pub(super) fn clear(&self, judged: &Judged) -> bool {
+        let floor = if judged.subject.findable() {
+            self.findings.floor
+        } else {
+            self.findings.constants_floor
+        };
+        let knowing = &judged.knowing;
+        knowing.value > floor && self.seen(knowing.switch).is_some()
+    }
+
+    /// The same of a kind of luck.
+    pub(super) fn group_clear(&self, judged: &JudgedGroup) -> bool {
+        judged.whole.value > judged.whole.floor.max(0.0)
+    }
+
+    /// A switch that happens in at least one of the futures that the odds can tell.
+    pub(super) fn seen(&self, switch: Option<Switch>) -> Option<Switch> {
+        switch.filter(|switch| {
+            let odds = Odds::from_share(switch.share, self.findings.members);
+            odds.scale().is_some_and(|scale| odds.marks(scale) > 0)
+        })
+    }
+
+    pub(super) fn verdict(&self) -> Verdict<'a> {
+        if self.findings.members < FEWEST {
+            return Verdict::TooFew;
+        }
+        let clear: Vec<&Judged> = self.findings.facts.iter().filter(|f| self.clear(f)).collect();
+        let matters = |judged: &&&Judged| {
+            judged.knowing.switch.is_some_and(|s| s.gain >= self.findings.aim.least())
+        };
+        let worth: Vec<&Judged> = clear.iter().filter(matters).copied().collect();
+        match (worth.is_empty(), clear.first()) {
+            (false, _) => Verdict::Worth(worth),
+            (true, Some(first)) => Verdict::Little(first),
+            (true, None) => Verdict::Nothing,
+        }
+    }
+
+    /// "makes crabgrass at its worst about 6 points lower", "gains about $40".
+    pub(super) fn gain(&self, gain: f64, error: f64) -> String {
+        let amount = self.amount(gain, error);
+        match (&self.worth, self.kind.better) {
+            (Some(_), _) => format!("gains about {amount}"),
+            (None, Better::Lower) => {
+                format!("brings {} down by about {amount}", lower_first(self.kind.label))
+            }
+            (None, _) => format!("brings {} up by about {amount}", lower_first(self.kind.label)),
+        }
+    }
+
+    /// "in 3 of 20 futures".
+    pub(super) fn in_futures(&self, share: f64) -> String {
+        let members = self.findings.members;
+        format!("in {} {}", Odds::from_share(share, members).of(), futures(members))
+    }
+
+    /// What the choice is by: "crabgrass at its worst", with the money that it is worth.
+    pub(super) fn by(&self) -> String {
+        let label = lower_first(self.kind.label);
+        match &self.worth {
+            Some(worth) => format!("{label} at {worth}, less the cost"),
+            None => label,
+        }
+    }
+}
+
+/// The message as a sentence without its stop.
+pub(super) fn title(told: &Told) -> String {
+    let findings = told.findings;
+    match told.verdict() {
+        Verdict::TooFew => format!(
+            "{} {} are too few to tell what is worth measuring",
+            findings.members,
+            futures(findings.members)
+        ),
+        Verdict::Worth(worth) => {
+            let first = worth[0];
+            let way = how::way_of(&first.subject.key);
+            let rest: Vec<String> = worth[1..]
+                .iter()
+                .map(|judged| how::way_of(&judged.subject.key).name.to_string())
+                .collect();
+            let rest = if rest.is_empty() {
+                "nothing else that you can find out would change it by what matters".to_string()
+            } else {
+                format!("so would knowing {}", listed(&rest))
+            };
+            format!("{}: {}; {rest}", way.act, changes(told, first))
+        }
+        Verdict::Little(first) => format!(
+            "Little hangs on what you can find out: of all of it, {} tells most, and {}, which is less \
+             than matters",
+            how::way_of(&first.subject.key).name,
+            changes(told, first)
+        ),
+        Verdict::Nothing if findings.facts.is_empty() => {
+            "The scenario states every fact as one number, so there is nothing left to find out".into()
+        }
+        Verdict::Nothing => format!(
+            "Nothing that you can find out changes the choice: by {}, {}",
+            told.by(),
+            winner(told)
+        ),
+    }
+}
+
+/// "knowing it changes the choice in 3 of 20 futures, and in these makes ... 6 points lower".
+fn changes(told: &Told, judged: &Judged) -> String {
+    let knowing = &judged.knowing;
+    let Some(switch) = knowing.switch else { return "knowing it changes nothing".into() };
+    let error = knowing.error / switch.share.max(f64::MIN_POSITIVE);
+    format!(
+        "knowing it changes the choice {}, and {} in these",
+        told.in_futures(switch.share),
+        told.gain(switch.gain, error)
+    )
+}
+
+/// "“Split” does best either way", and which hardly differ from it.
+fn winner(told: &Told) -> String {
+    let findings = told.findings;
+    let near: Vec<String> = findings
+        .gains
+        .iter()
+        .enumerate()
+        .filter(|(_, (mean, _))| mean.abs() < findings.aim.least())
+        .map(|(at, _)| told.other(at))
+        .collect();
+    if near.len() == findings.others.len() {
+        let all = if near.len() > 1 { "hardly differ" } else { "hardly differs" };
+        return format!("{} does best on average, and {} {all} from it", told.best(), listed(&near));
+    }
+    let best = format!("{} does best either way", told.best());
+    match &near[..] {
+        [] => best,
+        [_] => format!("{best}, and {} hardly differs from it", listed(&near)),
+        _ => format!("{best}, and {} hardly differ from it", listed(&near)),
+    }
+}
