@@ -6,7 +6,9 @@ use clap::Parser;
 
 use crate::args::{Cli, Command, PlayArgs};
 use crate::failure::Failure;
-use crate::{climate, credit, diary, facts, init, lesson, measure_first, play, terminal, vet, when};
+use crate::{
+    climate, credit, diary, facts, init, lesson, measure_first, play, terminal, vet, when,
+};
 
 /// Runs the program on the process's arguments.
 pub fn main() -> ExitCode {

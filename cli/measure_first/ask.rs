@@ -14,7 +14,7 @@ use crate::units::Units;
 use crate::words::figure;
 
 /// Most programs times members: more outcomes than that are not held.
-const MOST_TRACKS: u64 = 400_000;
+const MOST_TRACKS: u64 = 100_000;
 
 /// What is asked.
 pub(super) struct Chosen {
@@ -136,10 +136,12 @@ fn worth(
     let plural = format!("{unit}s");
     let same = |word: &str| {
         let word = word.strip_prefix("a ").unwrap_or(word);
-        word == unit.to_lowercase() || word == plural.to_lowercase() || (unit == "point" && word == "%")
+        word == unit.to_lowercase()
+            || word == plural.to_lowercase()
+            || (unit == "point" && word == "%")
     };
-    let said = (before.is_empty() || before == symbol)
-        && (after.is_empty() || of.is_some_and(same));
+    let said =
+        (before.is_empty() || before == symbol) && (after.is_empty() || of.is_some_and(same));
     if !said || !(money > 0.0 && money < 1e9) {
         return Err(wrong());
     }
@@ -159,8 +161,11 @@ mod tests {
         let scenario = engine::check(text).unwrap().scenario;
         let kind = |key: &str| Some(&OUTCOMES[outcome(key).unwrap()]);
         let read = |text: &str, key: &str| worth(text, kind(key), &scenario, Units::Us);
-        for text in ["20 $ per point", "$20 per point", "20", "$20/%", "20 $ / points", "20 per a point"] {
-            let (money, told) = read(text, "crabgrass_peak").unwrap_or_else(|f| panic!("{text}: {f}"));
+        for text in
+            ["20 $ per point", "$20 per point", "20", "$20/%", "20 $ / points", "20 per a point"]
+        {
+            let (money, told) =
+                read(text, "crabgrass_peak").unwrap_or_else(|f| panic!("{text}: {f}"));
             assert_eq!((money, told.as_str()), (20.0, "$20 for each point"), "{text}");
         }
         // An inch is 25.4 mm, exactly.

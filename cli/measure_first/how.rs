@@ -2,6 +2,7 @@
 //! practice of the trade and its extension leaflets; times and prices are from memory.
 
 use sim::quantity::{self, Kind};
+use sim::scenario::Crew;
 
 use crate::round;
 use crate::units::Units;
@@ -15,8 +16,10 @@ pub(super) struct Way {
     pub name: &'static str,
     /// What to do, as a sentence starts: "Go and count ...".
     pub act: &'static str,
-    /// How, with about what it takes.
+    /// How.
     pub how: &'static str,
+    /// About what it takes: minutes of work, and $ to pay.
+    takes: (f64, f64),
     scale: Shown,
 }
 
@@ -38,9 +41,10 @@ const fn way(
     name: &'static str,
     act: &'static str,
     how: &'static str,
+    takes: (f64, f64),
     scale: Shown,
 ) -> Way {
-    Way { key, name, act, how, scale }
+    Way { key, name, act, how, takes, scale }
 }
 
 const WAYS: [Way; 13] = [
@@ -48,16 +52,16 @@ const WAYS: [Way; 13] = [
         "turf_cover",
         "how much of the ground has grass",
         "Go and count how much of the ground has live grass",
-        "lay a marked string across the lawn ten times; of 100 marks, count those over live grass: 20 \
-         minutes, nothing to buy",
+        "lay a marked string across the lawn ten times; of 100 marks, count those over live grass",
+        (20.0, 0.0),
         Shown::Percent,
     ),
     way(
         "crabgrass_last_august",
         "last August's crabgrass",
         "Go and find out how much crabgrass there was last August",
-        "ask for last summer's photos; look for its dead, straw-coloured mats in ten places: 20 minutes, \
-         nothing to buy",
+        "ask for last summer's photos; look for its dead, straw-coloured mats in ten places",
+        (20.0, 0.0),
         Shown::Percent,
     ),
     way(
@@ -65,28 +69,32 @@ const WAYS: [Way; 13] = [
         "the crabgrass seed in the soil",
         "Go and test the soil for crabgrass seed",
         "keep ten plugs of topsoil warm and moist indoors for four weeks; count what comes up, which \
-         is part of it: an hour, a tray",
+         is part of it",
+        (60.0, 5.0),
         Shown::PerArea,
     ),
     way(
         "organic_matter",
         "the soil's organic matter",
         "Have the soil's organic matter tested",
-        "a soil test by mail: about $15 to $30, two weeks",
+        "send a soil test by mail; it takes about two weeks",
+        (30.0, 20.0),
         Shown::Percent,
     ),
     way(
         "slope",
         "the slope",
         "Go and measure the slope",
-        "a level on a board, or a string and a tape: 10 minutes, nothing to buy",
+        "lay a level on a board, or stretch a string and use a tape",
+        (10.0, 0.0),
         Shown::Percent,
     ),
     way(
         "sun",
         "how much sun it gets",
         "Go and watch how much sun the lawn gets",
-        "look every two hours on one clear day which part is in the sun: nothing to buy",
+        "look every two hours on one clear day which part is in the sun",
+        (30.0, 0.0),
         Shown::Percent,
     ),
     way(
@@ -94,46 +102,51 @@ const WAYS: [Way; 13] = [
         "how much of the sprinkler's water gets there",
         "Set out cans and measure what the sprinkler brings",
         "a catch-can test: a dozen straight cans, half an hour of sprinkling, a ruler, the water meter",
+        (60.0, 0.0),
         Shown::Percent,
     ),
     way(
         "topsoil_mm",
         "how deep the topsoil goes",
         "Go and dig to see how deep the topsoil goes",
-        "three holes with a spade, or push a long screwdriver in until it stops: 20 minutes, nothing to \
-         buy",
+        "dig three holes with a spade, or push a long screwdriver in until it stops",
+        (20.0, 0.0),
         Shown::Depth,
     ),
     way(
         "texture",
         "how sandy or clayey the soil is",
         "Have the soil's texture tested",
-        "a jar of soil shaken with water and left for a day, or a soil test by mail with texture: about \
-         $20 to $40",
+        "shake a jar of soil with water and leave it for a day, or have texture told with a soil test by \
+         mail",
+        (30.0, 30.0),
         Shown::No,
     ),
     way(
         "hour_cost",
         "what an hour of work costs",
         "Work out what an hour of work costs you",
-        "wages, truck and insurance in your own books: an evening",
+        "add up wages, truck and insurance from your own books",
+        (120.0, 0.0),
         Shown::Money,
     ),
     way(
         "mower_speed_m_s",
         "how fast the mower goes",
         "Time the mower over a measured stretch",
-        "100 ft by tape and a watch, at the pace of a usual day: 10 minutes",
+        "100 ft by tape and a watch, at the pace of a usual day",
+        (10.0, 0.0),
         Shown::Speed,
     ),
     way(
         "release_days",
         "how long the coated fertilizer lasts",
         "Ask how long the coated fertilizer lasts",
-        "the bag, or the maker's sheet, tells it for one soil temperature: a phone call",
+        "the bag, or the maker's sheet, tells it for one soil temperature",
+        (15.0, 0.0),
         Shown::Days,
     ),
-    way("", "a fact of the lawn", "Find out more about the lawn", "", Shown::No),
+    way("", "a fact of the lawn", "Find out more about the lawn", "", (0.0, 0.0), Shown::No),
 ];
 
 /// The way of a fact, by its key; those of release times end with their practice.
@@ -142,9 +155,39 @@ pub(super) fn way_of(key: &str) -> &'static Way {
     WAYS.iter().find(|way| way.key == first).unwrap_or(&WAYS[WAYS.len() - 1])
 }
 
+/// Minutes of an hour.
+const HOUR: f64 = 60.0;
+
 impl Way {
+    /// About what finding it out costs, in the crew's money: its time, and what is to pay where that
+    /// money is the $.
+    pub(super) fn price(&self, crew: &Crew) -> f64 {
+        let (minutes, fee) = self.takes;
+        minutes / HOUR * crew.hour_cost + if crew.currency == "$" { fee } else { 0.0 }
+    }
+
+    /// "about 20 minutes, nothing to buy"; "about 30 minutes, and $20 to pay".
+    pub(super) fn takes(&self) -> String {
+        let (minutes, fee) = self.takes;
+        let time = match minutes {
+            m if m >= HOUR => format!("{} h", round::spoken(m / HOUR, 0.5)),
+            m => format!("{} minutes", round::spoken(m, 1.0)),
+        };
+        if fee > 0.0 {
+            format!("about {time} of work, and some ${} to pay", round::spoken(fee, 1.0))
+        } else {
+            format!("about {time} of work, nothing to pay")
+        }
+    }
+
     /// A value with its error: "about 15 %", "14 to 16 %".
-    pub(super) fn value(&self, at: f64, error: f64, units: Units, currency: &str) -> Option<String> {
+    pub(super) fn value(
+        &self,
+        at: f64,
+        error: f64,
+        units: Units,
+        currency: &str,
+    ) -> Option<String> {
         let told = |scale: f64, unit: &str, finest: f64| {
             let step = round::spoken_step(finest, error * scale);
             format!("about {} {unit}", round::spoken(at * scale, step))

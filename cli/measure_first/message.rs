@@ -4,6 +4,7 @@ use sim::analysis::measure_first::{Judged, JudgedGroup, Switch};
 use sim::outcomes::Better;
 
 use super::{Told, how};
+use crate::words::figure;
 use crate::words::name::{futures, listed, lower_first};
 use crate::words::odds::Odds;
 
@@ -52,10 +53,8 @@ impl<'a> Told<'a> {
             return Verdict::TooFew;
         }
         let clear: Vec<&Judged> = self.findings.facts.iter().filter(|f| self.clear(f)).collect();
-        let matters = |judged: &&&Judged| {
-            judged.knowing.switch.is_some_and(|s| s.gain >= self.findings.aim.least())
-        };
-        let worth: Vec<&Judged> = clear.iter().filter(matters).copied().collect();
+        let worth: Vec<&Judged> =
+            clear.iter().filter(|judged| self.matters(judged)).copied().collect();
         match (worth.is_empty(), clear.first()) {
             (false, _) => Verdict::Worth(worth),
             (true, Some(first)) => Verdict::Little(first),
@@ -63,15 +62,37 @@ impl<'a> Told<'a> {
         }
     }
 
-    /// "makes crabgrass at its worst about 6 points lower", "gains about $40".
+    /// Whether it pays to find a fact out: money where that is known, else what it gains where it changes
+    /// the choice.
+    fn matters(&self, judged: &Judged) -> bool {
+        if self.worth.is_some() {
+            let price = how::way_of(&judged.subject.key).price(&self.scenario.crew);
+            return judged.knowing.value >= price;
+        }
+        judged.knowing.switch.is_some_and(|switch| switch.gain >= self.findings.aim.least())
+    }
+
+    /// Whether a fact is worth a line on how to find it out: it changes the choice, or moves the lawn by
+    /// what matters.
+    pub(super) fn telling(&self, judged: &Judged) -> bool {
+        let least = self.findings.aim.least();
+        self.clear(judged) || judged.effect.is_some_and(|effect| effect.moved >= least)
+    }
+
+    /// The outcome in a few words: "mean quality".
+    pub(super) fn label(&self) -> String {
+        lower_first(self.kind.label.split(',').next().unwrap_or(self.kind.label))
+    }
+
+    /// "brings crabgrass at its worst down by about 6 points", "gains about $40".
     pub(super) fn gain(&self, gain: f64, error: f64) -> String {
         let amount = self.amount(gain, error);
         match (&self.worth, self.kind.better) {
             (Some(_), _) => format!("gains about {amount}"),
             (None, Better::Lower) => {
-                format!("brings {} down by about {amount}", lower_first(self.kind.label))
+                format!("brings {} down by about {amount}", self.label())
             }
-            (None, _) => format!("brings {} up by about {amount}", lower_first(self.kind.label)),
+            (None, _) => format!("brings {} up by about {amount}", self.label()),
         }
     }
 
@@ -85,14 +106,27 @@ impl<'a> Told<'a> {
     pub(super) fn by(&self) -> String {
         let label = lower_first(self.kind.label);
         match &self.worth {
-            Some(worth) => format!("{label} at {worth}, less the cost"),
+            Some(worth) => format!("the balance of {label}, at {worth}, and cost"),
             None => label,
         }
     }
 }
 
-/// The message as a sentence without its stop.
+/// The message as a sentence without its stop, with what else belongs to it.
 pub(super) fn title(told: &Told) -> String {
+    let near = near(told);
+    let headline = headline(told);
+    match told.verdict() {
+        Verdict::Nothing if !near.is_empty() && near.len() < told.findings.others.len() => {
+            let hardly = if near.len() > 1 { "hardly differ" } else { "hardly differs" };
+            format!("{headline}, and {} {hardly} from it", listed(&near))
+        }
+        _ => headline,
+    }
+}
+
+/// The message for a title.
+pub(super) fn headline(told: &Told) -> String {
     let findings = told.findings;
     match told.verdict() {
         Verdict::TooFew => format!(
@@ -108,30 +142,34 @@ pub(super) fn title(told: &Told) -> String {
                 .map(|judged| how::way_of(&judged.subject.key).name.to_string())
                 .collect();
             let rest = if rest.is_empty() {
-                "nothing else that you can find out would change it by what matters".to_string()
+                "nothing else that you can find out would pay".to_string()
             } else {
                 format!("so would knowing {}", listed(&rest))
             };
             format!("{}: {}; {rest}", way.act, changes(told, first))
         }
         Verdict::Little(first) => format!(
-            "Little hangs on what you can find out: of all of it, {} tells most, and {}, which is less \
-             than matters",
+            "Little hangs on what you can find out: {} tells most, and {}, {}",
             how::way_of(&first.subject.key).name,
-            changes(told, first)
+            changes(told, first),
+            too_little(told, first)
         ),
         Verdict::Nothing if findings.facts.is_empty() => {
-            "The scenario states every fact as one number, so there is nothing left to find out".into()
+            "The scenario states every fact as one number, so there is nothing left to find out"
+                .into()
         }
+        Verdict::Nothing if near(told).len() == findings.others.len() => format!(
+            "Nothing that you can find out changes the choice: by {} the programs hardly differ",
+            told.by()
+        ),
         Verdict::Nothing => format!(
-            "Nothing that you can find out changes the choice: by {}, {}",
-            told.by(),
-            winner(told)
+            "Nothing that you can find out changes the choice: {} does best either way",
+            told.best()
         ),
     }
 }
 
-/// "knowing it changes the choice in 3 of 20 futures, and in these makes ... 6 points lower".
+/// "knowing it changes the choice in 3 of 20 futures, and in these gains $40".
 fn changes(told: &Told, judged: &Judged) -> String {
     let knowing = &judged.knowing;
     let Some(switch) = knowing.switch else { return "knowing it changes nothing".into() };
@@ -143,24 +181,25 @@ fn changes(told: &Told, judged: &Judged) -> String {
     )
 }
 
-/// "“Split” does best either way", and which hardly differ from it.
-fn winner(told: &Told) -> String {
-    let findings = told.findings;
-    let near: Vec<String> = findings
-        .gains
-        .iter()
-        .enumerate()
-        .filter(|(_, (mean, _))| mean.abs() < findings.aim.least())
+/// Why a value is little.
+fn too_little(told: &Told, judged: &Judged) -> String {
+    if told.worth.is_none() {
+        return "which is less than matters".into();
+    }
+    let crew = &told.scenario.crew;
+    let price = how::way_of(&judged.subject.key).price(crew);
+    format!(
+        "or {} over all: less than the {} or so that finding out costs",
+        told.amount(judged.knowing.value, judged.knowing.error / 2.0),
+        figure::money(price.round(), &crew.currency)
+    )
+}
+
+/// The programs that on average differ from the best by less than matters.
+fn near(told: &Told) -> Vec<String> {
+    let gains = told.findings.gains.iter().enumerate();
+    gains
+        .filter(|(_, (mean, _))| mean.abs() < told.findings.aim.least())
         .map(|(at, _)| told.other(at))
-        .collect();
-    if near.len() == findings.others.len() {
-        let all = if near.len() > 1 { "hardly differ" } else { "hardly differs" };
-        return format!("{} does best on average, and {} {all} from it", told.best(), listed(&near));
-    }
-    let best = format!("{} does best either way", told.best());
-    match &near[..] {
-        [] => best,
-        [_] => format!("{best}, and {} hardly differs from it", listed(&near)),
-        _ => format!("{best}, and {} hardly differ from it", listed(&near)),
-    }
+        .collect()
 }

@@ -28,6 +28,9 @@ use ask::Chosen;
 /// Members, where a person does not say.
 const MEMBERS: u32 = 1000;
 
+/// An amount that rounds to nothing, in words.
+const NOTHING: &str = "next to nothing";
+
 /// Everything that is told.
 struct Told<'a> {
     scenario: &'a Scenario,
@@ -59,11 +62,21 @@ impl Told<'_> {
         let currency = &self.scenario.crew.currency;
         let told = figure::difference(kind.key, kind.unit, gain.abs(), error, self.units, currency);
         if told == figure::SAME {
-            return "next to nothing".into();
+            return NOTHING.into();
         }
         let ends = [" higher", " more"];
         let plain = ends.iter().find_map(|end| told.strip_suffix(end)).unwrap_or(&told);
-        plain.to_string()
+        // "1.0 points" is one point.
+        plain.strip_suffix(".0 points").map_or(plain.to_string(), |whole| match whole {
+            "1" => "1 point".into(),
+            more => format!("{more} points"),
+        })
+    }
+
+    /// The same for tight places.
+    fn short(&self, gain: f64, error: f64) -> String {
+        let amount = self.amount(gain, error);
+        if amount == NOTHING { "almost 0".into() } else { amount }
     }
 
     /// A gain in the shown unit.
@@ -141,12 +154,7 @@ fn write(
     out.write(INDEX, |w| run::write(&record, w))
 }
 
-fn record(
-    told: &Told,
-    inputs: &Inputs,
-    args: &MeasureFirstArgs,
-    files: Vec<String>,
-) -> RunRecord {
+fn record(told: &Told, inputs: &Inputs, args: &MeasureFirstArgs, files: Vec<String>) -> RunRecord {
     RunRecord {
         repeat: repeat(told, inputs, args),
         seed: told.seed,

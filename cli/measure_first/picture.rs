@@ -1,13 +1,11 @@
 //! The picture: what knowing is worth, beside how far the lawn moves.
 
-use plots::{
-    Caption, KnowingBar, KnowingPart, KnowingPicture, KnowingRow, Picture, PlotError,
-};
+use plots::{Caption, KnowingBar, KnowingPart, KnowingPicture, KnowingRow, Picture, PlotError};
 use sim::analysis::measure_first::{Group, Judged, JudgedGroup};
 
 use super::{Told, how, message, words};
 use crate::failure::Failure;
-use crate::words::name::{lower_first, upper_first};
+use crate::words::name::upper_first;
 
 /// Standard errors to the end of a whisker.
 const WHISKER: f64 = 2.0;
@@ -23,12 +21,12 @@ pub(super) fn draw(told: &Told) -> Result<Picture, Failure> {
 }
 
 fn picture(told: &Told) -> KnowingPicture {
-    let title = message::title(told);
+    let title = message::headline(told);
     let findings = told.findings;
     let unit = unit(told);
     let moved = match told.worth {
-        Some(_) => format!("How far it moves what {} brings{unit}", told.best()),
-        None => format!("How far it moves {}{unit}", lower_first(told.kind.label)),
+        Some(_) => format!("How far it moves the balance{unit}"),
+        None => format!("How far it moves {}{unit}", told.label()),
     };
     let lawn = |judged: &&JudgedGroup| judged.group != Group::Lawn;
     let floors = findings.groups.iter().filter(lawn).map(|judged| judged.whole.floor);
@@ -44,6 +42,7 @@ fn picture(told: &Told) -> KnowingPicture {
             title,
         },
         columns: [format!("Worth of knowing it for this choice{unit}"), moved],
+        least: told.shown(findings.aim.least()),
         parts: vec![
             KnowingPart {
                 title: "You can find out".into(),
@@ -76,7 +75,7 @@ fn fact(told: &Told, judged: &Judged) -> KnowingRow {
     let clear = told.clear(judged);
     KnowingRow {
         name: upper_first(way.name),
-        how: way.how.split(": ").next().unwrap_or_default().into(),
+        how: if told.telling(judged) { way.how.into() } else { String::new() },
         value: bar(told, (knowing.value, knowing.error), clear, "none"),
         moved: judged.effect.map(|effect| {
             bar(told, (effect.moved, effect.error), effect.moved > 0.0, "not at all")
@@ -105,7 +104,7 @@ fn bar(told: &Told, (value, error): (f64, f64), clear: bool, none: &str) -> Know
     KnowingBar {
         value: told.shown(value.max(0.0)),
         ends: if error.is_finite() { (end(-1.0), end(1.0)) } else { (f64::NAN, f64::NAN) },
-        text: if clear { told.amount(value, error / 2.0) } else { none.into() },
+        text: if clear { told.short(value, error / 2.0) } else { none.into() },
         clear,
     }
 }

@@ -68,13 +68,7 @@ fn head(told: &Told, [kind, key]: [&str; 2], table: &mut Table) -> io::Result<()
     table.text(unit_in_file(told.gain_kind().unit, &told.scenario.crew.currency))
 }
 
-fn row(
-    told: &Told,
-    kind: &str,
-    judged: &Judged,
-    floor: f64,
-    table: &mut Table,
-) -> io::Result<()> {
+fn row(told: &Told, kind: &str, judged: &Judged, floor: f64, table: &mut Table) -> io::Result<()> {
     let places = places(told);
     head(told, [kind, &judged.subject.key], table)?;
     let knowing = &judged.knowing;

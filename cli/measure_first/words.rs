@@ -1,18 +1,19 @@
 //! What is told: the message, what you can find out, what nobody can, and how it was worked out.
 
 use sim::analysis::measure_first::{Crossing, Group, Judged, stated};
-use sim::outcomes::Better;
 
 use super::message::{self, Verdict};
-use super::{Told, how};
+use super::{NOTHING, Told, how};
 use crate::round;
 use crate::terminal::harmless;
 use crate::words::lines::wrap;
-use crate::words::name::{futures, listed, listed_with, lower_first, quoted, simulated, upper_first};
-use crate::words::{caution, summary};
+use crate::words::name::{futures, listed, listed_with, quoted, simulated, upper_first};
+use crate::words::{caution, figure, summary};
 
 /// A share is told in steps of a tenth, or more coarsely.
 const TENTH: f64 = 0.1;
+/// A cost is not told more finely than this part of itself.
+const COST_PART: f64 = 0.005;
 /// Standard errors that are told as "give or take": 19 of 20 cases.
 const GIVE_OR_TAKE: f64 = 2.0;
 
@@ -33,7 +34,10 @@ pub(super) fn all(told: &Told, folder: &str) -> String {
         out.push_str("\nWhat you can find out, the most worth knowing for this choice first\n");
         for judged in &findings.facts {
             out.push_str(&wrap(&fact(told, judged), 2, 4));
-            out.push_str(&wrap(how::way_of(&judged.subject.key).how, 6, 6));
+            if told.telling(judged) {
+                let way = how::way_of(&judged.subject.key);
+                out.push_str(&wrap(&format!("{}: {}", way.how, way.takes()), 6, 6));
+            }
         }
     }
     out.push_str("\nWhat you cannot find out beforehand\n");
@@ -61,18 +65,13 @@ pub(super) fn all(told: &Told, folder: &str) -> String {
 
 fn question(told: &Told) -> String {
     let titles: Vec<String> = told.programs.iter().map(|p| quoted(&p.title)).collect();
-    let by = if told.worth.is_some() {
-        String::new()
-    } else if told.kind.key == "cost" {
-        String::new()
-    } else {
-        " Cost is left out; --worth, with --outcome, weighs it in.".into()
-    };
-    let usual = if told.usual {
-        " (The outcome was chosen for you; --outcome takes another.)"
-    } else {
+    let by = if told.worth.is_some() || told.kind.key == "cost" {
         ""
+    } else {
+        " Cost is left out; --worth, with --outcome, weighs it in."
     };
+    let usual =
+        if told.usual { " (The outcome was chosen for you; --outcome takes another.)" } else { "" };
     format!(
         "Which facts, if you knew them, would change the choice between {}, judged by {}?{by}{usual}",
         listed(&titles),
@@ -83,6 +82,14 @@ fn question(told: &Told) -> String {
 /// How the programs stand on average.
 fn standing(told: &Told) -> String {
     let findings = told.findings;
+    let cost = |program: usize| {
+        let cost = findings.costs.get(program).copied().filter(|_| told.kind.key != "cost");
+        cost.map_or(String::new(), |cost| {
+            let step = round::spoken_step(1.0, cost * COST_PART);
+            let round = (cost / step).round() * step;
+            format!(" ({})", figure::money(round, &told.scenario.crew.currency))
+        })
+    };
     let others: Vec<String> = findings
         .gains
         .iter()
@@ -90,17 +97,21 @@ fn standing(told: &Told) -> String {
         .map(|(at, (mean, error))| {
             let amount = told.amount(*mean, *error);
             let behind =
-                if amount == "next to nothing" { "as good as level".into() } else { format!("{amount} behind") };
-            format!("{} {behind}", told.other(at))
+                if amount == NOTHING { "level with it".into() } else { format!("{amount} behind") };
+            format!("{}{} {behind}", told.other(at), cost(findings.others[at]))
         })
         .collect();
+    let costs = if told.kind.key == "cost" { "" } else { "; what each costs stands in brackets" };
+    let turned =
+        if findings.regret > 0.0 { "; what decides these futures is told below" } else { "" };
     format!(
-        "On average {} does best, with {}. {} another of them turns out better by what matters ({} or \
-         more), most often for reasons that nobody knows beforehand.",
+        "On average {}{} does best, with {}{costs}. Another of them turns out better by what matters ({} \
+         or more) {}{turned}.",
         told.best(),
+        cost(findings.best),
         listed_with(&others, ", and "),
-        upper_first(&told.in_futures(findings.regret)),
         told.amount(findings.aim.least(), 0.0),
+        told.in_futures(findings.regret),
     )
 }
 
@@ -126,10 +137,7 @@ fn turns(told: &Told, judged: &Judged) -> String {
     match switch.crossing.and_then(|crossing| Some((crossing, value(crossing)?))) {
         Some((crossing, (at, range))) => {
             let (below, above) = if crossing.above { (best, other) } else { (other, best) };
-            format!(
-                "{}: below {at} take {below}, above it {above}{range}.",
-                upper_first(way.name)
-            )
+            format!("{}: below {at} take {below}, above it {above}{range}.", upper_first(way.name))
         }
         None => format!(
             "{}: the choice turns from {best} to {other}, but at no one value that could be told.",
@@ -182,15 +190,14 @@ fn moves(told: &Told, judged: &Judged) -> String {
     }
     let amount = told.amount(effect.moved, effect.error);
     let share = judged.indices.map(|indices| {
-        let step = if indices.total_error < TENTH { TENTH } else { 0.5 };
-        let share = (indices.total / step).round() * step;
-        match share {
-            s if s < 0.05 => String::new(),
-            s => format!(
-                ", about {} tenths of what all unknowns together do to it in the same weather",
-                round::fixed(10.0 * s.min(1.0), 0)
-            ),
+        let share = (indices.total / TENTH).round() * TENTH;
+        if share < TENTH / 2.0 || indices.total_error > TENTH {
+            return String::new();
         }
+        format!(
+            " (about {} % of the spread that the unknowns make in the same weather)",
+            round::fixed(100.0 * share.min(1.0), 0)
+        )
     });
     let alike = if !told.clear(judged) && effect.moved >= told.findings.aim.least() {
         ", and that of the other programs along with it"
@@ -198,15 +205,21 @@ fn moves(told: &Told, judged: &Judged) -> String {
         ""
     };
     let small = effect.moved < told.findings.aim.least();
-    let but = if told.clear(judged) { "it moves" } else if small { "and moves" } else { "yet it moves" };
-    format!("{but} {what} by {amount}{alike}{}", share.unwrap_or_default())
+    let share = share.unwrap_or_default();
+    if told.clear(judged) {
+        return format!("it moves {what} by {amount}{share}");
+    }
+    if small {
+        return format!("and moves {what} by less than matters: {amount}{share}");
+    }
+    format!("yet it moves {what} by {amount}{alike}{share}")
 }
 
 /// What the best program brings: "crabgrass at its worst".
 fn brought(told: &Told) -> String {
     match told.worth {
-        Some(_) => "what the program brings, less its cost,".into(),
-        None => lower_first(told.kind.label),
+        Some(_) => "the balance".into(),
+        None => told.label(),
     }
 }
 
@@ -215,10 +228,7 @@ fn group(told: &Told, which: Group) -> Option<String> {
     let findings = told.findings;
     let judged = findings.groups.iter().find(|judged| judged.group == which)?;
     let value = if told.group_clear(judged) {
-        format!(
-            "would gain {} on average",
-            told.amount(judged.whole.value, judged.whole.error)
-        )
+        format!("would gain {} on average", told.amount(judged.whole.value, judged.whole.error))
     } else {
         "would not change the choice".into()
     };
@@ -287,10 +297,9 @@ fn taken_for_known(told: &Told) -> String {
 }
 
 fn worked_out(told: &Told) -> String {
-    let better = if told.kind.better == Better::Lower { "less" } else { "more" };
     format!(
         "All programs were played through the same {} (seed {}), each with its own weather, lawn and \
-         slips; {better} is better. For each fact a smooth curve tells, from these futures, which program \
+         slips. For each fact a smooth curve tells, from these futures, which program \
          does best at each value of it. Knowing the fact is worth what choosing by the curve gains over \
          choosing {} always. A value no larger than what chance alone finds, when the results are dealt \
          out to other futures, counts as none. A fact that moves all programs alike changes no choice, \

@@ -55,6 +55,8 @@ pub struct KnowingPicture {
     pub caption: Caption,
     /// Heads of the two columns.
     pub columns: [String; 2],
+    /// Both axes reach at least so far, so that what does not matter looks small (0 for none).
+    pub least: f64,
     /// From top to bottom.
     pub parts: Vec<KnowingPart>,
 }
@@ -112,11 +114,7 @@ fn noise(part: &KnowingPart) -> Option<f64> {
 }
 
 /// Draws the heads of the columns; gives the y below them.
-fn columns(
-    canvas: &mut Canvas<'_>,
-    heads: &[String; 2],
-    top: f64,
-) -> Result<f64, PlotError> {
+fn columns(canvas: &mut Canvas<'_>, heads: &[String; 2], top: f64) -> Result<f64, PlotError> {
     let mut below = top;
     for ((head, across), colour) in heads.iter().zip(ACROSS).zip(COLOURS) {
         let face = Type { bold: true, ..SMALL.in_colour(colour) };
@@ -131,7 +129,8 @@ fn columns(
 fn scales(input: &KnowingPicture) -> [Scale; 2] {
     let rows = || input.parts.iter().flat_map(|part| &part.rows);
     let most = |bars: &mut dyn Iterator<Item = f64>| {
-        let most = bars.filter_map(drawable).fold(0.0f64, f64::max);
+        let least = drawable(input.least).unwrap_or(0.0).max(0.0);
+        let most = bars.filter_map(drawable).fold(least, f64::max);
         if most > 0.0 { most * 1.02 } else { 1.0 }
     };
     let ends = |bar: &KnowingBar| [bar.value, bar.ends.1];

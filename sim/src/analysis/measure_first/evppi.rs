@@ -28,17 +28,6 @@ pub struct Knowing {
     pub(super) noise: Vec<f64>,
     /// The program that knowing would lead to instead, where there is one.
     pub switch: Option<Switch>,
-    /// Smoothed gain over the usual choice, by program, along the fact.
-    pub curves: Vec<Curve>,
-}
-
-/// One program's smoothed gain over the usual choice.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Curve {
-    /// Values of the fact.
-    pub at: Vec<f64>,
-    /// The gain there.
-    pub gain: Vec<f64>,
 }
 
 /// The program that knowing leads to instead of the usual choice.
@@ -117,14 +106,7 @@ pub fn knowing(smoother: &Smoother, gains: &[Vec<f64>], deals: &[Vec<u32>]) -> K
         });
         Switch { crossing, ..found }
     });
-    let curve = |fit: Fit| Curve { at: smoother.grid().to_vec(), gain: fit.curve };
-    Knowing {
-        value: found - usual,
-        error,
-        noise,
-        switch,
-        curves: fits.into_iter().map(curve).collect(),
-    }
+    Knowing { value: found - usual, error, noise, switch }
 }
 
 /// What an all-knowing choice would gain: mean over members of the best gain.
@@ -179,8 +161,7 @@ fn switch(fitted: &[&[f64]]) -> Option<Switch> {
             sums[best].1 += fitted[best][i];
         }
     }
-    let (to, (count, sum)) =
-        sums.into_iter().enumerate().max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
+    let (to, (count, sum)) = sums.into_iter().enumerate().max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
     (count > 0).then(|| Switch {
         to,
         share: count as f64 / members as f64,
@@ -230,8 +211,7 @@ mod tests {
         for seed in 0..20 {
             let (z, noise) = (normals(n, seed, 1), normals(n, seed, 2));
             let (m, s) = (-1.0, 2.0);
-            let gain: Vec<f64> =
-                z.iter().zip(&noise).map(|(z, e)| m + s * z + 3.0 * e).collect();
+            let gain: Vec<f64> = z.iter().zip(&noise).map(|(z, e)| m + s * z + 3.0 * e).collect();
             let found = knowing(&Smoother::new(&[z]), &[gain], &deals(n, 40, &Streams::new(seed)));
             let expected = s * unit.pdf(m / s) + m * unit.cdf(m / s);
             inside += i32::from((found.value - expected).abs() < 2.0 * found.error);

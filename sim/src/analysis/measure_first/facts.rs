@@ -144,7 +144,10 @@ mod tests {
         let sun = all.iter().find(|subject| subject.key == "sun").unwrap();
         let exchanged = streams.exchanging(&[sun.factors[0].luck()]);
         let double = streams.doubled(&[Purpose::Facts]);
-        assert_eq!(settle(&scenario, &exchanged, 7).place.sun, settle(&scenario, &double, 7).place.sun);
+        assert_eq!(
+            settle(&scenario, &exchanged, 7).place.sun,
+            settle(&scenario, &double, 7).place.sun
+        );
         assert_eq!(Facts::draw(&scenario.lawn, &exchanged, 7), facts);
     }
 }

@@ -27,6 +27,13 @@ pub struct Whole {
     pub floor: f64,
 }
 
+impl Whole {
+    /// The same, or this value where it is less.
+    pub(super) fn at_most(self, most: f64) -> Whole {
+        Whole { value: self.value.min(most), ..self }
+    }
+}
+
 /// The value from gains `[program][member]` of two plays that have one kind of luck in common; `deals`
 /// are orders of the members.
 pub fn whole(
@@ -73,9 +80,8 @@ fn worth(
     let mean = |of: &dyn Fn(usize) -> f64| members.iter().map(|i| of(*i)).sum::<f64>() / n;
     let own: Vec<f64> = first.iter().map(|gain| mean(&|i| gain[i])).collect();
     let other: Vec<f64> = again.iter().map(|gain| mean(&|i| gain[pair(i)])).collect();
-    let common = |j: usize, k: usize| {
-        mean(&|i| (first[j][i] - own[j]) * (again[k][pair(i)] - other[k]))
-    };
+    let common =
+        |j: usize, k: usize| mean(&|i| (first[j][i] - own[j]) * (again[k][pair(i)] - other[k]));
     let programs = first.len();
     let means: Vec<f64> = own.iter().zip(&other).map(|(a, b)| 0.5 * (a + b)).collect();
     let covariance: Vec<Vec<f64>> = (0..programs)

@@ -13,6 +13,6 @@ pub mod play;
 pub mod regression;
 pub mod sobol;
 
-pub use evppi::{Crossing, Curve, Knowing, Switch};
+pub use evppi::{Crossing, Knowing, Switch};
 pub use facts::{Group, Subject, stated};
 pub use play::{Aim, Asked, Findings, Judged, JudgedGroup, measure_first, plays};

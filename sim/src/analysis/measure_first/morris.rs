@@ -25,7 +25,8 @@ pub fn effect(before: &[f64], after: &[f64], steps: &[f64]) -> Effect {
     let n = before.len() as f64;
     let changes: Vec<f64> = before.iter().zip(after).map(|(a, b)| b - a).collect();
     let moved = changes.iter().map(|c| c.abs()).sum::<f64>() / n;
-    let variance = changes.iter().map(|c| (c.abs() - moved).powi(2)).sum::<f64>() / (n - 1.0).max(1.0);
+    let variance =
+        changes.iter().map(|c| (c.abs() - moved).powi(2)).sum::<f64>() / (n - 1.0).max(1.0);
     let error = if before.len() < 2 { f64::INFINITY } else { (variance / n).sqrt() };
     let pairs = || changes.iter().zip(steps);
     let whole = steps.iter().map(|step| step.abs()).sum::<f64>();

@@ -109,6 +109,8 @@ pub struct Findings {
     pub others: Vec<usize>,
     /// Mean gain of each of the others over the best, 0 or less, and its standard error.
     pub gains: Vec<(f64, f64)>,
+    /// Mean cost of every program.
+    pub costs: Vec<f64>,
     /// Share of members in which another program is better than the best by what matters.
     pub regret: f64,
     /// What knowing everything, the weather too, would gain.
@@ -212,9 +214,7 @@ pub fn measure_first(
     let all = subjects(scenario, plan.catalogue);
     let draws: Vec<Vec<Vec<f64>>> = all
         .iter()
-        .map(|subject| {
-            subject.factors.iter().map(|f| world.draws(f, members, &streams)).collect()
-        })
+        .map(|subject| subject.factors.iter().map(|f| world.draws(f, members, &streams)).collect())
         .collect();
     let known: Vec<Knowing> = pool.install(|| {
         let one = |drawn: &Vec<Vec<f64>>| {
@@ -229,11 +229,13 @@ pub fn measure_first(
         let net: Vec<Vec<f64>> = again.iter().map(|outcomes| aim.net(outcomes)).collect();
         (gains_of(&net), net[best].clone())
     })?;
+    // A part is worth no more than everything.
+    let perfect = perfect(&gains);
     let judged_groups = Group::ALL.iter().zip(&groups.kept).map(|(group, (again, kept))| {
         let changed = effect(&groups.redrawn, kept, &vec![0.0; kept.len()]);
         JudgedGroup {
             group: *group,
-            whole: whole(&gains, again, &orders, &streams),
+            whole: whole(&gains, again, &orders, &streams).at_most(perfect),
             moved: (changed.moved, changed.error),
         }
     });
@@ -279,8 +281,11 @@ pub fn measure_first(
         best,
         gains: gains.iter().map(|gain| mean_and_error(gain)).collect(),
         others,
+        costs: outcome("cost").map_or(vec![], |cost| {
+            played.iter().map(|outcomes| mean_and_error(&outcomes[cost]).0).collect()
+        }),
         regret,
-        perfect: perfect(&gains),
+        perfect,
         floor: floor(facts.iter().map(|judged| &judged.knowing)),
         constants_floor: floor(constants.iter().map(|judged| &judged.knowing)),
         groups: judged_groups.collect(),

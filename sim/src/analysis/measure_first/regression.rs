@@ -138,9 +138,8 @@ impl Smoother {
         let share = 1.0 / groups as f64;
         let one = |at: usize| {
             let members = (group..self.members).step_by(groups);
-            let pull: f64 = members
-                .map(|i| self.columns[at].at[i] * (outcome[i] - fit.fitted[i]))
-                .sum();
+            let pull: f64 =
+                members.map(|i| self.columns[at].at[i] * (outcome[i] - fit.fitted[i])).sum();
             fit.coefficients[at] - pull / (1.0 / fit.kept[at] - share)
         };
         let coefficients: Vec<f64> = (0..self.columns.len()).map(one).collect();
@@ -273,7 +272,8 @@ pub(super) fn eigen(mut a: Vec<Vec<f64>>) -> (Vec<f64>, Vec<Vec<f64>>) {
     let mut turns: Vec<Vec<f64>> =
         (0..n).map(|i| (0..n).map(|j| f64::from(u8::from(i == j))).collect()).collect();
     for _ in 0..60 {
-        let off: f64 = (0..n).flat_map(|i| (0..i).map(move |j| (i, j))).map(|(i, j)| a[i][j].powi(2)).sum();
+        let off: f64 =
+            (0..n).flat_map(|i| (0..i).map(move |j| (i, j))).map(|(i, j)| a[i][j].powi(2)).sum();
         let all: f64 = a.iter().flatten().map(|v| v * v).sum();
         if off <= 1e-28 * all {
             break;

@@ -80,7 +80,10 @@ pub(super) mod tests {
     fn near(found: &[Indices], first: [f64; DIMENSIONS], total: [f64; DIMENSIONS]) {
         for ((found, first), total) in found.iter().zip(first).zip(total) {
             assert!((found.first - first).abs() < 4.0 * found.first_error, "{found:?} {first}");
-            assert!((found.total - total).abs() < 4.0 * found.total_error + 1e-12, "{found:?} {total}");
+            assert!(
+                (found.total - total).abs() < 4.0 * found.total_error + 1e-12,
+                "{found:?} {total}"
+            );
             assert!(found.first_error < 0.02 && found.total_error < 0.02, "{found:?}");
         }
     }
