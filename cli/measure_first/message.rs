@@ -11,6 +11,9 @@ use crate::words::odds::Odds;
 /// Fewest members for a message at all.
 const FEWEST: u32 = 100;
 
+/// A value less than so many standard errors is none.
+const SURE: f64 = 2.0;
+
 /// What the findings come to.
 pub(super) enum Verdict<'a> {
     /// Too few members.
@@ -32,12 +35,13 @@ impl<'a> Told<'a> {
             self.findings.constants_floor
         };
         let knowing = &judged.knowing;
-        knowing.value > floor && self.seen(knowing.switch).is_some()
+        knowing.value > floor.max(SURE * knowing.error) && self.seen(knowing.switch).is_some()
     }
 
     /// The same of a kind of luck.
     pub(super) fn group_clear(&self, judged: &JudgedGroup) -> bool {
-        judged.whole.value > judged.whole.floor.max(0.0)
+        let whole = &judged.whole;
+        whole.value > whole.floor.max(SURE * whole.error)
     }
 
     /// A switch that happens in at least one of the futures that the odds can tell.
@@ -125,8 +129,30 @@ pub(super) fn title(told: &Told) -> String {
     }
 }
 
-/// The message for a title.
-pub(super) fn headline(told: &Told) -> String {
+/// The message for a picture, which has less room.
+pub(super) fn short(told: &Told) -> String {
+    match told.verdict() {
+        Verdict::Worth(worth) => {
+            let way = how::way_of(&worth[0].subject.key);
+            format!("{}: {}", way.act, changes(told, worth[0]))
+        }
+        Verdict::Little(first) => {
+            let little = if told.worth.is_some() {
+                "less than it costs to find out"
+            } else {
+                "less than matters"
+            };
+            format!(
+                "Little hangs on what you can find out: {} tells most, and that gains {little}",
+                how::way_of(&first.subject.key).name,
+            )
+        }
+        _ => headline(told),
+    }
+}
+
+/// The message without what else belongs to it.
+fn headline(told: &Told) -> String {
     let findings = told.findings;
     match told.verdict() {
         Verdict::TooFew => format!(

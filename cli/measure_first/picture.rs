@@ -21,7 +21,7 @@ pub(super) fn draw(told: &Told) -> Result<Picture, Failure> {
 }
 
 fn picture(told: &Told) -> KnowingPicture {
-    let title = message::headline(told);
+    let title = message::short(told);
     let findings = told.findings;
     let unit = unit(told);
     let moved = match told.worth {

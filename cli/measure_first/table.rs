@@ -39,7 +39,7 @@ const HEADER: [&str; 23] = [
 const SHARE: usize = 3;
 
 /// Writes one row for each fact, constant and group, the most valuable first within its kind. Gains are
-/// in the file's unit of the outcome, or money; `turns_at` is in the fact's own unit, SI.
+/// in the file's unit of the outcome, or money, and effects are towards its better side; `turns_at` is in the fact's own unit, SI.
 ///
 /// # Errors
 /// Where it cannot be written.

@@ -102,11 +102,9 @@ fn standing(told: &Told) -> String {
         })
         .collect();
     let costs = if told.kind.key == "cost" { "" } else { "; what each costs stands in brackets" };
-    let turned =
-        if findings.regret > 0.0 { "; what decides these futures is told below" } else { "" };
     format!(
         "On average {}{} does best, with {}{costs}. Another of them turns out better by what matters ({} \
-         or more) {}{turned}.",
+         or more) {}.",
         told.best(),
         cost(findings.best),
         listed_with(&others, ", and "),
@@ -199,11 +197,6 @@ fn moves(told: &Told, judged: &Judged) -> String {
             round::fixed(100.0 * share.min(1.0), 0)
         )
     });
-    let alike = if !told.clear(judged) && effect.moved >= told.findings.aim.least() {
-        ", and that of the other programs along with it"
-    } else {
-        ""
-    };
     let small = effect.moved < told.findings.aim.least();
     let share = share.unwrap_or_default();
     if told.clear(judged) {
@@ -212,7 +205,7 @@ fn moves(told: &Told, judged: &Judged) -> String {
     if small {
         return format!("and moves {what} by less than matters: {amount}{share}");
     }
-    format!("yet it moves {what} by {amount}{alike}{share}")
+    format!("yet it moves {what} by {amount}{share}")
 }
 
 /// What the best program brings: "crabgrass at its worst".
@@ -302,7 +295,7 @@ fn worked_out(told: &Told) -> String {
          slips. For each fact a smooth curve tells, from these futures, which program \
          does best at each value of it. Knowing the fact is worth what choosing by the curve gains over \
          choosing {} always. A value no larger than what chance alone finds, when the results are dealt \
-         out to other futures, counts as none. A fact that moves all programs alike changes no choice, \
+         out to other futures, or than twice its own error, counts as none. A fact that moves all programs alike changes no choice, \
          however far it moves the lawn. How far it moves it comes from futures played again with another \
          draw of that fact alone. To know means to know exactly: a rough count is worth less. None of \
          this covers what the model gets wrong.",
