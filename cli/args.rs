@@ -55,6 +55,8 @@ pub enum Command {
     Sheet(SheetArgs),
     /// Tell whether low-input programs hold what you need, and look for the cheapest one that does
     Thrift(ThriftArgs),
+    /// Tell which facts, if you went and measured them, would change the choice between programs
+    MeasureFirst(MeasureFirstArgs),
 }
 
 /// Arguments of `play`.
@@ -432,6 +434,30 @@ pub struct ThriftArgs {
     #[arg(long, value_name = "DIR", default_value = "swardplay-thrift")]
     pub out: PathBuf,
     /// Members search, and twice as many fresh ones judge; 200 search if not given.
+    #[command(flatten)]
+    pub options: AnalysisOptions,
+}
+
+/// Arguments of `measure-first`.
+#[derive(Clone, Debug, Args)]
+pub struct MeasureFirstArgs {
+    /// The scenario: a file that you wrote, or the name of a carried example
+    pub scenario: String,
+    /// Id of a program to choose from; say it at least twice. All of the scenario, if not given
+    #[arg(long, value_name = "P")]
+    pub program: Vec<String>,
+    /// Which outcome to choose by, such as crabgrass_peak or quality_summer; if not given, the first of
+    /// crabgrass, look, cover and organic matter that the programs change by what matters
+    #[arg(long, value_name = "OUTCOME")]
+    pub outcome: Option<String>,
+    /// What one unit of the outcome is worth to you, such as \"20 $ per point\": it is then weighed
+    /// against cost. Cost is left out if not given
+    #[arg(long, value_name = "MONEY", allow_hyphen_values = true)]
+    pub worth: Option<String>,
+    /// Folder for the table and the picture; made if it is not there
+    #[arg(long, value_name = "DIR", default_value = "swardplay-measure-first")]
+    pub out: PathBuf,
+    /// Which futures, and how they are told; 1000 futures if not given.
     #[command(flatten)]
     pub options: AnalysisOptions,
 }

@@ -7,7 +7,8 @@ use clap::Parser;
 use crate::args::{Cli, Command, PlayArgs};
 use crate::failure::Failure;
 use crate::{
-    climate, credit, diary, facts, init, lesson, play, sheet, terminal, thrift, vet, when,
+    climate, credit, diary, facts, init, lesson, measure_first, play, sheet, terminal, thrift, vet,
+    when,
 };
 
 /// Runs the program on the process's arguments.
@@ -43,5 +44,6 @@ fn run(cli: Cli) -> Result<(), Failure> {
         Some(Command::Credit(args)) => credit::run(&args),
         Some(Command::Sheet(args)) => sheet::run(&args),
         Some(Command::Thrift(args)) => thrift::run(&args),
+        Some(Command::MeasureFirst(args)) => measure_first::run(&args),
     }
 }

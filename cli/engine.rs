@@ -2,6 +2,7 @@
 
 use sim::analysis::credit::{self, Credits};
 use sim::analysis::lesson::{self, Answer};
+use sim::analysis::measure_first::{self, Asked, Findings};
 use sim::analysis::thrift::{self, Limits, Space};
 use sim::analysis::when::{self, Order, Point, Sweep};
 use sim::climate::{self, Normal};
@@ -260,6 +261,22 @@ pub fn thrift(
     let members = order.members.saturating_add(order.fresh);
     let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
     thrift::thrift(&plan, &catalogue, space, order, observer).map_err(failure)
+}
+
+/// Works out which facts would change the choice between some programs of a scenario.
+///
+/// # Errors
+/// As for [`play`].
+pub fn measure_first(
+    scenario: &Scenario,
+    weather: &Weather,
+    (members, options): (u32, &AnalysisOptions),
+    (programs, asked): (&[Program], Asked),
+    observer: Observer,
+) -> Result<Findings, Failure> {
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
+    measure_first::measure_first(&plan, &catalogue, programs, asked, observer).map_err(failure)
 }
 
 /// The plan of a run that keeps no tracks.

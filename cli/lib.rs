@@ -23,6 +23,7 @@ pub mod input;
 pub mod inputs;
 pub mod interrupt;
 pub mod lesson;
+pub mod measure_first;
 pub mod outdir;
 pub mod outfile;
 pub mod pictures;

@@ -13,6 +13,7 @@
 //! | [`months()`] | twelve months: bars, bands, single years as dots, spreads as whiskers |
 //! | [`spans()`] | dates of the year: where they usually fall, and single years as dots |
 //! | [`credit()`] | a difference shared out among practices, a bar each, zero drawn |
+//! | [`knowing()`] | what it is worth to know each fact, beside how far it moves the lawn |
 //! | [`sweep()`] | one outcome against one setting, the setting in use and those as good as the best |
 //! | [`tradeoff()`] | cost against odds: programs that were tried, and those that no other beats |
 //! | [`futures()`] | one quantity in single futures, beside the line that it must keep to |
@@ -62,6 +63,7 @@ mod error;
 mod futures;
 mod header;
 mod input;
+mod knowing;
 mod labels;
 mod months;
 mod overview;
@@ -81,6 +83,7 @@ pub use dots::{Better, DotRow, DotsPicture, dots, quantile_dots};
 pub use error::PlotError;
 pub use futures::{FutureLine, FuturesPicture, futures};
 pub use input::{BandSeries, Caption, Dates, Mark, ProgramStyle};
+pub use knowing::{KnowingBar, KnowingPart, KnowingPicture, KnowingRow, knowing};
 pub use months::{MonthPanel, MonthsPicture, Spread, months};
 pub use overview::{Overview, Panel, Seen, overview};
 pub use picture::Picture;

@@ -8,9 +8,9 @@ use std::sync::Arc;
 
 use plots::{
     BandSeries, Better, Caption, CreditBar, CreditPanel, CreditPicture, Dates, DotRow, DotsPicture,
-    FutureLine, FuturesPicture, Mark, MonthPanel, MonthsPicture, NamedPrice, Picture, PlotError,
-    Priced, ScoreCell, SpanRow, SpansPicture, Spread, SweepPicture, SweepPoint, Tone,
-    TradeoffPicture,
+    FutureLine, FuturesPicture, KnowingBar, KnowingPart, KnowingPicture, KnowingRow, Mark,
+    MonthPanel, MonthsPicture, NamedPrice, Picture, PlotError, Priced, ScoreCell, SpanRow,
+    SpansPicture, Spread, SweepPicture, SweepPoint, Tone, TradeoffPicture,
 };
 use resvg::{tiny_skia, usvg};
 
@@ -600,6 +600,34 @@ fn tradeoff(named: usize, apart: f64) -> TradeoffPicture {
     }
 }
 
+fn knowing(rows: usize, words: &str) -> KnowingPicture {
+    let bar = |value: f64, text: &str, clear| KnowingBar {
+        value,
+        ends: (value * 0.7, value * 1.3),
+        text: text.into(),
+        clear,
+    };
+    let row = |i: usize| KnowingRow {
+        name: format!("Last August's crabgrass {words}"),
+        how: format!("ask for last summer's photos {words}"),
+        value: if i == 0 { bar(2.1, "2 points", true) } else { bar(0.0, "none", false) },
+        moved: (i != 1).then(|| bar(i as f64, "1,234 points", true)),
+    };
+    KnowingPicture {
+        caption: Caption { title: "Go and count".into(), ..Caption::default() },
+        columns: ["Worth of knowing it, points".into(), "How far it moves crabgrass".into()],
+        least: 5.0,
+        parts: vec![
+            KnowingPart {
+                title: "You can find out".into(),
+                rows: (0..rows).map(row).collect(),
+                noise: Some(0.4),
+            },
+            KnowingPart { title: "Not yours".into(), rows: vec![row(2)], noise: None },
+        ],
+    }
+}
+
 #[test]
 fn tradeoffs_are_clean_whether_programs_are_alike_or_not() {
     for (named, apart) in [(0, 100.0), (1, 0.0), (2, 40.0), (4, 120.0), (5, 150.0)] {
@@ -642,4 +670,22 @@ fn single_futures_are_clean_wherever_the_line_lies() {
         short.lines[1].values.pop();
         assert!(plots::futures(&short).is_err());
     }
+}
+
+#[test]
+fn knowing_is_clean_whatever_its_rows() {
+    for (rows, words) in [(0, ""), (1, ""), (4, "in words that go on and on for a while"), (14, "")]
+    {
+        let said = check("knowing", &plots::knowing(&knowing(rows, words)).unwrap());
+        has(&said, &["Not yours", "could be anything along here"]);
+        assert_eq!(said.iter().any(|text| text == "2 points"), rows > 0, "{said:?}");
+    }
+    let mut gaps = knowing(3, "");
+    gaps.least = f64::NAN;
+    gaps.parts[0].noise = Some(f64::INFINITY);
+    gaps.parts[0].rows[0].value.value = f64::NAN;
+    gaps.parts[0].rows[2].value.ends = (f64::NAN, f64::INFINITY);
+    check("knowing with gaps", &plots::knowing(&gaps).unwrap());
+    gaps.parts.iter_mut().for_each(|part| part.rows.clear());
+    assert_eq!(plots::knowing(&gaps).unwrap_err(), PlotError::Empty { what: "rows" });
 }

@@ -2,6 +2,7 @@
 
 mod before;
 mod choice;
+mod replays;
 
 use std::ops::Range;
 
@@ -24,6 +25,7 @@ use crate::season::{Lawn, Member, Past, Script, Track, rehearse};
 use crate::weather::{Record, RecordDay, Resampler, SiteTables, Sky, SoFar, WeatherPlan, skies_at};
 use crate::work::{Act, Signs};
 use before::Before;
+pub use replays::Replays;
 
 impl Lawn for State {
     type Setting = Setting;
