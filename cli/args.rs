@@ -63,7 +63,8 @@ pub enum Command {
 #[derive(Clone, Debug, Args)]
 pub struct PlayArgs {
     /// The scenario: a file that you wrote, or the name of a carried example
-    /// (thin-front-lawn, new-build-lot, dry-summer-lawn, own-station). For a file of the same name, write ./NAME
+    /// (thin-front-lawn, new-build-lot, dry-summer-lawn, tight-budget-lawn, fall-renovation,
+    /// clover-nutsedge-lawn, own-station). For a file of the same name, write ./NAME
     #[arg(default_value = EXAMPLE)]
     pub scenario: String,
     /// Play a run again: the run.json that it wrote. Refused where anything that goes into it has
