@@ -17,6 +17,7 @@ pub fn scenario() -> Scenario {
         season_before: None,
         scouting: None,
         rules: LocalRules::default(),
+        goals: sim::scenario::Goals::default(),
         title: "A thin lawn".into(),
         about: String::new(),
         lawn: Lawn {
