@@ -1,10 +1,11 @@
 //! What is told of programs that were judged, and of the cheapest that holds.
 
 use sim::analysis::credit::players;
+use sim::analysis::thrift::choice::paired;
 use sim::analysis::thrift::{Fact, Finalist, Missed, Split};
 use sim::calendar::Day;
 use sim::climate::MONTHS;
-use sim::outcomes::Almanac;
+use sim::outcomes::{Almanac, Better, OUTCOMES, outcome};
 use sim::scenario::Program;
 
 use super::{FOUND, Told, story};
@@ -13,7 +14,9 @@ use crate::round;
 use crate::terminal::harmless;
 use crate::words::figure::{self, Figure};
 use crate::words::lines::wrap;
-use crate::words::name::{futures, listed, over, practice_in_line, quoted, simulated, upper_first};
+use crate::words::name::{
+    futures, listed, lower_first, over, practice_in_line, quoted, simulated, upper_first,
+};
 use crate::words::odds::Odds;
 use crate::words::{caution, summary};
 
@@ -40,7 +43,7 @@ pub(super) fn all(told: &Told, folder: &str, files: &[String]) -> String {
             out.push_str(&wrap(&format!("{name}: {change}"), 2, 4));
         }
     }
-    for line in doubts(told) {
+    for line in given_up(told).into_iter().chain(doubts(told)) {
         out.push_str(&wrap(&line, 0, 2));
     }
     out.push_str("\nYour programs\n");
@@ -91,12 +94,7 @@ pub(super) fn cost(told: &Told, finalist: &Finalist) -> String {
 
 /// What one costs more than another, in the same futures: "$230 less".
 fn dearer(told: &Told, one: &Finalist, other: &Finalist) -> String {
-    let pairs = one.judged.outcome("cost").iter().zip(other.judged.outcome("cost"));
-    let differences: Vec<f64> = pairs.map(|(a, b)| a - b).collect();
-    let n = differences.len() as f64;
-    let mean = differences.iter().sum::<f64>() / n;
-    let squares: f64 = differences.iter().map(|d| (d - mean).powi(2)).sum();
-    let error = (squares / (n - 1.0).max(1.0) / n).sqrt();
+    let (mean, error) = paired(one.judged.outcome("cost"), other.judged.outcome("cost"));
     let currency = &told.scenario.crew.currency;
     figure::difference("cost", "currency", mean, error, told.units, currency)
 }
@@ -237,6 +235,37 @@ fn found(told: &Told) -> Vec<String> {
     out
 }
 
+/// Outcomes that a person may miss where no need asked for them.
+const LOOKED_AT: [&str; 4] =
+    ["crabgrass_peak", "quality_summer", "days_acceptable", "turf_cover_end"];
+
+/// What the one found is worse in than its start, by what matters and by more than chance: no need asked for
+/// it.
+fn given_up(told: &Told) -> Option<String> {
+    let pick = told.pick().filter(|pick| pick.changes > 0)?;
+    let start = &told.answer.finalists[pick.one.start];
+    let worse = |key: &&str| {
+        let kind = &OUTCOMES[outcome(key)?];
+        let (mean, error) = paired(pick.judged.outcome(key), start.judged.outcome(key));
+        let loss = if kind.better == Better::Lower { mean } else { -mean };
+        let told = || {
+            let currency = &told.scenario.crew.currency;
+            let size = figure::difference(key, kind.unit, mean, error, told.units, currency);
+            format!("{}, {size}", lower_first(kind.label))
+        };
+        (loss >= kind.least_difference && loss > 2.0 * error).then(told)
+    };
+    let lost: Vec<String> = LOOKED_AT.iter().filter_map(worse).collect();
+    let title = quoted(&told.programs[pick.one.start].title);
+    (!lost.is_empty()).then(|| {
+        format!(
+            "What it gives up against {title} as it is, on average: {}. Where that is too much, ask for it \
+             with a need of its own.",
+            lost.join("; ")
+        )
+    })
+}
+
 /// What is open about the answer: near the line, alike, at an end of what was tried.
 fn doubts(told: &Told) -> Vec<String> {
     let answer = told.answer;
@@ -252,11 +281,13 @@ fn doubts(told: &Told) -> Vec<String> {
     }
     let alike = answer.choice.alike.len();
     if alike > 1 {
+        let others = match alike - 1 {
+            1 => "Another one holds".to_string(),
+            more => format!("{more} others hold"),
+        };
         out.push(format!(
-            "{} others hold as well at a cost that differs by less than matters or than these futures can \
-             tell; of all of them this is the simplest, with the fewest changes, then the fewest \
-             visits.",
-            alike - 1
+            "{others} as well at a cost that differs by less than matters or than these futures can tell; \
+             of all of them this is the simplest, with the fewest changes, then the fewest visits."
         ));
     }
     let ends: Vec<String> = told
@@ -296,10 +327,8 @@ fn program(told: &Told, at: usize) -> String {
     {
         out.push_str(&wrap(&line, 4, 6));
     }
-    if odds.hits < odds.members {
-        if let Some(line) = weather(told, at) {
-            out.push_str(&wrap(&line, 4, 6));
-        }
+    if let Some(line) = weather(told, at).filter(|_| odds.hits < odds.members) {
+        out.push_str(&wrap(&line, 4, 6));
     }
     out
 }
@@ -464,7 +493,7 @@ fn behind(told: &Told) -> Vec<String> {
     )];
     out.push(format!(
         "Tried: every practice with its amounts, heights, intervals and dates around your own, and left \
-         out; several at once in a sample of them, never all. No practice is brought in that the program \
+         out (mowing never is); several at once in a sample of them, never all. No practice is brought in that the program \
          does not have.{}",
         if refused > 0 {
             format!(

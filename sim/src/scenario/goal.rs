@@ -104,14 +104,17 @@ pub enum Period {
     Run,
 }
 
+/// Month and day of a stretch's first and last day.
+type Ends = ((u8, u8), (u8, u8));
+
 /// Stretches of the year by name.
-const STRETCHES: [(&str, (u8, u8), (u8, u8)); 6] = [
-    ("spring", (3, 1), (5, 31)),
-    ("summer", (6, 1), (8, 31)),
-    ("fall", (9, 1), (11, 30)),
-    ("autumn", (9, 1), (11, 30)),
-    ("growing", (4, 1), (10, 31)),
-    ("year", (1, 1), (12, 31)),
+const STRETCHES: [(&str, Ends); 6] = [
+    ("spring", ((3, 1), (5, 31))),
+    ("summer", ((6, 1), (8, 31))),
+    ("fall", ((9, 1), (11, 30))),
+    ("autumn", ((9, 1), (11, 30))),
+    ("growing", ((4, 1), (10, 31))),
+    ("year", ((1, 1), (12, 31))),
 ];
 
 /// Words behind or before a measure that say how its days are taken together.
@@ -376,8 +379,8 @@ fn days<'w>(words: &mut impl Iterator<Item = &'w str>) -> Option<(MonthDay, Mont
 
 fn named(name: &str) -> Option<(MonthDay, MonthDay)> {
     let of = |(month, day)| MonthDay { month, day };
-    let found = STRETCHES.iter().find(|(known, ..)| *known == name)?;
-    Some((of(found.1), of(found.2)))
+    let (_, (from, to)) = STRETCHES.iter().find(|(known, _)| *known == name)?;
+    Some((of(*from), of(*to)))
 }
 
 /// Name of a stretch, where it has one: "summer".

@@ -73,7 +73,7 @@ impl Judge {
             Asked::Budget(Budget { of, most, per }) => {
                 let stretches = match per {
                     Period::Season => years.clone().map(|year| within(year, whole)).collect(),
-                    Period::Run => vec![0..almanac.days()],
+                    Period::Run => std::iter::once(0..almanac.days()).collect(),
                 };
                 Rule::Budget(*of, *most, stretches)
             }

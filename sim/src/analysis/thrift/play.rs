@@ -215,6 +215,9 @@ impl Answer {
     }
 }
 
+/// Weather of members, season by season.
+type Weather = Vec<Vec<[f64; 3]>>;
+
 /// What the race plays: programs of a space on a stage.
 struct Field<'f, 'c> {
     stage: &'f Stage<'f>,
@@ -247,7 +250,7 @@ impl Field<'_, '_> {
         programs: &[Program],
         members: Range<u32>,
         years: &Range<i32>,
-    ) -> Result<(Vec<Judged>, Vec<Vec<[f64; 3]>>), RunFault> {
+    ) -> Result<(Vec<Judged>, Weather), RunFault> {
         let keep = |seen: Seen| {
             let misses = self.judge.misses(&programs[seen.program], &seen.rows, &seen.track);
             let skies = (seen.program == 0).then_some(seen.skies);
@@ -278,6 +281,10 @@ impl Game for Field<'_, '_> {
 
     fn starts(&self) -> Vec<Vec<Knob>> {
         self.space.knobs()
+    }
+
+    fn plain(&self, one: Try) -> Try {
+        self.space.plain(one)
     }
 
     fn allowed(&mut self, one: &Try) -> bool {
@@ -399,7 +406,7 @@ fn judge_all(
     changes: &[usize],
     members: Range<u32>,
     years: &Range<i32>,
-) -> Result<(Vec<Finalist>, Vec<Vec<[f64; 3]>>), RunFault> {
+) -> Result<(Vec<Finalist>, Weather), RunFault> {
     let programs: Vec<Program> =
         chosen.iter().filter_map(|one| field.space.program(one)).cloned().collect();
     let (judged, weather) = field.judged(&programs, members, years)?;

@@ -56,6 +56,10 @@ pub trait Game {
     type Fault;
     /// The knobs of each start.
     fn starts(&self) -> Vec<Vec<Knob>>;
+    /// The same try without changes that change nothing, such as those of what is left out.
+    fn plain(&self, one: Try) -> Try {
+        one
+    }
     /// Whether a try may be played, and is not the same as one before.
     fn allowed(&mut self, one: &Try) -> bool;
     /// Plays tries with some of the members: `[try][member]`.
@@ -230,6 +234,7 @@ impl<'g, G: Game> Search<'g, G> {
 
     /// Takes a try in, where it may be played and was not before.
     fn take(&mut self, one: Try) -> Option<usize> {
+        let one = self.game.plain(one);
         if self.known.contains_key(&one) || self.refused.contains(&one) {
             return None;
         }
@@ -385,14 +390,16 @@ impl<'g, G: Game> Search<'g, G> {
                 .collect();
             let own = self.own(start);
             let most = ((SPARSE * knobs.len() as f64).ceil() as usize).max(2).min(knobs.len());
-            for row in 0..count {
+            let mut rows: Vec<Try> = vec![own; count];
+            for (row, one) in rows.iter_mut().enumerate() {
                 let mut order: Vec<usize> = (0..knobs.len()).collect();
                 shuffle(&mut order, rng);
                 let changed = 2 + below(most.saturating_sub(1).max(1), rng);
-                let mut one = own.clone();
                 for at in order.into_iter().take(changed) {
                     one.levels[at] = columns[at][row];
                 }
+            }
+            for one in rows {
                 pool.extend(self.take(one));
             }
         }

@@ -124,6 +124,24 @@ impl<'c> Space<'c> {
         self.starts.iter().map(of).collect()
     }
 
+    /// A try with the own settings of every practice that it leaves out.
+    pub fn plain(&self, mut one: Try) -> Try {
+        let turns = &self.starts[one.start].turns;
+        let dropped = |place: usize| {
+            turns.iter().zip(&one.levels).any(|((at, turn, knob), level)| {
+                *at == place && *turn == Turn::Drop && *level != knob.own
+            })
+        };
+        let gone: Vec<bool> =
+            turns.iter().map(|(place, turn, _)| *turn != Turn::Drop && dropped(*place)).collect();
+        for ((level, (_, _, knob)), gone) in one.levels.iter_mut().zip(turns).zip(gone) {
+            if gone {
+                *level = knob.own;
+            }
+        }
+        one
+    }
+
     /// Whether a try may be played and is no program that was tried before.
     pub fn allowed(&mut self, one: &Try) -> bool {
         if self.programs.contains_key(one) {
@@ -301,7 +319,10 @@ fn turns(
             continue;
         }
         let Some(all) = dials(text, &program.id, key) else { continue };
-        out.push((place, Turn::Drop, Knob { levels: 2, own: 0 }));
+        // A lawn that nobody mows is none: no need has to say so.
+        if all.what != "mow" {
+            out.push((place, Turn::Drop, Knob { levels: 2, own: 0 }));
+        }
         let again = all.way.is_some_and(|way| AGAIN.contains(&way));
         for dial in &all.dials {
             let name = format!("{key}.{}", dial.key);
