@@ -142,7 +142,7 @@ fn worth(
     };
     let said =
         (before.is_empty() || before == symbol) && (after.is_empty() || of.is_some_and(same));
-    if !said || !(money > 0.0 && money < 1e9) {
+    if !(said && money > 0.0 && money < 1e9) {
         return Err(wrong());
     }
     let told = format!("{} for each {unit}", figure::money(money, currency));

@@ -127,7 +127,7 @@ const WAYS: [Way; 13] = [
         "what an hour of work costs",
         "Work out what an hour of work costs you",
         "add up wages, truck and insurance from your own books",
-        (120.0, 0.0),
+        (60.0, 0.0),
         Shown::Money,
     ),
     way(

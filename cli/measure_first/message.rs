@@ -69,11 +69,16 @@ impl<'a> Told<'a> {
     /// Whether it pays to find a fact out: money where that is known, else what it gains where it changes
     /// the choice.
     fn matters(&self, judged: &Judged) -> bool {
-        if self.worth.is_some() {
+        if self.in_money() {
             let price = how::way_of(&judged.subject.key).price(&self.scenario.crew);
             return judged.knowing.value >= price;
         }
         judged.knowing.switch.is_some_and(|switch| switch.gain >= self.findings.aim.least())
+    }
+
+    /// Whether gains are money, and so can be held against what finding out costs.
+    fn in_money(&self) -> bool {
+        self.gain_kind().unit == "currency"
     }
 
     /// Whether a fact is worth a line on how to find it out: it changes the choice, or moves the lawn by
@@ -137,7 +142,7 @@ pub(super) fn short(told: &Told) -> String {
             format!("{}: {}", way.act, changes(told, worth[0]))
         }
         Verdict::Little(first) => {
-            let little = if told.worth.is_some() {
+            let little = if told.in_money() {
                 "less than it costs to find out"
             } else {
                 "less than matters"
@@ -209,7 +214,7 @@ fn changes(told: &Told, judged: &Judged) -> String {
 
 /// Why a value is little.
 fn too_little(told: &Told, judged: &Judged) -> String {
-    if told.worth.is_none() {
+    if !told.in_money() {
         return "which is less than matters".into();
     }
     let crew = &told.scenario.crew;

@@ -73,10 +73,13 @@ impl Told<'_> {
         })
     }
 
-    /// The same for tight places.
+    /// The same for a picture, whose columns name the unit.
     fn short(&self, gain: f64, error: f64) -> String {
         let amount = self.amount(gain, error);
-        if amount == NOTHING { "almost 0".into() } else { amount }
+        if amount == NOTHING {
+            return "almost 0".into();
+        }
+        amount.split(' ').next().unwrap_or_default().to_string()
     }
 
     /// A gain in the shown unit.

@@ -86,7 +86,7 @@ fn fact(told: &Told, judged: &Judged) -> KnowingRow {
 fn group(told: &Told, judged: &JudgedGroup) -> KnowingRow {
     let name = match judged.group {
         Group::Lawn => "All of the above",
-        Group::Model => "What the model is unsure of",
+        Group::Model => "The model's own doubts",
         Group::Weather => "The weather",
         Group::Slips => "What the crew gets wrong",
     };

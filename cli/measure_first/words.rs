@@ -21,14 +21,13 @@ const GIVE_OR_TAKE: f64 = 2.0;
 pub(super) fn all(told: &Told, folder: &str) -> String {
     let findings = told.findings;
     let mut out = format!("{}\n", told.scenario.title);
-    out.push_str(&wrap(&question(told), 0, 0));
-    out.push_str(&summary::few(findings.members));
-    out.push('\n');
     out.push_str(&wrap(&format!("{}.", message::title(told)), 0, 0));
     if let Verdict::Worth(worth) = told.verdict() {
         worth.iter().for_each(|judged| out.push_str(&wrap(&turns(told, judged), 0, 0)));
     }
+    out.push_str(&summary::few(findings.members));
     out.push('\n');
+    out.push_str(&wrap(&question(told), 0, 0));
     out.push_str(&wrap(&standing(told), 0, 0));
     if !findings.facts.is_empty() {
         out.push_str("\nWhat you can find out, the most worth knowing for this choice first\n");
@@ -72,11 +71,7 @@ fn question(told: &Told) -> String {
     };
     let usual =
         if told.usual { " (The outcome was chosen for you; --outcome takes another.)" } else { "" };
-    format!(
-        "Which facts, if you knew them, would change the choice between {}, judged by {}?{by}{usual}",
-        listed(&titles),
-        told.by()
-    )
+    format!("The choice is between {}, judged by {}.{by}{usual}", listed(&titles), told.by())
 }
 
 /// How the programs stand on average.

@@ -154,7 +154,7 @@ fn draw_part(
     let words = part
         .rows
         .iter()
-        .map(|row| Ok((wrap(&row.name, NAMES, NAME, 2)?, wrap(&row.how, NAMES, SMALL, 4)?)))
+        .map(|row| Ok((wrap(&row.name, NAMES, NAME, 3)?, wrap(&row.how, NAMES, SMALL, 4)?)))
         .collect::<Result<Vec<_>, PlotError>>()?;
     let high = |(name, how): &(Vec<String>, Vec<String>)| {
         let text = name.len() as f64 * NAME.leading() + how.len() as f64 * SMALL.leading();

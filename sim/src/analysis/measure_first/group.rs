@@ -143,7 +143,8 @@ mod tests {
         let (a, b) = (gain(&e), gain(&f));
         let streams = Streams::new(3);
         let orders = deals(n, 60, &streams);
-        let one = whole(&[a.clone()], &[b.clone()], &orders, &streams);
+        let alone = std::slice::from_ref;
+        let one = whole(alone(&a), alone(&b), &orders, &streams);
         assert!((one.value - 0.3956).abs() < 3.0 * one.error, "{one:?}");
         assert!(one.value > one.floor && one.error < 0.05);
         let both = whole(&[a.clone(), worse(&a)], &[b.clone(), worse(&b)], &orders, &streams);

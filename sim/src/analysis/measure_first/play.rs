@@ -242,24 +242,11 @@ pub fn measure_first(
 
     let alone = scenario.with_programs(std::slice::from_ref(&programs[best]));
     let plain = Plain { world: &world, alone: &alone, aim, streams: &streams, base: &net[best] };
-    let mut effects: Vec<Option<Effect>> = vec![None; all.len()];
-    let mut shares: Vec<Option<Indices>> = vec![None; all.len()];
-    if !world.chosen() {
-        for (at, (subject, drawn)) in all.iter().zip(&draws).enumerate() {
-            effects[at] = Some(plain.effect(subject, drawn, members.min(SCREENED), &observer)?);
-        }
-        let moved = |at: usize| effects[at].map_or(0.0, |effect| effect.moved);
-        let mut leading: Vec<usize> = (0..all.len()).filter(|at| !all[*at].findable()).collect();
-        leading.sort_by(|a, b| moved(*b).total_cmp(&moved(*a)));
-        leading.truncate(LEADING);
-        let sampled = members.min(SAMPLED);
-        for at in (0..all.len()).filter(|at| all[*at].findable() || leading.contains(at)) {
-            let found = plain.exchanged(&all[at], sampled, &observer)?;
-            let n = sampled as usize;
-            // Constants and facts drawn anew in the same weather.
-            shares[at] = Some(indices(&net[best][..n], &groups.lawn_redrawn[..n], &found));
-        }
-    }
+    let (effects, shares) = if world.chosen() {
+        (vec![None; all.len()], vec![None; all.len()])
+    } else {
+        plain.sensitivity(&all, &draws, &groups.lawn_redrawn, &observer)?
+    };
 
     let judged = all.into_iter().zip(known).zip(effects.into_iter().zip(shares));
     let judged = judged.map(|((subject, knowing), (effect, indices))| Judged {
@@ -331,6 +318,9 @@ fn groups(
     Ok(Grouped { kept, redrawn, lawn_redrawn })
 }
 
+/// Effects and shares of variance, where they were worked out.
+type Sensitivity = (Vec<Option<Effect>>, Vec<Option<Indices>>);
+
 /// Plays of the best program alone, with one fact exchanged.
 struct Plain<'a> {
     world: &'a Replays<'a>,
@@ -342,6 +332,33 @@ struct Plain<'a> {
 }
 
 impl Plain<'_> {
+    /// Effects of all, and shares of the spread of all facts and of the leading constants.
+    fn sensitivity(
+        &self,
+        all: &[Subject],
+        draws: &[Vec<Vec<f64>>],
+        lawn_redrawn: &[f64],
+        observer: Observer,
+    ) -> Result<Sensitivity, RunFault> {
+        let members = self.base.len() as u32;
+        let screened = members.min(SCREENED);
+        let pairs = all.iter().zip(draws);
+        let effects = pairs
+            .map(|(subject, drawn)| self.effect(subject, drawn, screened, observer))
+            .collect::<Result<Vec<Effect>, RunFault>>()?;
+        let mut leading: Vec<usize> = (0..all.len()).filter(|at| !all[*at].findable()).collect();
+        leading.sort_by(|a, b| effects[*b].moved.total_cmp(&effects[*a].moved));
+        leading.truncate(LEADING);
+        let sampled = members.min(SAMPLED);
+        let n = sampled as usize;
+        let mut shares = vec![None; all.len()];
+        for at in (0..all.len()).filter(|at| all[*at].findable() || leading.contains(at)) {
+            let found = self.exchanged(&all[at], sampled, observer)?;
+            shares[at] = Some(indices(&self.base[..n], &lawn_redrawn[..n], &found));
+        }
+        Ok((effects.into_iter().map(Some).collect(), shares))
+    }
+
     fn exchanged(
         &self,
         subject: &Subject,
