@@ -30,7 +30,7 @@ fn picture(told: &Told) -> TradeoffPicture {
         marks: marks(f.judged.odds().share()),
     };
     let titles: Vec<&str> = told.programs.iter().map(|p| p.title.as_str()).collect();
-    let figures = |f: &Finalist| format!("{}, {}", words::cost(told, f), told.odds_of(f).of());
+    let figures = |f: &Finalist| format!("{}, {}", words::cost(told, f), words::count(told, f));
     let mut named: Vec<NamedPrice> = shorts(&titles)
         .into_iter()
         .zip(&answer.finalists)
@@ -55,7 +55,7 @@ fn picture(told: &Told) -> TradeoffPicture {
     let others = (answer.starts..answer.finalists.len()).filter(|at| !answer.curve.contains(at));
     TradeoffPicture {
         caption: Caption {
-            subtitle: Some(format!("{}. {}", told.scenario.title, needs(told))),
+            subtitle: Some(told.scenario.title.clone()),
             alt: format!(
                 "Programs by what they cost and in how many futures all that is asked holds, with the line \
                  of the odds wanted: {title}."
@@ -82,8 +82,9 @@ fn needs(told: &Told) -> String {
 fn note(told: &Told) -> String {
     let years = told.answer.record_years;
     format!(
-        "{}, the same for every program, none of which had a part in the search of {} programs. Weather from \
+        "{} {}, the same for every program, none of which had a part in the search of {} programs. Weather from \
          {years} year{} of record.",
+        needs(told),
         simulated(told.answer.members.1),
         round::spoken(told.answer.tried as f64, 1.0),
         if years == 1 { "" } else { "s" }

@@ -120,10 +120,19 @@ fn things(changes: usize) -> String {
     if changes == 1 { "one change".into() } else { format!("{changes} changes") }
 }
 
+/// The odds of a finalist; where rounding would hide that it falls short, that it does: "just under 17 of
+/// 20".
+pub(super) fn count(told: &Told, finalist: &Finalist) -> String {
+    let odds = told.odds_of(finalist);
+    let rounded = odds.scale().map(|scale| f64::from(odds.marks(scale)) / f64::from(scale));
+    let hidden = !told.holds(finalist) && rounded.is_some_and(|share| share + 1e-9 >= told.odds);
+    format!("{}{}", if hidden { "just under " } else { "" }, odds.of())
+}
+
 /// The odds with how far they could move: "18 of 20 futures (give or take: 17 to 19)".
 fn holds_in(told: &Told, finalist: &Finalist) -> String {
     let odds = told.odds_of(finalist);
-    format!("{} {}{}", odds.of(), futures(odds.members), odds.give_or_take())
+    format!("{} {}{}", count(told, finalist), futures(odds.members), odds.give_or_take())
 }
 
 /// The one message, for the title of the picture.
@@ -158,7 +167,7 @@ pub(super) fn message(told: &Told) -> String {
             Some(at) => format!(
                 "None of the programs tried holds in {} futures; the surest does in {}",
                 wanted(told),
-                told.odds_of(&told.answer.finalists[at]).of()
+                count(told, &told.answer.finalists[at])
             ),
             None => "Nothing could be tried".into(),
         },
@@ -470,8 +479,8 @@ fn curve(told: &Told) -> String {
             0 => format!("{title} as it is"),
             n => format!("{title} with {}", things(n)),
         };
-        let line = wrap(&format!("{what}{mark}"), 30, 30);
-        let figures = format!("{:>9}  {:<18}", cost(told, finalist), told.odds_of(finalist).of());
+        let line = wrap(&format!("{what}{mark}"), 32, 32);
+        let figures = format!("{:>9}  {:<20}", cost(told, finalist), count(told, finalist));
         out.push_str(&figures);
         out.push_str(line.get(figures.chars().count()..).unwrap_or(&line));
     }

@@ -60,11 +60,11 @@ const ACROSS: (f64, f64) = (48.0, WIDTH - EDGE - 8.0);
 const HIGH: f64 = 380.0;
 const DASHED: Stroke = Stroke { colour: INK, opacity: 1.0, width: 1.8, dash: Some((7.0, 4.0)) };
 /// The axis goes on above the most that there is, for labels.
-const HEADROOM: f64 = 1.18;
+const HEADROOM: f64 = 1.34;
 /// What a leader across another label counts, as px2 of it that are hidden.
-const CROSSED: f64 = 400.0;
+const CROSSED: f64 = 2500.0;
 /// Room of a label, px.
-const LABEL: f64 = 235.0;
+const LABEL: f64 = 290.0;
 /// Half the size of a named program's mark, px.
 const HALF: f64 = 8.5;
 
@@ -84,7 +84,7 @@ pub fn tradeoff(input: &TradeoffPicture) -> Result<Picture, PlotError> {
     draw(&input.caption, |canvas| {
         let mut y = head(canvas, &input.caption)?;
         let entries = [
-            (KeyMark::Dot { colour: KEEP, filled: true }, "the one found".to_owned()),
+            (KeyMark::Dot { colour: INK, filled: true }, "the one found".to_owned()),
             (KeyMark::Dot { colour: QUIET, filled: false }, input.dots.clone()),
         ];
         y = key(canvas, &entries, y + 4.0)? + 6.0;
@@ -228,7 +228,7 @@ fn named(
 ) -> Result<(), PlotError> {
     for one in &input.named {
         let at = place(&one.at);
-        let colour = one.place.map_or(KEEP, |place| look(place).colour);
+        let colour = one.place.map_or(INK, |place| look(place).colour);
         if one.place.is_some() {
             let corner = (at.0 - HALF, at.1 - HALF);
             canvas.rect(
@@ -244,8 +244,9 @@ fn named(
         }
         taken.push(Spot::around(at, HALF + 3.0, HALF + 3.0));
     }
+    let marks = taken.len() - input.named.len();
     for one in &input.named {
-        let text = one.place.map_or(KEEP, |place| look(place).text);
+        let text = one.place.map_or(INK, |place| look(place).text);
         let face = Type { bold: true, ..BODY.in_colour(text) };
         let small = SMALL.in_colour(INK);
         let lines = wrap(&one.name, LABEL, face, 2)?;
@@ -255,8 +256,9 @@ fn named(
         }
         let high = lines.len() as f64 * face.leading() + small.leading();
         let at = place(&one.at);
-        let spot = room(at, (wide, high), (top, bottom), &taken);
+        let spot = room(at, (wide, high), (top, bottom), &taken, &taken[marks..]);
         taken.push(spot);
+        canvas.rect((spot.left - 2.0, spot.top), (wide + 4.0, high), PAPER, 0.8)?;
         leader(canvas, at, &spot, text)?;
         let mut y = spot.top + 0.5 * face.leading() + 0.36 * face.size;
         for line in &lines {
@@ -268,8 +270,15 @@ fn named(
     Ok(())
 }
 
-/// The nearest free place for a label of this size; where there is none, that which hides least.
-fn room(at: Point, (wide, high): (f64, f64), (top, bottom): (f64, f64), taken: &[Spot]) -> Spot {
+/// The nearest free place for a label of this size, its leader across no other `words`; where there is none,
+/// that which hides least.
+fn room(
+    at: Point,
+    (wide, high): (f64, f64),
+    (top, bottom): (f64, f64),
+    taken: &[Spot],
+    words: &[Spot],
+) -> Spot {
     const AWAY: [f64; 8] = [0.0, 14.0, 28.0, 44.0, 62.0, 84.0, 110.0, 140.0];
     let gap = HALF + 6.0;
     let mut best: Option<(f64, Spot)> = None;
@@ -289,7 +298,7 @@ fn room(at: Point, (wide, high): (f64, f64), (top, bottom): (f64, f64), taken: &
             let upper = upper.min(bottom - high).max(top);
             let spot = Spot { left, top: upper, right: left + wide, bottom: upper + high };
             let near = (at.0.clamp(spot.left, spot.right), at.1.clamp(spot.top, spot.bottom));
-            let crossed = taken.iter().filter(|o| !o.holds(at) && o.crossed(at, near)).count();
+            let crossed = words.iter().filter(|o| !o.holds(at) && o.crossed(at, near)).count();
             let hides: f64 = taken.iter().map(|other| spot.overlap(other)).sum::<f64>()
                 + CROSSED * crossed as f64 * f64::from(u8::from(away > 0.0));
             if hides == 0.0 {
