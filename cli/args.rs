@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use sim::weather::TableUnits;
 
+use crate::sheet::Lang;
 use crate::units::Units;
 
 /// Most members that one run may have.
@@ -50,15 +51,27 @@ pub enum Command {
     When(WhenArgs),
     /// Share what a program changes out among the practices in which it differs from another
     Credit(CreditArgs),
+    /// Write the dated work of one program on one lawn for the crew: days, loads, minutes, cost
+    Sheet(SheetArgs),
+    /// Tell whether low-input programs hold what you need, and look for the cheapest one that does
+    Thrift(ThriftArgs),
+    /// Tell which facts, if you went and measured them, would change the choice between programs
+    MeasureFirst(MeasureFirstArgs),
 }
 
 /// Arguments of `play`.
 #[derive(Clone, Debug, Args)]
 pub struct PlayArgs {
     /// The scenario: a file that you wrote, or the name of a carried example
-    /// (thin-front-lawn, new-build-lot, dry-summer-lawn, own-station). For a file of the same name, write ./NAME
+    /// (thin-front-lawn, new-build-lot, dry-summer-lawn, tight-budget-lawn, fall-renovation,
+    /// clover-nutsedge-lawn, own-station). For a file of the same name, write ./NAME
     #[arg(default_value = EXAMPLE)]
     pub scenario: String,
+    /// Play a run again: the run.json that it wrote. Refused where anything that goes into it has
+    /// changed since
+    #[arg(long, value_name = "RUN.json",
+          conflicts_with_all = ["scenario", "members", "seed", "units", "tracks"])]
+    pub again: Option<PathBuf>,
     /// How to play it.
     #[command(flatten)]
     pub options: PlayOptions,
@@ -125,7 +138,7 @@ pub struct AnalysisOptions {
 impl PlayArgs {
     /// The carried example, played with these options.
     pub fn example(options: PlayOptions) -> PlayArgs {
-        PlayArgs { scenario: EXAMPLE.to_string(), options }
+        PlayArgs { scenario: EXAMPLE.to_string(), again: None, options }
     }
 }
 
@@ -354,6 +367,98 @@ pub struct CreditArgs {
     #[arg(long, value_name = "DIR", default_value = "swardplay-credit")]
     pub out: PathBuf,
     /// Which futures, and how they are told.
+    #[command(flatten)]
+    pub options: AnalysisOptions,
+}
+
+/// Arguments of `sheet`.
+#[derive(Clone, Debug, Args)]
+pub struct SheetArgs {
+    /// The scenario: a file that you wrote, or the name of a carried example
+    pub scenario: String,
+    /// Id of the program to write the sheet of; not needed where the scenario has one
+    #[arg(long, value_name = "P")]
+    pub program: Option<String>,
+    /// Which future the days are taken from: its number, or typical
+    #[arg(long, value_name = "K", default_value = "typical", allow_hyphen_values = true)]
+    pub member: String,
+    /// Which season to print: 1 is the first, all prints each
+    #[arg(long, value_name = "N", default_value = "1", allow_hyphen_values = true)]
+    pub season: String,
+    /// Language of the sheet
+    #[arg(long, value_enum, default_value_t = Lang::En)]
+    pub lang: Lang,
+    /// What the sprayer's tank holds, such as \"4 gal\"; the scenario's gear if not given
+    #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
+    pub tank: Option<String>,
+    /// Folder for sheet.html and sheet.csv; made if it is not there
+    #[arg(long, value_name = "DIR", default_value = "swardplay-sheet")]
+    pub out: PathBuf,
+    /// Which futures the dates spread over, and the units; 200 futures if not given.
+    #[command(flatten)]
+    pub options: AnalysisOptions,
+}
+
+/// Arguments of `thrift`.
+#[derive(Clone, Debug, Args)]
+pub struct ThriftArgs {
+    /// The scenario: a file that you wrote, or the name of a carried example
+    pub scenario: String,
+    /// Id of a program to judge and to search from; may be repeated. All, if not given
+    #[arg(long, value_name = "P")]
+    pub program: Vec<String>,
+    /// What must hold, such as \"quality >= 6 on 60 % of summer days\" or \"crabgrass peak < 5 %\"; may be
+    /// repeated. Needs and budgets given here stand in place of the scenario's
+    #[arg(long, value_name = "NEED")]
+    pub need: Vec<String>,
+    /// What there is to spend, such as \"$450 a season\", \"40 h in all\", \"4 in of water\" or
+    /// \"2 lb N/1000 ft2\"; may be repeated. A season is meant where nothing is said
+    #[arg(long, value_name = "AMOUNT")]
+    pub budget: Vec<String>,
+    /// In how many futures all of it must hold, such as \"17 of 20\", which is also the usual value
+    #[arg(long, value_name = "ODDS")]
+    pub odds: Option<String>,
+    /// Ends between which one setting may go, such as \"mow.every=7..21 days\"; may be repeated
+    #[arg(long, value_name = "SETTING=FROM..TO")]
+    pub vary: Vec<String>,
+    /// A practice, or one setting of it, that stays as it is, such as mow or mow.height; may be repeated
+    #[arg(long, value_name = "NAME")]
+    pub keep: Vec<String>,
+    /// How many programs to try; more of them find cheaper ones and take longer
+    #[arg(long, value_name = "N", default_value_t = 600,
+          value_parser = clap::value_parser!(u32).range(10..=20_000))]
+    pub tries: u32,
+    /// Id of the program whose failure is told; the first that fails, if not given
+    #[arg(long, value_name = "P")]
+    pub story: Option<String>,
+    /// Folder for the tables and pictures; made if it is not there
+    #[arg(long, value_name = "DIR", default_value = "swardplay-thrift")]
+    pub out: PathBuf,
+    /// Members search, and twice as many fresh ones judge; 200 search if not given.
+    #[command(flatten)]
+    pub options: AnalysisOptions,
+}
+
+/// Arguments of `measure-first`.
+#[derive(Clone, Debug, Args)]
+pub struct MeasureFirstArgs {
+    /// The scenario: a file that you wrote, or the name of a carried example
+    pub scenario: String,
+    /// Id of a program to choose from; say it at least twice. All of the scenario, if not given
+    #[arg(long, value_name = "P")]
+    pub program: Vec<String>,
+    /// Which outcome to choose by, such as crabgrass_peak or quality_summer; if not given, the first of
+    /// crabgrass, look, cover and organic matter that the programs change by what matters
+    #[arg(long, value_name = "OUTCOME")]
+    pub outcome: Option<String>,
+    /// What one unit of the outcome is worth to you, such as \"20 $ per point\": it is then weighed
+    /// against cost. Cost is left out if not given
+    #[arg(long, value_name = "MONEY", allow_hyphen_values = true)]
+    pub worth: Option<String>,
+    /// Folder for the table and the picture; made if it is not there
+    #[arg(long, value_name = "DIR", default_value = "swardplay-measure-first")]
+    pub out: PathBuf,
+    /// Which futures, and how they are told; 1000 futures if not given.
     #[command(flatten)]
     pub options: AnalysisOptions,
 }

@@ -3,10 +3,13 @@
 use sim::weather::{ReadRecord, RecordFault, Site, read_daily_csv};
 
 /// Example scenarios: name and text.
-pub const EXAMPLES: [(&str, &str); 4] = [
+pub const EXAMPLES: [(&str, &str); 7] = [
     ("thin-front-lawn", include_str!("../scenarios/thin-front-lawn.toml")),
     ("new-build-lot", include_str!("../scenarios/new-build-lot.toml")),
     ("dry-summer-lawn", include_str!("../scenarios/dry-summer-lawn.toml")),
+    ("tight-budget-lawn", include_str!("../scenarios/tight-budget-lawn.toml")),
+    ("fall-renovation", include_str!("../scenarios/fall-renovation.toml")),
+    ("clover-nutsedge-lawn", include_str!("../scenarios/clover-nutsedge-lawn.toml")),
     ("own-station", include_str!("../scenarios/own-station.toml")),
 ];
 

@@ -6,7 +6,10 @@ use clap::Parser;
 
 use crate::args::{Cli, Command, PlayArgs};
 use crate::failure::Failure;
-use crate::{climate, credit, diary, facts, init, lesson, play, terminal, vet, when};
+use crate::{
+    climate, credit, diary, facts, init, lesson, measure_first, play, sheet, terminal, thrift, vet,
+    when,
+};
 
 /// Runs the program on the process's arguments.
 pub fn main() -> ExitCode {
@@ -39,5 +42,8 @@ fn run(cli: Cli) -> Result<(), Failure> {
         Some(Command::Lesson(args)) => lesson::run(&args),
         Some(Command::When(args)) => when::run(&args),
         Some(Command::Credit(args)) => credit::run(&args),
+        Some(Command::Sheet(args)) => sheet::run(&args),
+        Some(Command::Thrift(args)) => thrift::run(&args),
+        Some(Command::MeasureFirst(args)) => measure_first::run(&args),
     }
 }

@@ -2,6 +2,8 @@
 
 use sim::analysis::credit::{self, Credits};
 use sim::analysis::lesson::{self, Answer};
+use sim::analysis::measure_first::{self, Asked, Findings};
+use sim::analysis::thrift::{self, Limits, Space};
 use sim::analysis::when::{self, Order, Point, Sweep};
 use sim::climate::{self, Normal};
 use sim::ensemble::odds::Odds;
@@ -18,6 +20,7 @@ use crate::failure::Failure;
 use crate::scenario_source::WeatherText;
 use crate::station::{Says, told};
 use crate::terminal;
+use crate::units::Units;
 
 /// Checks a scenario text against the carried products and examples of local rules.
 ///
@@ -119,8 +122,7 @@ pub fn read_weather(
     Ok(out)
 }
 
-/// Plays every member under every program. Tracks are always kept: the contrast and barrier
-/// pictures are made from them.
+/// Plays every member under every program.
 ///
 /// # Errors
 /// [`Failure::Input`] where scenario and record do not fit together, [`Failure::Stopped`] where
@@ -141,7 +143,7 @@ pub fn play(
         seed: options.seed,
         // 0 takes one for each processor.
         threads: options.threads.unwrap_or(0) as usize,
-        keep_tracks: true,
+        keep_tracks: options.tracks,
     };
     ensemble::run_explained(&plan, &catalogue, observer).map_err(failure)
 }
@@ -175,6 +177,21 @@ pub fn turned(
     when::points(text, check, checked, practice, dial, values)
 }
 
+/// Plays members under a scenario's programs and keeps their work, not their days.
+///
+/// # Errors
+/// As [`play`].
+pub fn work(
+    scenario: &Scenario,
+    weather: &Weather,
+    (members, options): (u32, &AnalysisOptions),
+    observer: Observer,
+) -> Result<Results, Failure> {
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
+    ensemble::run(&plan, &catalogue, observer).map_err(failure)
+}
+
 /// Plays a sweep, with so many members in each of its two sets.
 ///
 /// # Errors
@@ -205,6 +222,61 @@ pub fn credit(
     let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
     let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
     credit::credit(&plan, &catalogue, programs, observer).map_err(failure)
+}
+
+/// What may be changed of some programs of a scenario.
+///
+/// # Errors
+/// [`Failure::Input`] where a program cannot be written out by itself.
+pub fn space<'t>(
+    text: &'t str,
+    programs: &[&Program],
+    limits: &Limits,
+    units: Units,
+) -> Result<Space<'t>, Failure> {
+    Space::new(text, &check, programs, limits, units.into()).map_err(|faults| {
+        let why = match faults.first() {
+            Some(fault) if fault.code == "syntax" => {
+                "write each under a head of its own, [[program]]".to_string()
+            }
+            Some(fault) => format!("{}; expected {}", fault.message, fault.expected),
+            None => "it has no practices that can be read".to_string(),
+        };
+        Failure::Input(terminal::harmless(&format!("the programs cannot be added to: {why}")))
+    })
+}
+
+/// Searches a space for the cheapest program that holds, and judges what it finds.
+///
+/// # Errors
+/// As for [`play`].
+pub fn thrift(
+    scenario: &Scenario,
+    weather: &Weather,
+    options: &AnalysisOptions,
+    (space, order): (&mut Space, &thrift::Order),
+    observer: Observer,
+) -> Result<thrift::Answer, Failure> {
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let members = order.members.saturating_add(order.fresh);
+    let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
+    thrift::thrift(&plan, &catalogue, space, order, observer).map_err(failure)
+}
+
+/// Works out which facts would change the choice between some programs of a scenario.
+///
+/// # Errors
+/// As for [`play`].
+pub fn measure_first(
+    scenario: &Scenario,
+    weather: &Weather,
+    (members, options): (u32, &AnalysisOptions),
+    (programs, asked): (&[Program], Asked),
+    observer: Observer,
+) -> Result<Findings, Failure> {
+    let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+    let plan = analysis_plan(scenario, weather, &catalogue, (members, options));
+    measure_first::measure_first(&plan, &catalogue, programs, asked, observer).map_err(failure)
 }
 
 /// The plan of a run that keeps no tracks.

@@ -5,6 +5,7 @@
 //! one that reads. Results go to files and stdout, progress and complaints to stderr.
 #![deny(rustdoc::broken_intra_doc_links)]
 
+pub mod again;
 pub mod args;
 pub mod carried;
 pub mod climate;
@@ -22,6 +23,7 @@ pub mod input;
 pub mod inputs;
 pub mod interrupt;
 pub mod lesson;
+pub mod measure_first;
 pub mod outdir;
 pub mod outfile;
 pub mod pictures;
@@ -30,8 +32,10 @@ pub mod progress;
 pub mod report;
 pub mod round;
 pub mod scenario_source;
+pub mod sheet;
 pub mod station;
 pub mod terminal;
+pub mod thrift;
 pub mod units;
 pub mod vet;
 pub mod when;

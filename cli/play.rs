@@ -17,7 +17,7 @@ use crate::progress::watched;
 use crate::report::{Drawn, Report};
 use crate::terminal;
 use crate::words::summary::Told;
-use crate::{drawing, engine, inputs, interrupt, pictures, report, words};
+use crate::{again, drawing, engine, inputs, interrupt, pictures, report, words};
 
 /// Runs `play`.
 ///
@@ -25,7 +25,12 @@ use crate::{drawing, engine, inputs, interrupt, pictures, report, words};
 /// [`Failure`]; nothing is left half-written.
 pub fn run(args: &PlayArgs) -> Result<(), Failure> {
     let mut watch = Stopwatch::start();
+    let recorded = args.again.as_deref().map(again::read).transpose()?;
+    let args = &recorded.as_ref().map_or_else(|| args.clone(), |past| past.args(&args.options));
     let (inputs, record) = inputs::read(&args.scenario, args.options.units)?;
+    if let Some(past) = &recorded {
+        past.same(&inputs)?;
+    }
     interrupt::listen();
     let mut out = OutDir::open(&args.options.out)?;
     watch.lap("read");
@@ -117,6 +122,7 @@ fn record(inputs: &Inputs, options: &PlayOptions, results: &Results) -> RunRecor
         repeat: repeat(inputs, options),
         seed: results.seed,
         members: results.members,
+        tracks: options.tracks,
         programs: results.programs.iter().map(|p| p.id.clone()).collect(),
         ..RunRecord::of_inputs(inputs, results.record_years)
     }

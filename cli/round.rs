@@ -16,11 +16,16 @@ use std::fmt::Write as _;
 pub fn decimals(unit: &str) -> usize {
     match unit {
         "1/dm2" | "1/m2" | "count" => 1,
-        "%" | "mm" | "degC" | "days" | "minutes" => 1,
+        "%" | "mm" | "m2" | "degC" | "days" | "minutes" => 1,
         "1-9" | "m2/m2" | "g/m2" | "g N/m2" | "g seed/m2" | "h" | "currency" => 2,
         "share" | "kg ai/ha" | "% organic matter" => 3,
         _ => 3,
     }
+}
+
+/// Decimals of a rate of active ingredient: some work by the hundredth of a pound on an acre.
+pub fn rate_decimals(rate: f64) -> usize {
+    if rate < 0.1 { 3 } else { 2 }
 }
 
 /// The unit under which a measure or outcome is looked up in [`decimals`].

@@ -1,10 +1,12 @@
 //! US or metric, in words and pictures. Inside, and in tables, all is metric.
 
 use clap::ValueEnum;
+use serde::Deserialize;
 use sim::quantity;
 
 /// The system that a person reads.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, ValueEnum)]
+#[serde(rename_all = "lowercase")]
 pub enum Units {
     /// Inches, pounds per 1000 square feet, degrees Fahrenheit
     Us,
@@ -68,6 +70,11 @@ impl Units {
                 "mm" => return Shown { factor: 1.0 / MM_PER_INCH, offset: 0.0, unit: "in" },
                 "g/m2" | "g N/m2" => {
                     return Shown { factor: lb_1000, offset: 0.0, unit: "lb/1000 ft2" };
+                }
+                // 28.349523 g are an ounce (NIST SP 811, B.8).
+                "g Fe/m2" => {
+                    let factor = M2_PER_1000_FT2 / 28.349_523;
+                    return Shown { factor, offset: 0.0, unit: "oz Fe/1000 ft2" };
                 }
                 "degC" => return Shown { factor: 1.8, offset: 32.0, unit: "°F" },
                 "1/dm2" => return Shown { factor: 9.290_304, offset: 0.0, unit: "per ft2" },

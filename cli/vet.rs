@@ -1,6 +1,6 @@
 //! `vet`: checks a scenario without playing it.
 
-use sim::scenario::{Checked, Practice, Program, Scenario, What};
+use sim::scenario::{Checked, Practice, Program, Scenario, Tend, What};
 
 use crate::args::VetArgs;
 use crate::engine::Weather;
@@ -12,7 +12,7 @@ use crate::terminal::{self, harmless};
 use crate::units::{self, Units};
 use crate::words::caution::USUAL;
 use crate::words::lines::wrap;
-use crate::words::{name, rules};
+use crate::words::{name, rules, tending};
 use crate::{diagnostic, engine};
 
 /// Runs `vet`.
@@ -72,6 +72,13 @@ pub fn verdict(name: &str, scenario: &Scenario, units: Units) -> String {
         out.push_str("\nNot checked against your label: read it, and compare these rates\n");
         lines.iter().for_each(|l| out.push_str(&format!("  {l}\n")));
     }
+    let lines = within_label(scenario, units);
+    if !lines.is_empty() {
+        out.push_str(
+            "\nWithin the label figures that you gave, for once and for a year; read the rest\n",
+        );
+        lines.iter().for_each(|l| out.push_str(&format!("  {l}\n")));
+    }
     out.push_str("\nBefore any of it is done\n");
     USUAL.iter().for_each(|line| out.push_str(&wrap(line, 2, 2)));
     let rules = rules::tell(scenario, units);
@@ -87,7 +94,17 @@ pub fn verdict(name: &str, scenario: &Scenario, units: Units) -> String {
 
 /// Practices that lay a product, with their rates, which nobody has held against a label.
 pub fn unchecked(scenario: &Scenario, units: Units) -> Vec<String> {
-    let of = |p| move |x: &Practice| rate(p, x, units);
+    rates(scenario, units, false)
+}
+
+/// Sprays that keep to the figures that the user read on the label, with their rates.
+pub fn within_label(scenario: &Scenario, units: Units) -> Vec<String> {
+    rates(scenario, units, true)
+}
+
+fn rates(scenario: &Scenario, units: Units, label_read: bool) -> Vec<String> {
+    let read = |x: &Practice| matches!(&x.what, What::Spray(spray) if spray.label_read);
+    let of = |p| move |x: &Practice| rate(p, x, units).filter(|_| read(x) == label_read);
     scenario.programs.iter().flat_map(|p| p.practices.iter().filter_map(of(p))).collect()
 }
 
@@ -96,6 +113,11 @@ fn rate(program: &Program, practice: &Practice, units: Units) -> Option<String> 
     let (rate, unit, product) = match &practice.what {
         What::PreEmergent { rate_kg_ha, product, .. } => (*rate_kg_ha, "kg ai/ha", product),
         What::Spread { nitrogen, product, .. } => (nitrogen.total_g_m2(), "g N/m2", product),
+        What::Spray(spray) => (spray.rate_kg_ha, "kg ai/ha", &spray.product),
+        What::Tend(Tend { tending, product: Some(product), .. }) => {
+            let (rate, unit) = tending::in_files(tending);
+            (rate, unit, product)
+        }
         _ => return None,
     };
     let shown = units.shown(unit);
@@ -106,8 +128,8 @@ fn rate(program: &Program, practice: &Practice, units: Units) -> Option<String> 
         program.id,
         name::practice_in_line(&practice.key),
         product.name,
-        round::fixed(shown.value(rate), 2),
-        round::spoken(amount, 0.01).trim_end_matches(".00"),
+        round::fixed(shown.value(rate), round::rate_decimals(shown.value(rate))),
+        round::spoken(amount, if amount < 0.1 { 0.001 } else { 0.01 }).trim_end_matches(".00"),
     ))
 }
 

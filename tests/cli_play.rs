@@ -85,6 +85,43 @@ fn the_line_in_the_index_repeats_the_run() {
     assert_eq!(swardplay(folder.path(), &words).0, 0);
     assert_eq!(fs::read_to_string(out.join("run.json")).unwrap(), before);
     assert_eq!(fs::read(out.join("outcomes.csv")).unwrap(), outcomes);
+
+    // The index itself, too, with whatever threads and into whatever folder.
+    let index = out.join("run.json");
+    let index = index.to_str().unwrap();
+    let again = ["play", "--again", index, "--out", "again", "--threads", "1"];
+    let (code, _, err) = swardplay(folder.path(), &again);
+    assert_eq!((code, err.as_str()), (0, ""));
+    let copy = folder.path().join("again");
+    assert_eq!(names(&copy), names(&out));
+    for name in names(&out).iter().filter(|name| *name != "timing.json") {
+        assert!(fs::read(copy.join(name)).unwrap() == fs::read(out.join(name)).unwrap(), "{name}");
+    }
+    // What decides the run cannot be said twice.
+    let twice = ["play", "--again", index, "--members", "5"];
+    assert_eq!(swardplay(folder.path(), &twice).0, 2);
+    // A scenario that has changed since is named, and nothing is played.
+    fs::write(folder.path().join("mine.toml"), example().replace("6000 ft2", "6100 ft2")).unwrap();
+    let (code, out, err) = swardplay(folder.path(), &["play", "--again", index, "--out", "late"]);
+    assert_eq!((code, out.as_str()), (2, ""));
+    assert!(err.contains("the text of its scenario") && !err.contains("weather"), "{err}");
+    assert!(!folder.path().join("late").exists());
+}
+
+/// A file that is no record of a run of `play` is refused by what it is.
+#[test]
+fn only_the_index_of_a_run_is_played_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let other = r#"{"repeat":"swardplay credit x"}"#;
+    for text in ["", "{", "[]", other, "\u{0}", "{\"members\": 1e99}"] {
+        fs::write(folder.path().join("run.json"), text).unwrap();
+        let (code, _, err) = swardplay(folder.path(), &["play", "--again", "run.json"]);
+        assert_eq!(code, 2, "{text}");
+        assert!(err.contains("run.json"), "{err}");
+    }
+    let (code, _, err) = swardplay(folder.path(), &["play", "--again", "run.jsn"]);
+    assert_eq!(code, 2);
+    assert!(err.contains("did you mean `run.json`"), "{err}");
 }
 
 #[test]

@@ -7,7 +7,9 @@ use sim::lawn::State;
 use sim::parameters::{Parameters, Spread};
 use sim::scenario::{Compaction, Grass, HydrologicGroup};
 use sim::weather::{Record, Sky};
-use sim::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing};
+use sim::work::{
+    Act, ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing, Stimulant, Tending,
+};
 use support::*;
 
 /// Any lawn that a scenario can describe, and somewhat more.
@@ -53,6 +55,7 @@ fn any_nitrogen() -> impl Strategy<Value = Act> {
                 coated_days: days,
                 organic_g_m2: organic,
                 unevenness: 0.5,
+                on_leaf: organic > 25.0,
             })
         },
     )
@@ -67,6 +70,22 @@ fn any_sowing() -> impl Strategy<Value = Act> {
     (kind(), kind(), amount(1.0), method).prop_map(|(first, second, pure_live_seed, method)| {
         Act::SowGrass { seed: SeedMix::two(first, second), pure_live_seed, method }
     })
+}
+
+fn any_tending() -> impl Strategy<Value = Tending> {
+    prop_oneof![
+        (amount(300.0), amount(1.0))
+            .prop_map(|(depth_mm, opened)| Tending::Core { depth_mm, opened }),
+        amount(60.0).prop_map(|depth_mm| Tending::Scarify { depth_mm }),
+        amount(20.0).prop_map(|rate_kg_ha| Tending::Kill { rate_kg_ha }),
+        amount(200.0).prop_map(|depth_mm| Tending::Level { depth_mm }),
+        amount(1.0).prop_map(|share| Tending::LaySod {
+            kinds: [(Grass::TallFescue, share), (Grass::KentuckyBluegrass, 1.0 - share)],
+        }),
+        amount(50.0).prop_map(|iron_kg_ha| Tending::SprayIron { iron_kg_ha }),
+        amount(0.5)
+            .prop_map(|root_growth| Tending::Stimulate { kind: Stimulant::Humic, root_growth }),
+    ]
 }
 
 fn any_act() -> impl Strategy<Value = Act> {
@@ -87,6 +106,7 @@ fn any_act() -> impl Strategy<Value = Act> {
         2 => amount(500.0).prop_map(|water_mm| Act::Wet { water_mm }),
         1 => amount(100.0).prop_map(|depth_mm| Act::LayCompost { depth_mm }),
         2 => any_sowing(),
+        2 => any_tending().prop_map(Act::Tend),
     ]
 }
 

@@ -23,7 +23,7 @@ use swardplay::units::Units;
 fn inputs() -> Inputs {
     Inputs {
         source: ScenarioSource { name: "my lawn.toml".into(), text: "abc".into(), folder: None },
-        checked: Checked { scenario: fabricated::scenario(), cautions: vec![] },
+        checked: Checked { scenario: fabricated::scenario(), cautions: vec![], by_program: vec![] },
         weather: WeatherText {
             source: WeatherSource::Carried("jfk".into()),
             text: String::new(),
@@ -82,8 +82,8 @@ fn tables_have_the_contracts_columns_and_rounded_figures() {
     assert_eq!(
         lines(folder.path(), "work.csv")[..2],
         [
-            "program,member,date,practice,amount,unit,minutes,cost",
-            "usual,1,2026-05-01,mow,76.2,mm,42.3,31.70"
+            "program,member,date,practice,amount,unit,minutes,cost,ground_m2",
+            "usual,1,2026-05-01,mow,76.2,mm,42.3,31.70,650.0"
         ]
     );
     assert_eq!(

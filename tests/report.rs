@@ -38,6 +38,7 @@ fn record(name: &str) -> RunRecord {
         first_date: "2026-01-01".into(),
         last_date: "2026-12-31".into(),
         files: vec![],
+        tracks: false,
     }
 }
 

@@ -1,15 +1,19 @@
 //! What was changed of a practice, in words, from the two programs as they were checked.
 
 use sim::analysis::credit::Player;
+use sim::calendar::MonthDay;
 use sim::quantity::{Kind, Units as Shown, show};
-use sim::scenario::{Cue, Hands, Hold, Practice, Program, What, day_of_year, show_day};
+use sim::scenario::{
+    Cue, Hands, Hold, Practice, Program, Spray, Tend, What, day_of_year, show_day,
+};
 use sim::work::{Carrier, Clippings};
 
 use crate::units::Units;
 use crate::words::name::{self, listed};
+use crate::words::tending;
 
 /// What was changed: "every 5 days instead of every 14 days", "added: on 20 Apr", "left out".
-pub(super) fn tell(player: &Player, base: &Program, program: &Program, units: Units) -> String {
+pub(crate) fn tell(player: &Player, base: &Program, program: &Program, units: Units) -> String {
     let shown = units.into();
     let before = Whole::new(base, &player.before);
     let after = Whole::new(program, &player.after);
@@ -75,10 +79,27 @@ impl<'a> Whole<'a> {
                 let dry = show(*at_most, Kind::Share, shown);
                 (format!("when soil water is down to {dry}"), Some((from, to)))
             }
+            Cue::WeedCover { stand, at_least, from, to, .. } => {
+                let cover = show(*at_least, Kind::Share, shown);
+                (format!("when {} cover {cover} of the lawn", stand.name()), Some((from, to)))
+            }
         };
         match between.filter(|_| window) {
             Some((from, to)) => format!("{said} from {} to {}", date(*from), date(*to)),
             None => said,
+        }
+    }
+
+    /// The stretch of the year in which it is done, where its cue has one.
+    fn window(&self) -> Option<(MonthDay, MonthDay)> {
+        match self.practice.cue {
+            Cue::Every { from, to, .. }
+            | Cue::SoilTemperature { from, to, .. }
+            | Cue::DegreeDays { from, to, .. }
+            | Cue::CanopyHeight { from, to, .. }
+            | Cue::WeedCover { from, to, .. }
+            | Cue::DrySoil { from, to, .. } => Some((from, to)),
+            Cue::Dates(_) | Cue::DaysAfter { .. } => None,
         }
     }
 
@@ -100,7 +121,9 @@ fn differences(before: &Whole, after: &Whole, shown: Shown) -> Vec<String> {
         }
         _ => {}
     }
-    let window = before.cue(shown, false) == after.cue(shown, false);
+    let same = |window| before.cue(shown, window) == after.cue(shown, window);
+    // The window is told where it was changed, alone or with the rest.
+    let window = same(false) || before.window() != after.window();
     instead(&mut parts, "", [before.cue(shown, window), after.cue(shown, window)]);
     what(&mut parts, before, after, shown);
     let (b, a) = (before.practice, after.practice);
@@ -182,9 +205,23 @@ fn what(parts: &mut Vec<String>, before: &Whole, after: &Whole, shown: Shown) {
             instead(parts, "", [laid((b, both[0])), laid((a, both[1]))]);
             instead(parts, "watered in with ", [depth(*bw), depth(*aw)]);
         }
+        (What::Spray(b), What::Spray(a)) => {
+            instead(parts, "", [b.product.name.clone(), a.product.name.clone()]);
+            let rate = |spray: &Spray| show(spray.rate_kg_ha, Kind::ActiveRate, shown);
+            instead(parts, "at ", [rate(b), rate(a)]);
+            let place = |spray: &Spray| match spray.spots {
+                true => "in spots".to_string(),
+                false => "on all of the lawn".to_string(),
+            };
+            instead(parts, "", [place(b), place(a)]);
+        }
         (What::Water { depth_mm: b }, What::Water { depth_mm: a })
         | (What::Topdress { depth_mm: b, .. }, What::Topdress { depth_mm: a, .. }) => {
             instead(parts, "", [depth(*b), depth(*a)]);
+        }
+        (What::Tend(b), What::Tend(a)) => {
+            let amount = |tend: &Tend| tending::amount(&tend.tending, shown);
+            instead(parts, "", [amount(b), amount(a)]);
         }
         _ => {}
     }

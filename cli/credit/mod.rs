@@ -1,7 +1,7 @@
 //! `credit`: shares what a program changes out among the practices in which it differs from another.
 
 mod ask;
-mod change;
+pub(crate) mod change;
 mod message;
 mod picture;
 mod table;

@@ -2,7 +2,7 @@
 
 use std::io::{self, Write};
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 use sim::outcomes::Almanac;
 use sim::parameters;
@@ -39,6 +39,8 @@ pub struct RunRecord {
     pub members: u32,
     /// Units of words and pictures.
     pub units: &'static str,
+    /// Whether every future was written day by day.
+    pub tracks: bool,
     /// Programs, the baseline first.
     pub programs: Vec<String>,
     /// First simulated day.
@@ -72,6 +74,7 @@ impl RunRecord {
             seed: 0,
             members: 0,
             units: inputs.units.key(),
+            tracks: false,
             programs: vec![],
             first_date: days.first().to_string(),
             last_date: days.last().to_string(),
@@ -81,7 +84,7 @@ impl RunRecord {
 }
 
 /// A named text and its SHA-256, hexadecimal.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Deserialize, Serialize)]
 pub struct Hashed {
     /// Name or path, as typed or written.
     pub name: String,

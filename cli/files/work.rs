@@ -9,14 +9,17 @@ use sim::work::Act;
 
 use super::table::Table;
 use crate::round;
+use crate::words::tending;
 
-/// Writes `program,member,date,practice,amount,unit,minutes,cost`. The amount of a mowing is its
-/// height of cut, that of a fertilizer its nitrogen.
+/// Writes `program,member,date,practice,amount,unit,minutes,cost,ground_m2`. The amount of a mowing is
+/// its height of cut, that of a fertilizer its nitrogen, that of a spray its rate on the ground that is
+/// sprayed, which may be less than the lawn.
 ///
 /// # Errors
 /// Where it cannot be written.
 pub fn write(results: &Results, scenario: &Scenario, out: &mut dyn Write) -> io::Result<()> {
-    let header = ["program", "member", "date", "practice", "amount", "unit", "minutes", "cost"];
+    let header =
+        ["program", "member", "date", "practice", "amount", "unit", "minutes", "cost", "ground_m2"];
     let mut table = Table::start(out, &header)?;
     for (index, program) in results.programs.iter().enumerate() {
         let practices = scenario.programs.get(index).map_or(&[][..], |p| &p.practices[..]);
@@ -32,6 +35,7 @@ pub fn write(results: &Results, scenario: &Scenario, out: &mut dyn Write) -> io:
                 table.text(unit)?;
                 table.figure(entry.minutes, round::decimals("minutes"))?;
                 table.figure(entry.cost, round::decimals("currency"))?;
+                table.figure(entry.ground * scenario.lawn.area_m2, round::decimals("m2"))?;
                 table.end()?;
             }
         }
@@ -50,5 +54,6 @@ fn amount(act: &Act, what: Option<&What>) -> (f64, &'static str) {
         Act::LayCompost { depth_mm } => (*depth_mm, "mm"),
         Act::Spray { rate_kg_ha, .. } => (*rate_kg_ha, "kg ai/ha"),
         Act::SowGrass { seed, .. } => (seed.total_g_m2(), "g seed/m2"),
+        Act::Tend(tended) => tending::in_files(tended),
     }
 }

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use sim::calendar::Day;
-use sim::ensemble::{Band, MEASURES, ProgramResults, Results, measure};
+use sim::ensemble::{Band, ProgramResults, Results, measure};
 use sim::scenario::{Practice, Program, Scenario, What};
 use sim::work::Act;
 
@@ -13,7 +13,7 @@ use crate::units::Units;
 use crate::words::figure::quantile;
 use crate::words::name::{self, quoted};
 
-/// The picture, where any program lays a barrier and tracks were kept.
+/// The picture, where any program lays a barrier.
 pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Option<Sketch> {
     let season = first_season(results);
     let shown = Shown::of(scenario);
@@ -106,7 +106,7 @@ fn first_season(results: &Results) -> Range<usize> {
     0..end.map_or(results.days, |end| end.min(results.days))
 }
 
-/// One program's row, and the share of seedlings that its barrier stops. `None` without tracks.
+/// One program's row, and the share of seedlings that its barrier stops.
 fn row(
     results: &Results,
     program: &ProgramResults,
@@ -114,23 +114,13 @@ fn row(
     season: Range<usize>,
     units: Units,
 ) -> Option<(BarrierRow, Option<f64>)> {
-    let (barrier, pressure) = (measure("barrier")?, measure("crabgrass_pressure")?);
-    let tracks = program.tracks.as_ref()?;
+    let barrier = measure("barrier")?;
     let per = units.shown("1/m2");
-    let mut trying = vec![0.0; season.len()];
-    let mut through = vec![0.0; season.len()];
-    for rows in tracks {
-        let days = rows.chunks_exact(MEASURES.len()).skip(season.start);
-        for ((values, t), c) in days.zip(&mut trying).zip(&mut through) {
-            let flush = f64::from(values[pressure]);
-            *t += flush;
-            *c += flush * (1.0 - f64::from(values[barrier]) / 100.0);
-        }
-    }
-    let mean = |sums: Vec<f64>| -> Vec<f64> {
-        sums.into_iter().map(|s| per.value(s / tracks.len().max(1) as f64)).collect()
+    let mean = |key: &str| -> Option<Vec<f64>> {
+        let days = program.bands.get(measure(key)?)?.mean.get(season.clone())?;
+        Some(days.iter().map(|n| per.value(*n)).collect())
     };
-    let (trying, through) = (mean(trying), mean(through));
+    let (trying, through) = (mean("crabgrass_pressure")?, mean("crabgrass_through")?);
     let (all, past): (f64, f64) = (trying.iter().sum(), through.iter().sum());
     let stopped = (all > 0.0).then(|| 1.0 - past / all);
     let spoken = |v: f64| round::spoken(v, round::spoken_step(1.0, v / 50.0));

@@ -1,13 +1,12 @@
 //! Contrast pictures: the paired daily difference of two programs.
 
-use sim::ensemble::{Band, Contrast, MEASURES, Results, TrackRows, measure};
+use sim::ensemble::{Band, Contrast, Difference, MEASURES, Results, measure};
 use sim::outcomes::OUTCOMES;
 use sim::scenario::Scenario;
 
 use super::sketch::{Content, DifferencePanel, Sketch, note, span, these_programs, unit_in_words};
 use crate::units::Units;
 use crate::words::choice::{Verdict, counts, verdict};
-use crate::words::figure::quantile;
 use crate::words::name::{choice, quoted};
 
 /// A measure shown.
@@ -44,7 +43,7 @@ const TOLD: [(&str, [&str; 3], &str); 3] = [
     ("turf_cover_end", ["more", "as much", "less"], "turf at the end"),
 ];
 
-/// One picture for each pair that is compared and kept its tracks.
+/// One picture for each pair that is compared.
 pub fn sketches(results: &Results, scenario: &Scenario, units: Units) -> Vec<Sketch> {
     let mut pairs: Vec<(usize, usize)> =
         results.contrasts.iter().map(|c| (c.program, c.baseline)).collect();
@@ -63,7 +62,6 @@ fn sketch(
     units: Units,
 ) -> Option<Sketch> {
     let (this, other) = (results.programs.get(program)?, results.programs.get(baseline)?);
-    let (with, without) = (this.tracks.as_ref()?, other.tracks.as_ref()?);
     let panels = SHOWN.iter().filter_map(|panel| {
         let index = measure(panel.key)?;
         let shown = units.shown(MEASURES[index].unit);
@@ -71,7 +69,7 @@ fn sketch(
         Some(DifferencePanel {
             label: panel.label.into(),
             unit: unit_of_difference(panel.key, shown.unit),
-            band: difference(with, without, index, results.days, |v| shown.difference(v)),
+            band: scaled(&found(results, program, baseline, index)?.band, |v| shown.difference(v)),
             above: format!("{} with {}", panel.above, quoted(&this.title)),
             below: format!("{} with {}", panel.below, quoted(&this.title)),
             least: shown.difference(least),
@@ -97,33 +95,26 @@ fn unit_of_difference(key: &str, unit: &str) -> String {
     if unit == "1-9" { "points of the 1 to 9 scale".into() } else { unit_in_words(key, unit) }
 }
 
-/// Quantiles by day of the difference, member by member.
-fn difference(
-    with: &[TrackRows],
-    without: &[TrackRows],
-    index: usize,
-    days: usize,
-    scale: impl Fn(f64) -> f64,
-) -> Band {
-    let mut band = Band::default();
-    let at = |rows: &TrackRows, day: usize| rows.get(day * MEASURES.len() + index).copied();
-    for day in 0..days {
-        let mut values: Vec<f64> = with
-            .iter()
-            .zip(without)
-            .filter_map(|(a, b)| Some(scale(f64::from(at(a, day)?) - f64::from(at(b, day)?))))
-            .collect();
-        // In the order of members, so that the sum has the same bits on every run.
-        let mean = values.iter().sum::<f64>() / values.len() as f64;
-        values.sort_by(f64::total_cmp);
-        band.p05.push(quantile(&values, 0.05));
-        band.p25.push(quantile(&values, 0.25));
-        band.p50.push(quantile(&values, 0.5));
-        band.p75.push(quantile(&values, 0.75));
-        band.p95.push(quantile(&values, 0.95));
-        band.mean.push(mean);
+fn found(
+    results: &Results,
+    program: usize,
+    baseline: usize,
+    measure: usize,
+) -> Option<&Difference> {
+    let wanted = (program, baseline, measure);
+    results.differences.iter().find(|d| (d.program, d.baseline, d.measure) == wanted)
+}
+
+fn scaled(band: &Band, scale: impl Fn(f64) -> f64) -> Band {
+    let each = |values: &[f64]| values.iter().map(|v| scale(*v)).collect();
+    Band {
+        p05: each(&band.p05),
+        p25: each(&band.p25),
+        p50: each(&band.p50),
+        p75: each(&band.p75),
+        p95: each(&band.p95),
+        mean: each(&band.mean),
     }
-    band
 }
 
 /// Longest choice, in characters, that a title has room for.

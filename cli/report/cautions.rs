@@ -8,6 +8,7 @@ use crate::words::caution::USUAL;
 
 pub(super) fn section(report: &Report) -> Markup {
     let rates = vet::unchecked(report.scenario, report.units);
+    let read = vet::within_label(report.scenario, report.units);
     html! {
         section id="cautions" {
             h2 { "Before you act on it" }
@@ -34,6 +35,10 @@ pub(super) fn section(report: &Report) -> Markup {
             @if !rates.is_empty() {
                 p { "Not checked against your label: read it, and compare these rates." }
                 ul { @for rate in &rates { li { (rate) } } }
+            }
+            @if !read.is_empty() {
+                p { "Within the label figures that you gave, for once and for a year; read the rest." }
+                ul { @for rate in &read { li { (rate) } } }
             }
             p {
                 "Not checked either: local law beyond what the scenario states, licences, and whether a \

@@ -15,7 +15,7 @@ struct Phrase {
     after: &'static str,
 }
 
-const PHRASES: [Phrase; 19] = [
+const PHRASES: [Phrase; 22] = [
     phrase("split", "{U} from the first half to the second", "", " after the first"),
     phrase("on", "Day on which it is due", "on ", ""),
     phrase("from", "First day of its window", "with its window opening on ", ""),
@@ -37,6 +37,24 @@ const PHRASES: [Phrase; 19] = [
         "Soil water at which it is due, {u} of what roots can reach",
         "with soil water down to ",
         "",
+    ),
+    phrase(
+        "crabgrass-cover",
+        "Crabgrass at which it is due, {u} of the lawn",
+        "with crabgrass up to ",
+        " of the lawn",
+    ),
+    phrase(
+        "broadleaf-cover",
+        "Broadleaf weeds at which it is due, {u} of the lawn",
+        "with broadleaf weeds up to ",
+        " of the lawn",
+    ),
+    phrase(
+        "nutsedge-cover",
+        "Nutsedge at which it is due, {u} of the lawn",
+        "with nutsedge up to ",
+        " of the lawn",
     ),
     phrase("at-least-apart", "Least {u} between two", "at least ", " apart"),
     phrase("give-up", "{U} until it is given up", "given up after ", ""),
@@ -187,6 +205,10 @@ pub(super) fn subject(what: &str, practice: &str, dial: &Dial, nth: usize) -> St
         "water" => "watering".to_string(),
         "topdress" => "compost".to_string(),
         "overseed" => "overseeding".to_string(),
+        "spray" => "the spray".to_string(),
+        "core" => "coring".to_string(),
+        "scarify" => "scarifying".to_string(),
+        "sod" => "laying sod".to_string(),
         _ => quoted(practice),
     };
     if dial.key == "split" {

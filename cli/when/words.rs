@@ -293,8 +293,17 @@ fn at_the_end(told: &Told) -> Option<String> {
 
 /// Where a cue that the weather decides falls in the calendar.
 fn falls(told: &Told) -> Option<String> {
-    const WEATHER: [&str; 6] =
-        ["soil-temperature", "for", "degree-days", "base", "canopy-height", "dry-soil"];
+    const WEATHER: [&str; 9] = [
+        "soil-temperature",
+        "for",
+        "degree-days",
+        "base",
+        "canopy-height",
+        "dry-soil",
+        "crabgrass-cover",
+        "broadleaf-cover",
+        "nutsedge-cover",
+    ];
     if !WEATHER.contains(&told.dial.key) || told.dial.measure == Measure::Date {
         return None;
     }

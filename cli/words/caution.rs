@@ -12,8 +12,9 @@ pub const RECORD_YEARS_FEW: u32 = 8;
 pub const USUAL: [&str; 4] = [
     "The product label and local law come first; where the law asks for a licensed applicator, use \
      one. This is no substitute for either, nor for a soil test.",
-    "Wear the protective gear that the label names; keep people and pets off until the lawn is dry \
-     and the label allows them back.",
+    "Wear the protective gear that the label names; spray only where and when it cannot drift onto \
+     people, pets, water or other plants; keep people and pets off until the lawn is dry and the label \
+     allows them back.",
     "Sweep granules off walks and drives back onto the grass, away from drains and water; wear a mask \
      where compost, seed or granules raise dust.",
     "Mower: clear the lawn of stones and people, wear sturdy shoes and eye and ear protection, stop \

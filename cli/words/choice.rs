@@ -157,7 +157,7 @@ fn choice(results: &Results, scenario: &Scenario, contrasts: &[&Contrast], units
     let judged: Vec<Judged> = contrasts
         .iter()
         .filter_map(|c| {
-            let kind = OUTCOMES.get(c.outcome)?;
+            let kind = OUTCOMES.get(c.outcome).filter(|kind| kind.is_of(&scenario.lawn))?;
             Some((*c, kind, verdict(c, kind, results.members)))
         })
         .collect();

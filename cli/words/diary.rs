@@ -4,12 +4,15 @@ mod amount;
 mod entry;
 mod layout;
 mod opening;
+mod sprayed;
 mod turning;
 
 use sim::analysis::diary::{self, Entry, PER_SEASON};
+use sim::analysis::seasons::{Season, seasons};
 use sim::climate::Normal;
-use sim::ensemble::{Results, Retold};
-use sim::scenario::Scenario;
+use sim::ensemble::{Results, Retold, ToldTrack};
+use sim::scenario::{Program, Scenario};
+use sim::weather::Sky;
 
 use crate::units::Units;
 use crate::words::lines::wrap_to;
@@ -52,9 +55,28 @@ pub fn tell(told: &Told) -> String {
     out
 }
 
-/// A paragraph within the diary's width; see [`amount`].
-fn wrap(told: &Told, text: &str, first: usize, rest: usize) -> String {
-    wrap_to(told.width.0, text, first, rest).replace(amount::HOLD, " ")
+/// One track's days that matter most, at most so many of a season.
+pub fn account(
+    program: &Program,
+    track: &ToldTrack,
+    units: Units,
+    per_season: usize,
+    width: Width,
+) -> String {
+    let teller = entry::Teller { program, units };
+    let entries = diary::chosen(track, program, per_season);
+    layout::dated(width, entries.iter().map(|entry| (entry.day, teller.words(entry))).collect())
+}
+
+/// The weather of each season of a path, a paragraph each.
+pub fn weather(skies: &[Sky], normals: &[Normal; 12], units: Units, width: Width) -> String {
+    let of = |season: &Season| wrap(width, &opening::weather(season, units), 0, 2);
+    seasons(skies, normals).iter().map(of).collect()
+}
+
+/// A paragraph within a diary's width; see [`amount`].
+fn wrap(width: Width, text: &str, first: usize, rest: usize) -> String {
+    wrap_to(width.0, text, first, rest).replace(amount::HOLD, " ")
 }
 
 /// The entries told of one track.

@@ -90,7 +90,7 @@ fn count(met: &[bool]) -> Odds {
 }
 
 /// "quality is 6 or better", "crabgrass is under 5 %".
-fn words(need: &Need) -> String {
+pub fn words(need: &Need) -> String {
     let line = round::fixed(need.line, 1);
     let line = line.strip_suffix(".0").unwrap_or(&line);
     let unit = if need.is_rating() { "" } else { " %" };

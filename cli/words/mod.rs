@@ -18,5 +18,6 @@ pub mod seen;
 pub mod setback;
 pub mod spread;
 pub mod summary;
+pub mod tending;
 
 pub use summary::summary;

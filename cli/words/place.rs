@@ -2,7 +2,9 @@
 
 use sim::calendar::Day;
 use sim::quantity::{Kind, show_number};
-use sim::scenario::{Compaction, Crew, Grass, HydrologicGroup, Scenario, Uncertain};
+use sim::scenario::{
+    Compaction, Crew, Grass, HydrologicGroup, Practice, Scenario, Uncertain, What,
+};
 
 use super::figure::money;
 use super::name::{practice_in_line, upper_first};
@@ -64,6 +66,12 @@ pub fn lawn(scenario: &Scenario, units: Units) -> Vec<Fact> {
     ]);
     facts
         .extend(lawn.seed_bank_m2.map(|v| Fact::of("Living crabgrass seed in the soil", v, seeds)));
+    let weeds = [
+        ("Dandelion and its like last autumn", lawn.dandelion),
+        ("White clover last autumn", lawn.clover),
+        ("Yellow nutsedge last August", lawn.nutsedge),
+    ];
+    facts.extend(weeds.iter().filter_map(|(what, v)| Some(Fact::of(what, (*v)?, share))));
     facts.extend([
         Fact::of("Share of full sun", doubts.sun.unwrap_or(exact(lawn.sun)), share),
         Fact::of("Slope", doubts.slope.unwrap_or(exact(lawn.slope)), slope),
@@ -102,6 +110,13 @@ pub fn work(scenario: &Scenario, units: Units) -> Vec<Fact> {
         facts.push(Fact::exact("Least that a visit counts for", minutes(crew.least_visit_minutes)));
     } else if crew.least_visit_cost > 0.0 {
         facts.push(Fact::exact("Least that a visit counts for", sum(crew.least_visit_cost)));
+    }
+    let in_spots = |p: &Practice| matches!(&p.what, What::Spray(spray) if spray.spots);
+    if scenario.programs.iter().any(|program| program.practices.iter().any(in_spots)) {
+        let found = doubts.weeds_found.unwrap_or(exact(crew.weeds_found));
+        facts.push(Fact::of("Weeds found where spots are sprayed, by their ground", found, share));
+        let margin = share(crew.spot_margin);
+        facts.push(Fact::exact("Ground sprayed around them, as a share of theirs", margin));
     }
     for (key, days) in &doubts.release_days {
         let what = format!("Release time of slow nitrogen, {}", practice_in_line(key));

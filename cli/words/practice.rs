@@ -2,11 +2,12 @@
 
 use sim::calendar::MonthDay;
 use sim::quantity::{self, Kind};
-use sim::scenario::{Cue, Hands, Hold, Practice, What};
-use sim::work::{Carrier, Clippings, Sowing};
+use sim::scenario::{Cue, Hands, Hold, Practice, Spray, What};
+use sim::work::{Carrier, Clippings, Sought, Sowing, Weed};
 
-use super::name::{practice_in_line, upper_first};
+use super::name::{listed, practice_in_line, upper_first};
 use super::place::grass_name;
+use super::tending;
 use crate::units::Units;
 
 /// A value of a kind in the reader's units: "3 in", "50 °F".
@@ -66,7 +67,40 @@ pub fn what(what: &What, units: Units) -> String {
             };
             format!("sow {}, {how}, {}", kinds.join(" and "), watered(*water_in_mm))
         }
+        What::Spray(spray) => self::spray(spray, units),
+        What::Tend(tend) => tending::plan(tend, units),
     }
+}
+
+/// "spray crabgrass and clover where they are found: quinclorac, 0.75 lb ai/ac, in 1 gal/1000 ft2".
+fn spray(spray: &Spray, units: Units) -> String {
+    let weeds: Vec<String> = spray.weeds.iter().map(|weed| Weed::name(*weed).into()).collect();
+    let place = if spray.spots { "in spots where the crew finds it" } else { "on all of the lawn" };
+    format!(
+        "spray weeds that are up ({}) {place}: {}, {} of active ingredient, in {}",
+        listed(&weeds),
+        spray.product.name,
+        shown(spray.rate_kg_ha, Kind::ActiveRate, units),
+        mix(spray.volume_ml_m2, units)
+    )
+}
+
+/// Water and product together: "1 gal/1000 ft2".
+fn mix(volume_ml_m2: f64, units: Units) -> String {
+    // 1 gal is 128 fl oz.
+    let (_, factor, _) = quantity::shown(Kind::VolumePerArea, units.into());
+    match units {
+        Units::Us => {
+            format!("{} gal/1000 ft2", quantity::show_number(volume_ml_m2 * factor / 128.0))
+        }
+        Units::Metric => shown(volume_ml_m2, Kind::VolumePerArea, units),
+    }
+}
+
+/// "crabgrass and broadleaf weeds".
+fn sought(sought: Sought) -> String {
+    let stands: Vec<String> = sought.stands().map(|stand| stand.name().into()).collect();
+    listed(&stands)
 }
 
 /// "every 14 days from 10 Apr to 5 Nov". `all` are the practices of its program.
@@ -107,6 +141,13 @@ pub fn when(cue: &Cue, all: &[Practice], units: Units) -> String {
             window(from, to),
             apart(*min_gap_days)
         ),
+        Cue::WeedCover { stand, at_least, from, to, min_gap_days } => format!(
+            "when {} cover {} of the lawn, {}, {}",
+            stand.name(),
+            shown(*at_least, Kind::Share, units),
+            window(from, to),
+            apart(*min_gap_days)
+        ),
     }
 }
 
@@ -116,6 +157,9 @@ pub fn hold(hold: &Hold, units: Units) -> String {
     match *hold {
         Hold::Hotter { than_c } => {
             format!("it is {} or hotter", shown(than_c, Kind::Temperature, units))
+        }
+        Hold::Cooler { than_c } => {
+            format!("{} or cooler is promised", shown(than_c, Kind::Temperature, units))
         }
         Hold::RainComing { mm } => format!("{} of rain or more is promised for the day", depth(mm)),
         Hold::RainIn3Days { mm } => {
@@ -129,10 +173,28 @@ pub fn hold(hold: &Hold, units: Units) -> String {
         ),
         Hold::NothingToCut => "the grass is no taller than its height of cut".into(),
         Hold::Windy { m_s } => format!("the wind is at {} or more", shown(m_s, Kind::Speed, units)),
+        Hold::Calm { m_s } => {
+            format!("the air is still, {} or less", shown(m_s, Kind::Speed, units))
+        }
+        Hold::MownWithin { days } => {
+            format!("the lawn was mown less than {} before", days_of(days))
+        }
+        Hold::SprayedWithin { days } => {
+            format!("weeds were sprayed less than {} before", days_of(days))
+        }
+        Hold::NothingToSpray { below } => {
+            format!("its weeds cover {} or less", shown(below, Kind::Share, units))
+        }
+        Hold::FewWeeds { sought: weeds, below } => {
+            format!("{} cover {} or less", sought(weeds), shown(below, Kind::Share, units))
+        }
         Hold::Closed { from, to } => {
             format!("a rule closes the season, {} to {}", day(from), day(to))
         }
         Hold::ShorterThan { mm } => format!("the grass is no taller than {}", depth(mm)),
+        Hold::GreenWithin { points } => format!(
+            "the lawn looks less than {points} points (of the scale from 1 to 9) paler than its fed strip"
+        ),
     }
 }
 

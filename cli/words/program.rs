@@ -2,7 +2,8 @@
 
 use sim::ensemble::ProgramResults;
 use sim::ensemble::spread::Shares;
-use sim::outcomes::OUTCOMES;
+use sim::outcomes::{OUTCOMES, OutcomeKind};
+use sim::scenario::Scenario;
 
 use super::figure::Figure;
 use super::lines::wrap;
@@ -93,10 +94,17 @@ pub fn odds(program: &ProgramResults, claim: &Claim) -> Odds {
 }
 
 /// Tells one program.
-pub fn tell(program: &ProgramResults, spread: &[Shares], units: Units, currency: &str) -> String {
+pub fn tell(
+    program: &ProgramResults,
+    spread: &[Shares],
+    scenario: &Scenario,
+    units: Units,
+) -> String {
+    let currency = &scenario.crew.currency;
     let mut out = format!("{}\n", program.title);
     let figure = |key: &str| {
-        let kind = OUTCOMES.iter().find(|o| o.key == key)?;
+        let of_lawn = |o: &&OutcomeKind| o.key == key && o.is_of(&scenario.lawn);
+        let kind = OUTCOMES.iter().find(of_lawn)?;
         let figure = Figure::new(values(program, key), kind.unit, units, currency);
         let told = if figure.is_nothing() { "none".into() } else { figure.told() };
         Some(told)
@@ -104,6 +112,8 @@ pub fn tell(program: &ProgramResults, spread: &[Shares], units: Units, currency:
     for (label, key) in [
         ("crabgrass at its worst", "crabgrass_peak"),
         ("summer quality, 1-9", "quality_summer"),
+        ("dandelion and its like", "broadleaf_peak"),
+        ("white clover", "clover_peak"),
         ("turf cover at the end", "turf_cover_end"),
         ("visits", "visits"),
         ("crew hours", "crew_hours"),

@@ -38,7 +38,7 @@ pub fn sentences(scenario: &Scenario, units: Units) -> String {
             Units::Metric => format!("{} m2", round::spoken(m2, 1.0)),
         };
         let what = if rules.strip_without_pesticide {
-            "neither fertilizer nor pre-emergent"
+            "neither fertilizer nor herbicide"
         } else {
             "no fertilizer"
         };

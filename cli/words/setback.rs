@@ -27,7 +27,9 @@ pub fn why(why: Why) -> &'static str {
         Why::Wet => "wet ground",
         Why::RainComing => "rain coming",
         Why::Heat => "heat",
+        Why::Cold => "cold",
         Why::Wind => "wind",
+        Why::Calm => "still air",
         Why::Dormant => "dormant turf",
         Why::Dry => "dry soil",
         Why::Closed => "closed season",
@@ -37,6 +39,10 @@ pub fn why(why: Why) -> &'static str {
         Why::FertilizerRain => "local rule: no fertilizer before heavy rain",
         Why::Event => "an event",
         Why::Short => "too short to cut",
+        Why::Mown => "mown shortly before",
+        Why::Sprayed => "sprayed shortly before",
+        Why::FewWeeds => "too few weeds",
+        Why::GreenEnough => "as green as its fed strip",
     }
 }
 

@@ -45,7 +45,7 @@ pub fn summary(told: &Told) -> String {
     for (at, each) in results.programs.iter().enumerate() {
         out.push('\n');
         let spread = results.spread.get(at).map_or(&[][..], Vec::as_slice);
-        out.push_str(&program::tell(each, spread, units, &scenario.crew.currency));
+        out.push_str(&program::tell(each, spread, scenario, units));
         out.push_str(&event::tell(results, scenario, each));
     }
     let choices = choice::tell(results, scenario, units);

@@ -13,7 +13,10 @@
 //! | [`months()`] | twelve months: bars, bands, single years as dots, spreads as whiskers |
 //! | [`spans()`] | dates of the year: where they usually fall, and single years as dots |
 //! | [`credit()`] | a difference shared out among practices, a bar each, zero drawn |
+//! | [`knowing()`] | what it is worth to know each fact, beside how far it moves the lawn |
 //! | [`sweep()`] | one outcome against one setting, the setting in use and those as good as the best |
+//! | [`tradeoff()`] | cost against odds: programs that were tried, and those that no other beats |
+//! | [`futures()`] | one quantity in single futures, beside the line that it must keep to |
 //!
 //! Each gives a [`Picture`]: SVG text, and PNG bytes of it on demand, in the same font. The same
 //! input gives the same bytes.
@@ -57,8 +60,10 @@ mod contrast;
 mod credit;
 mod dots;
 mod error;
+mod futures;
 mod header;
 mod input;
+mod knowing;
 mod labels;
 mod months;
 mod overview;
@@ -69,13 +74,16 @@ mod strips;
 mod style;
 mod sweep;
 mod text;
+mod tradeoff;
 
 pub use barrier::{Application, BarrierPicture, BarrierProgram, barrier};
 pub use contrast::{ContrastPanel, ContrastPicture, contrast};
 pub use credit::{CreditBar, CreditPanel, CreditPicture, Tone, credit};
 pub use dots::{Better, DotRow, DotsPicture, dots, quantile_dots};
 pub use error::PlotError;
+pub use futures::{FutureLine, FuturesPicture, futures};
 pub use input::{BandSeries, Caption, Dates, Mark, ProgramStyle};
+pub use knowing::{KnowingBar, KnowingPart, KnowingPicture, KnowingRow, knowing};
 pub use months::{MonthPanel, MonthsPicture, Spread, months};
 pub use overview::{Overview, Panel, Seen, overview};
 pub use picture::Picture;
@@ -83,3 +91,4 @@ pub use scorecard::{ScoreCell, ScoreRow, Scorecard, scorecard};
 pub use spans::{SpanRow, SpansPicture, spans};
 pub use strips::PracticeTicks;
 pub use sweep::{SweepPicture, SweepPoint, sweep};
+pub use tradeoff::{NamedPrice, Priced, TradeoffPicture, tradeoff};

@@ -8,8 +8,9 @@ use std::sync::Arc;
 
 use plots::{
     BandSeries, Better, Caption, CreditBar, CreditPanel, CreditPicture, Dates, DotRow, DotsPicture,
-    Mark, MonthPanel, MonthsPicture, Picture, PlotError, ScoreCell, SpanRow, SpansPicture, Spread,
-    SweepPicture, SweepPoint, Tone,
+    FutureLine, FuturesPicture, KnowingBar, KnowingPart, KnowingPicture, KnowingRow, Mark,
+    MonthPanel, MonthsPicture, NamedPrice, Picture, PlotError, Priced, ScoreCell, SpanRow,
+    SpansPicture, Spread, SweepPicture, SweepPoint, Tone, TradeoffPicture,
 };
 use resvg::{tiny_skia, usvg};
 
@@ -566,4 +567,125 @@ fn credits_of_few_practices_and_many_are_clean() {
     check("credit with gaps", &plots::credit(&gaps).unwrap());
     gaps.panels.clear();
     assert_eq!(plots::credit(&gaps).unwrap_err(), PlotError::Empty { what: "panels" });
+}
+
+/// So many named programs, all near each other or far apart.
+fn tradeoff(named: usize, apart: f64) -> TradeoffPicture {
+    let priced = |at: usize| Priced {
+        cost: 400.0 + apart * at as f64,
+        marks: (4.0 + 0.02 * apart * at as f64).min(20.0),
+    };
+    let name = |at: usize| NamedPrice {
+        at: priced(at),
+        name: ["Usual care", "Cut every 5 days and rake every leaf of the lawn", "No water"]
+            [at % 3]
+            .into(),
+        figures: format!("$1,{at}40, more than 19 of 20"),
+        place: (at > 0).then_some(at),
+    };
+    TradeoffPicture {
+        caption: Caption {
+            title: "With 3 things changed it holds, at $310 instead of $540".into(),
+            note: Some("400 futures.".into()),
+            ..Caption::default()
+        },
+        axis: "Cost over 2 seasons, $, on average".into(),
+        odds: "Futures of 20 in which all of it holds".into(),
+        scale: 20,
+        wanted: Mark { value: 17.0, label: "wanted: 17 of 20".into() },
+        curve: (0..6).map(priced).collect(),
+        others: vec![Priced { cost: 500.0, marks: 3.0 }],
+        named: (0..named).map(name).collect(),
+        dots: "others that were judged; the line joins those that none beats".into(),
+    }
+}
+
+fn knowing(rows: usize, words: &str) -> KnowingPicture {
+    let bar = |value: f64, text: &str, clear| KnowingBar {
+        value,
+        ends: (value * 0.7, value * 1.3),
+        text: text.into(),
+        clear,
+    };
+    let row = |i: usize| KnowingRow {
+        name: format!("Last August's crabgrass {words}"),
+        how: format!("ask for last summer's photos {words}"),
+        value: if i == 0 { bar(2.1, "2 points", true) } else { bar(0.0, "none", false) },
+        moved: (i != 1).then(|| bar(i as f64, "1,234 points", true)),
+    };
+    KnowingPicture {
+        caption: Caption { title: "Go and count".into(), ..Caption::default() },
+        columns: ["Worth of knowing it, points".into(), "How far it moves crabgrass".into()],
+        least: 5.0,
+        parts: vec![
+            KnowingPart {
+                title: "You can find out".into(),
+                rows: (0..rows).map(row).collect(),
+                noise: Some(0.4),
+            },
+            KnowingPart { title: "Not yours".into(), rows: vec![row(2)], noise: None },
+        ],
+    }
+}
+
+#[test]
+fn tradeoffs_are_clean_whether_programs_are_alike_or_not() {
+    for (named, apart) in [(0, 100.0), (1, 0.0), (2, 40.0), (4, 120.0), (5, 150.0)] {
+        let said = check("tradeoff", &plots::tradeoff(&tradeoff(named, apart)).unwrap());
+        has(&said, &["Cost over 2 seasons", "wanted: 17 of 20", "in which all of it holds"]);
+        has(&said, &["the one found", "others that were judged"]);
+    }
+    let mut empty = tradeoff(0, 1.0);
+    empty.curve.clear();
+    empty.others.clear();
+    assert_eq!(plots::tradeoff(&empty).unwrap_err(), PlotError::Empty { what: "programs" });
+}
+
+#[test]
+fn single_futures_are_clean_wherever_the_line_lies() {
+    let wave = |by: f64| (0..730).map(|d| 20.0 + by * (d as f64 / 58.0).sin()).collect::<Vec<_>>();
+    for (line, day) in [(5.0, 0), (20.0, 200), (45.0, 729)] {
+        let future = |name: &str, by, keeps| FutureLine {
+            name: name.into(),
+            values: wave(by),
+            keeps,
+            event: (!keeps).then(|| (day, "missed from here".to_string())),
+        };
+        let input = FuturesPicture {
+            caption: Caption { title: "It fails in July".into(), ..Caption::default() },
+            dates: Dates { first: jiff::civil::date(2026, 1, 1), days: 730 },
+            title: "Crabgrass".into(),
+            unit: "% of the lawn".into(),
+            range: Some((0.0, 0.0)),
+            line: Mark { value: line, label: "Crabgrass always stays under 20 %".into() },
+            stretches: vec![(151, 242), (516, 607)],
+            lines: vec![
+                future("a future that fails", 18.0, false),
+                future("a future that holds", 3.0, true),
+            ],
+        };
+        let said = check("futures", &plots::futures(&input).unwrap());
+        has(&said, &["missed from here", "a future that holds", "days that count", "2027"]);
+        let mut short = input;
+        short.lines[1].values.pop();
+        assert!(plots::futures(&short).is_err());
+    }
+}
+
+#[test]
+fn knowing_is_clean_whatever_its_rows() {
+    for (rows, words) in [(0, ""), (1, ""), (4, "in words that go on and on for a while"), (14, "")]
+    {
+        let said = check("knowing", &plots::knowing(&knowing(rows, words)).unwrap());
+        has(&said, &["Not yours", "could be anything along here"]);
+        assert_eq!(said.iter().any(|text| text == "2 points"), rows > 0, "{said:?}");
+    }
+    let mut gaps = knowing(3, "");
+    gaps.least = f64::NAN;
+    gaps.parts[0].noise = Some(f64::INFINITY);
+    gaps.parts[0].rows[0].value.value = f64::NAN;
+    gaps.parts[0].rows[2].value.ends = (f64::NAN, f64::INFINITY);
+    check("knowing with gaps", &plots::knowing(&gaps).unwrap());
+    gaps.parts.iter_mut().for_each(|part| part.rows.clear());
+    assert_eq!(plots::knowing(&gaps).unwrap_err(), PlotError::Empty { what: "rows" });
 }

@@ -101,6 +101,9 @@ impl Maker {
             turf_cover: facts.turf_cover,
             crabgrass_last_august: facts.crabgrass_last_august,
             seed_bank_m2: facts.seed_bank_m2,
+            dandelion: facts.dandelion,
+            clover: facts.clover,
+            nutsedge: facts.nutsedge,
             organic_matter: facts.organic_matter,
         };
         let mut luck = self.streams.of_member(number, Purpose::Weather);

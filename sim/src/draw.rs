@@ -28,6 +28,8 @@ pub enum Purpose {
     Future,
     /// What an analysis of many runs samples, such as orders of practices.
     Analysis,
+    /// A crew's look at the lawn, one stream a practice and week.
+    Rating,
 }
 
 /// All streams of one run.
@@ -45,6 +47,8 @@ pub struct Streams {
     key: [u8; 32],
     /// Purposes whose luck comes from each member's double, one bit a purpose.
     doubled: u8,
+    /// Named things whose luck alone comes from the double.
+    exchanged: Vec<(Purpose, u64)>,
 }
 
 /// Members are numbered below this; the double of member k is member k of another set.
@@ -53,19 +57,25 @@ const DOUBLE: u64 = 1 << 32;
 impl Streams {
     /// The streams of a seed.
     pub fn new(seed: u64) -> Streams {
-        Streams { key: ChaCha8Rng::seed_from_u64(seed).get_seed(), doubled: 0 }
+        Streams { key: ChaCha8Rng::seed_from_u64(seed).get_seed(), doubled: 0, exchanged: vec![] }
     }
 
     /// The same streams, but for these purposes each member has the luck of its double: another
     /// member that nobody else is. Two runs then share exactly what was not doubled.
     pub fn doubled(&self, purposes: &[Purpose]) -> Streams {
         let bits = purposes.iter().fold(self.doubled, |bits, p| bits | 1 << (*p as u8));
-        Streams { key: self.key, doubled: bits }
+        Streams { doubled: bits, ..self.clone() }
     }
 
     /// The same streams with nobody's double.
     pub fn plain(&self) -> Streams {
-        Streams { key: self.key, doubled: 0 }
+        Streams { key: self.key, doubled: 0, exchanged: vec![] }
+    }
+
+    /// The same streams, but each member has its double's luck in these named things ([`key`]) alone:
+    /// in a fact of the lawn, say, or in a constant.
+    pub fn exchanging(&self, things: &[(Purpose, u64)]) -> Streams {
+        Streams { exchanged: things.to_vec(), ..self.clone() }
     }
 
     /// Whether a purpose takes the double's luck.
@@ -80,7 +90,8 @@ impl Streams {
 
     /// A member's stream for one named thing ([`key`]) and one number within it, a week say.
     pub fn keyed(&self, member: u32, purpose: Purpose, name: u64, number: i32) -> ChaCha8Rng {
-        let double = if self.is_doubled(purpose) { DOUBLE } else { 0 };
+        let other = self.is_doubled(purpose) || self.exchanged.contains(&(purpose, name));
+        let double = if other { DOUBLE } else { 0 };
         let whose = ((u64::from(member) | double) << 8) | (purpose as u64 + 1);
         let stream = mix(mix(mix(whose) ^ name) ^ u64::from(number.cast_unsigned()));
         let mut rng = ChaCha8Rng::from_seed(self.key);

@@ -23,6 +23,13 @@ pub const ACTIVES: [&str; 10] = [
     "mesotrione",
 ];
 
+/// Post-emergent herbicides whose residue in the soil stops seed too; their constants follow those of
+/// [`ACTIVES`].
+pub const RESIDUALS: [&str; 3] = ["quinclorac", "halosulfuron", "sulfentrazone"];
+
+/// Everything that the soil can hold and that stops seed.
+pub const SOIL_ACTIVES: usize = ACTIVES.len() + RESIDUALS.len();
+
 /// Post-emergent herbicides by active ingredient, mixtures of a trade under one name.
 pub const POSTS: [&str; 12] = [
     "2,4-D_mecoprop_dicamba_amine",
@@ -174,8 +181,17 @@ pub struct Parameters {
     pub organic: Organic,
     pub barrier: Barrier,
     pub crabgrass: Crabgrass,
+    /// Dandelion and its like.
+    pub dandelion: Dandelion,
+    /// White clover.
+    pub clover: Clover,
+    pub nutsedge: Nutsedge,
     pub seeding: Seeding,
     pub seedling: Seedling,
+    pub cultivation: Cultivation,
+    pub renovation: Renovation,
+    pub iron: Iron,
+    pub foliar: Foliar,
     pub quality: Quality,
     pub seen: Seen,
     pub start: Start,
@@ -183,8 +199,11 @@ pub struct Parameters {
     pub grasses: [GrassTraits; 4],
     /// Their seed, in the same order.
     pub grass_seeds: [GrassSeed; 4],
-    /// In the order of [`ACTIVES`].
-    pub actives: [Active; 10],
+    /// In the order of [`ACTIVES`], then of [`RESIDUALS`].
+    pub actives: [Active; SOIL_ACTIVES],
+    pub spray: Spray,
+    /// In the order of [`POSTS`].
+    pub posts: [Post; POSTS.len()],
 }
 
 /// Looks values up by name and notes what is missing and what is never asked for.
@@ -273,14 +292,26 @@ impl Catalogue {
             organic: Organic::read("organic", g),
             barrier: Barrier::read("barrier", g),
             crabgrass: Crabgrass::read("crabgrass", g),
+            dandelion: Dandelion::read("dandelion", g),
+            clover: Clover::read("clover", g),
+            nutsedge: Nutsedge::read("nutsedge", g),
             seeding: Seeding::read("seeding", g),
             seedling: Seedling::read("seedling", g),
+            cultivation: Cultivation::read("cultivation", g),
+            renovation: Renovation::read("renovation", g),
+            iron: Iron::read("iron", g),
+            foliar: Foliar::read("foliar", g),
             quality: Quality::read("quality", g),
             seen: Seen::read("seen", g),
             start: Start::read("start", g),
             grasses: GRASSES.map(|(_, name)| GrassTraits::read(&format!("grass.{name}"), g)),
             grass_seeds: GRASSES.map(|(_, name)| GrassSeed::read(&format!("seed.{name}"), g)),
-            actives: ACTIVES.map(|name| Active::read(&format!("active.{name}"), g)),
+            actives: std::array::from_fn(|i| {
+                let name = ACTIVES.iter().chain(&RESIDUALS).nth(i).expect("as many as there are");
+                Active::read(&format!("active.{name}"), g)
+            }),
+            spray: Spray::read("spray", g),
+            posts: POSTS.map(|name| Post::read(&format!("post.{name}"), g)),
         };
         if let Some(name) = get.missing.first() {
             return Err(format!("parameters: {name} is missing"));

@@ -5,7 +5,7 @@ use crate::draw::Streams;
 use crate::ensemble::{Account, Look, MEASURES, Settled, measure};
 use crate::lawn::turning::{Off, Sink};
 use crate::outcomes::{Almanac, Tally};
-use crate::program::{Job, Orders, Runner, Toll, toll_of, toll_on, top_up, travel};
+use crate::program::{Job, Orders, Runner, Toll, ground, toll_of, toll_on, top_up, travel};
 use crate::scenario::{Crew, Hands, Lawn as Place, Program, Scenario};
 use crate::weather::Sky;
 use crate::work::{Act, Setback, Signs, WorkEntry};
@@ -247,6 +247,31 @@ pub fn rehearse<L: Lawn>(
 }
 
 impl Script<'_> {
+    /// The work log of a day on which these practices are done together, each laid just as written;
+    /// with each the share of the lawn that it takes where it treats spots.
+    pub fn planned(&self, day: Day, practices: &[(u16, f64)]) -> Vec<WorkEntry> {
+        let jobs: Vec<Job> =
+            practices.iter().flat_map(|(p, spots)| self.orders.planned(*p, *spots)).collect();
+        let mut work = Vec::with_capacity(jobs.len());
+        log(self, day, &jobs, &mut work);
+        work
+    }
+
+    /// What one practice takes by itself, laid just as written: no travel, no least visit.
+    pub fn planned_alone(&self, practice: u16, spots: f64) -> Toll {
+        let what = self.orders.what(practice);
+        let (by, treated) = (self.orders.by(practice), self.orders.treated(practice));
+        self.orders.planned(practice, spots).iter().fold(Toll::default(), |sum, job| {
+            let taken = toll_on(treated, toll_of(by, self.crew, self.place, what, job), job);
+            Toll { minutes: sum.minutes + taken.minutes, cost: sum.cost + taken.cost }
+        })
+    }
+
+    /// Share of the lawn that a practice's product goes on, 0..=1.
+    pub fn treated(&self, practice: u16) -> f64 {
+        self.orders.treated(practice)
+    }
+
     /// Water that left the tap for an act, mm over the lawn; 0 for acts that use none.
     pub fn tap_mm(&self, entry: &WorkEntry) -> f64 {
         match entry.act {
@@ -265,7 +290,8 @@ fn log(script: &Script, day: Day, jobs: &[Job], work: &mut Vec<WorkEntry>) -> bo
         let what = script.orders.what(job.practice);
         let by = script.orders.by(job.practice);
         let whole = toll_of(by, script.crew, script.place, what, job);
-        let mut taken = toll_on(script.orders.treated(job.practice), whole, job);
+        let treated = script.orders.treated(job.practice);
+        let mut taken = toll_on(treated, whole, job);
         if by == Hands::Crew {
             if travelled.is_none() {
                 travelled = Some(work.len());
@@ -277,7 +303,8 @@ fn log(script: &Script, day: Day, jobs: &[Job], work: &mut Vec<WorkEntry>) -> bo
             visit.cost += taken.cost;
         }
         let (minutes, cost) = (taken.minutes, taken.cost);
-        work.push(WorkEntry { day, practice: job.practice, act: job.act, minutes, cost });
+        let (practice, act, ground) = (job.practice, job.act, ground(treated, job));
+        work.push(WorkEntry { day, practice, act, minutes, cost, ground });
     }
     if let Some(entry) = travelled.and_then(|first| work.get_mut(first)) {
         let missing = top_up(script.crew, visit);

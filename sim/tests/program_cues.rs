@@ -391,6 +391,10 @@ fn holds_stand_from_their_thresholds_on() {
         (Hold::Windy { m_s: 4.0 }, blew(3.9), forecast, false),
         (Hold::ShorterThan { mm: 80.0 }, tall(80.0), forecast, true),
         (Hold::ShorterThan { mm: 80.0 }, tall(80.1), forecast, false),
+        (Hold::Cooler { than_c: 10.0 }, signs, hot(10.0), true),
+        (Hold::Cooler { than_c: 10.0 }, signs, hot(10.1), false),
+        (Hold::Calm { m_s: 1.3 }, blew(1.3), forecast, true),
+        (Hold::Calm { m_s: 1.3 }, blew(1.4), forecast, false),
         (closed, signs, forecast, true),
         (open, signs, forecast, false),
     ];

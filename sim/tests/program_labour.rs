@@ -42,7 +42,7 @@ fn mowing_pace_agrees_with_a_printed_example() {
 }
 
 fn of(what: &What, act: Act, rate_factor: f64) -> Toll {
-    toll(&crew(), &lawn(), what, &Job { practice: 0, act, rate_factor })
+    toll(&crew(), &lawn(), what, &Job { practice: 0, act, rate_factor, ground: 1.0 })
 }
 
 #[test]
@@ -123,6 +123,6 @@ fn travel_costs_its_minutes() {
 fn no_lawn_takes_no_product() {
     let nothing = Lawn { area_m2: 0.0, ..lawn() };
     let idle = Crew { water_minutes: 0.0, ..crew() };
-    let job = Job { practice: 0, act: Act::Wet { water_mm: 12.0 }, rate_factor: 1.0 };
+    let job = Job { practice: 0, act: Act::Wet { water_mm: 12.0 }, rate_factor: 1.0, ground: 1.0 };
     assert_eq!(toll(&idle, &nothing, &What::Water { depth_mm: 15.0 }, &job), Toll::default());
 }

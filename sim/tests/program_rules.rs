@@ -178,7 +178,7 @@ fn the_strip_beside_water_takes_neither_minutes_nor_product() {
     let both = LocalRules { strip_without_pesticide: true, ..rules };
     assert_eq!(share(&barrier(), &both), 0.75);
     let n = NitrogenForms { urea_g_m2: 4.0, ..NitrogenForms::default() };
-    let job = |act| Job { practice: 0, act, rate_factor: 1.0 };
+    let job = |act| Job { practice: 0, act, rate_factor: 1.0, ground: 1.0 };
     let laid = job(Act::LayNitrogen(n));
     let whole = toll(&crew(), &lawn(), &feed(), &laid);
     let part = toll_on(0.75, whole, &laid);

@@ -222,7 +222,7 @@ fn a_least_visit_counts_in_minutes_or_in_money() {
 
 #[test]
 fn the_clients_work_costs_its_product_and_no_time() {
-    let job = Job { practice: 0, act: Act::Wet { water_mm: 12.0 }, rate_factor: 1.0 };
+    let job = Job { practice: 0, act: Act::Wet { water_mm: 12.0 }, rate_factor: 1.0, ground: 1.0 };
     let what = What::Water { depth_mm: 15.0 };
     let theirs = toll_of(Hands::Client, &crew(), &lawn(), &what, &job);
     // 7.5 m3 at 2 each.

@@ -1,7 +1,9 @@
 //! Results made up by hand, so that files and words can be checked against figures known before.
 
 use sim::calendar::{Day, MonthDay, Weekdays};
-use sim::ensemble::{Account, Band, Contrast, MEASURES, ProgramResults, Results};
+use sim::ensemble::{
+    Account, Band, Contrast, DIFFERENCES, Difference, MEASURES, ProgramResults, Results,
+};
 use sim::outcomes::OUTCOMES;
 use sim::scenario::*;
 use sim::weather::WeatherPlan;
@@ -17,6 +19,8 @@ pub fn scenario() -> Scenario {
         season_before: None,
         scouting: None,
         rules: LocalRules::default(),
+        goals: sim::scenario::Goals::default(),
+        gear: Gear::default(),
         title: "A thin lawn".into(),
         about: String::new(),
         lawn: Lawn {
@@ -36,6 +40,9 @@ pub fn scenario() -> Scenario {
             turf_cover: exact(0.55),
             crabgrass_last_august: exact(0.25),
             seed_bank_m2: None,
+            dandelion: None,
+            clover: None,
+            nutsedge: None,
             irrigation_efficiency: 0.7,
         },
         weather: WeatherChoice {
@@ -93,6 +100,10 @@ fn crew() -> Crew {
         bagging_factor: 1.3,
         spread_minutes_per_100_m2: 1.0,
         spray_minutes_per_100_m2: 1.5,
+        weeds_found: 0.8,
+        spot_margin: 1.0,
+        spot_walk_minutes_per_100_m2: 1.0,
+        spot_spray_minutes_per_100_m2: 10.0,
         topdress_minutes_per_100_m2_mm: 3.0,
         overseed_minutes_per_100_m2: 1.1,
         rake_in_minutes_per_100_m2: 16.0,
@@ -118,6 +129,20 @@ pub fn results(members: u32) -> Results {
     let usual = played("usual", "Usual care", first, members, spread(5.0, 45.0), 5.5, 1000.0);
     let weekly = played("weekly", "Weekly cuts", first, members, spread(1.0, 13.0), 6.5, 1600.0);
     let contrasts = contrasts(&usual, &weekly);
+    let less = |measure: usize| {
+        let (ours, theirs) = (&weekly.bands[measure].p50, &usual.bands[measure].p50);
+        let by_day: Vec<f64> = ours.iter().zip(theirs).map(|(a, b)| a - b).collect();
+        let band = Band {
+            p05: by_day.clone(),
+            p25: by_day.clone(),
+            p50: by_day.clone(),
+            p75: by_day.clone(),
+            p95: by_day.clone(),
+            mean: by_day,
+        };
+        Difference { program: 1, baseline: 0, measure, band }
+    };
+    let differences = DIFFERENCES.map(less).to_vec();
     Results {
         spread: vec![],
         conditioning: None,
@@ -129,6 +154,7 @@ pub fn results(members: u32) -> Results {
         looks: vec![],
         programs: vec![usual, weekly],
         contrasts,
+        differences,
     }
 }
 
@@ -166,6 +192,7 @@ fn played(
         act: Act::Cut { height_mm: 76.2, clippings: Clippings::Return },
         minutes: 42.26,
         cost: 31.695,
+        ground: 1.0,
     };
     let account = Account { entered: 900.0, left: 890.5, stored_change: 9.5, worst_day: 2e-12 };
     ProgramResults {

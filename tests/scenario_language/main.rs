@@ -3,8 +3,10 @@
 
 mod changes;
 mod faults;
+mod never;
 mod rules;
 mod seed;
+mod spray;
 
 use sim::scenario::{Checked, Fault, Scenario, Severity, What, check, line_of};
 

@@ -42,6 +42,9 @@ pub struct Place {
     pub turf_cover: f64,
     pub crabgrass_last_august: f64,
     pub seed_bank_m2: Option<f64>,
+    pub dandelion: Option<f64>,
+    pub clover: Option<f64>,
+    pub nutsedge: Option<f64>,
     pub organic_matter: f64,
 }
 
@@ -65,11 +68,17 @@ pub fn loam() -> Place {
             turf_cover: Uncertain::Exact(0.85),
             crabgrass_last_august: Uncertain::Exact(0.1),
             seed_bank_m2: None,
+            dandelion: None,
+            clover: None,
+            nutsedge: None,
             irrigation_efficiency: 1.0,
         },
         turf_cover: 0.85,
         crabgrass_last_august: 0.1,
         seed_bank_m2: Some(2000.0),
+        dandelion: None,
+        clover: None,
+        nutsedge: None,
         organic_matter: 0.03,
     }
 }
@@ -86,6 +95,9 @@ impl Place {
             turf_cover: self.turf_cover,
             crabgrass_last_august: self.crabgrass_last_august,
             seed_bank_m2: self.seed_bank_m2,
+            dandelion: self.dandelion,
+            clover: self.clover,
+            nutsedge: self.nutsedge,
             organic_matter: self.organic_matter,
         };
         let setting = Setting::new(p, &draw);
@@ -238,6 +250,8 @@ pub fn audit(state: &State, setting: &Setting) -> Result<(), String> {
     soil_stores(state, setting)?;
     plants(state, setting)?;
     weed(state)?;
+    perennials(state, setting)?;
+    nutsedge(state, setting)?;
     sown(state, setting)?;
     ground(state)?;
     within("quality", state.quality, 1.0, 9.0)?;
@@ -264,6 +278,24 @@ fn within(name: &str, value: f64, low: f64, high: f64) -> Result<(), String> {
         return Ok(());
     }
     Err(format!("{name} is {value:e}, not in {low:e}..={high:e}"))
+}
+
+/// Tubers and shoots of nutsedge; what a spray has marked is part of what stands.
+fn nutsedge(state: &State, setting: &Setting) -> Result<(), String> {
+    let n = &state.nutsedge;
+    let stock = n.stock(setting);
+    stores(0, &[("nutsedge, carbon", stock.c), ("nutsedge, nitrogen", stock.n)])?;
+    stores(0, &[("tubers", n.tubers), ("new tubers", n.fresh), ("height", n.height_mm)])?;
+    within("sprouting tubers", n.germinable, 0.0, n.tubers + 1e-9)?;
+    for (i, stand) in n.parts.iter().enumerate() {
+        stores(i, &[("shoots", stand.shoots), ("leaf of a shoot", stand.area_m2)])?;
+        within("marked shoots", stand.doomed + stand.burned, 0.0, stand.shoots + 1e-9)?;
+    }
+    for c in &state.weed.cohorts[..state.weed.used] {
+        within("doomed crabgrass in gaps", c.doomed[0], 0.0, c.in_gaps + 1e-9)?;
+        within("doomed crabgrass in turf", c.doomed[1], 0.0, c.in_turf + 1e-9)?;
+    }
+    Ok(())
 }
 
 /// Seed and seedlings of turfgrass.
@@ -400,10 +432,39 @@ fn weed(state: &State) -> Result<(), String> {
     Ok(())
 }
 
+/// Dandelion and clover.
+fn perennials(state: &State, setting: &Setting) -> Result<(), String> {
+    let (d, c) = (&state.dandelion, &state.clover);
+    stores(
+        0,
+        &[
+            ("dandelion seed", d.seed),
+            ("dandelion heads", d.heads()),
+            ("dandelions", d.plants()),
+            ("dandelion, carbon", d.stock(setting).c),
+            ("clover leaf", c.tissue.leaf),
+            ("clover stolons", c.tissue.base),
+            ("clover reserves", c.tissue.reserves),
+            ("nitrogen fixed", c.fixed_n),
+        ],
+    )?;
+    for (i, stand) in d.stands.iter().enumerate() {
+        let t = &stand.tissue;
+        let parts = [("leaf", t.leaf), ("taproots", t.base), ("reserves", t.reserves)];
+        stores(i, &parts)?;
+        store("dandelions of a stand", stand.plants)?;
+    }
+    within("dandelion ks", state.today.dandelion_ks, 0.0, 1.0)?;
+    within("clover ks", state.today.clover_ks, 0.0, 1.0)
+}
+
 fn ground(state: &State) -> Result<(), String> {
-    let (turf, weed, bare) = (state.turf_cover(), state.weed.cover, state.bare());
+    let (turf, weeds, bare) = (state.turf_cover(), state.weed_cover(), state.bare());
     within("turf cover", turf, 0.0, 1.0 + 1e-9)?;
-    within("crabgrass cover", weed, 0.0, 1.0)?;
+    let each = [state.weed.cover, state.dandelion.cover, state.clover.cover, state.nutsedge.cover];
+    for cover in each {
+        within("a weed's cover", cover, 0.0, 1.0)?;
+    }
     within("bare ground", bare, 0.0, 1.0)?;
-    within("turf + crabgrass + bare", turf + weed + bare, 1.0 - 1e-9, 1.0 + 1e-9)
+    within("turf + weeds + bare", turf + weeds + bare, 1.0 - 1e-9, 1.0 + 1e-9)
 }

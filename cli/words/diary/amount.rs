@@ -4,7 +4,7 @@
 use sim::calendar::Day;
 use sim::climate::MONTHS;
 
-use crate::round::{fixed, spoken};
+use crate::round::{fixed, rate_decimals, spoken};
 use crate::units::Units;
 
 /// Holds a figure and its unit together.
@@ -104,9 +104,25 @@ impl Units {
         format!("{figure}{what} {}", shown.unit)
     }
 
+    /// "25 grown plants per 100 ft2", of what stands far apart: two digits.
+    pub(super) fn sparse(self, per_m2: f64, what: &str) -> String {
+        // 100 ft2 are 9.29 m2.
+        let (area_m2, area) = match self {
+            Units::Us => (9.290_304, format!("100{HOLD}ft2")),
+            Units::Metric => (10.0, format!("10{HOLD}m2")),
+        };
+        let value = area_m2 * per_m2;
+        let figure = if value < 0.95 {
+            "no".into()
+        } else {
+            spoken(value, 10f64.powi((value.log10().floor() as i32 - 1).max(0)))
+        };
+        format!("{figure} {what} per {area}")
+    }
+
     /// "0.5 lb ai/acre".
     pub(super) fn active(self, kg_ha: f64) -> String {
-        self.told("kg ai/ha", kg_ha, 2)
+        self.told("kg ai/ha", kg_ha, rate_decimals(self.shown("kg ai/ha").value(kg_ha)))
     }
 
     fn told(self, unit: &'static str, value: f64, places: usize) -> String {

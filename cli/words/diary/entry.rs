@@ -3,14 +3,15 @@
 use sim::analysis::diary::{Entry, Mowed, PLAINLY, THIRD, Watered, What};
 use sim::calendar::Day;
 use sim::lawn::turning::{Losses, Turning};
-use sim::parameters::{ACTIVES, POSTS};
-use sim::scenario::Program;
-use sim::work::{Act, Fate, Setback, Why, WorkEntry};
+use sim::parameters::ACTIVES;
+use sim::scenario::{Program, post_name};
+use sim::work::{Act, Fate, Reach, Setback, Why, WorkEntry};
 
 use super::amount::{date, days, share, times};
 use crate::round::fixed;
 use crate::units::Units;
 use crate::words::name::practice;
+use crate::words::tending;
 
 /// Who tells: the program whose practices are named, and the reader's units.
 #[derive(Clone, Copy, Debug)]
@@ -52,15 +53,17 @@ impl<'a> Teller<'a> {
             Act::LayNitrogen(forms) => format!("{} of nitrogen", u.spread(forms.total_g_m2())),
             Act::Wet { water_mm } => format!("watered, {} into the ground", u.water(water_mm)),
             Act::LayCompost { depth_mm } => format!("{} of compost spread", u.height(depth_mm)),
-            Act::Spray { post, rate_kg_ha, .. } => {
-                let name = POSTS.get(usize::from(post.0)).copied().unwrap_or("");
-                format!(
-                    "weeds sprayed with {} of {}",
-                    u.active(rate_kg_ha),
-                    name.replace('_', " + ")
-                )
+            Act::Spray { post, rate_kg_ha, reach } => {
+                let with = format!("{} of {}", u.active(rate_kg_ha), post_name(post));
+                match reach {
+                    Reach::Blanket => format!("all of the lawn sprayed with {with}"),
+                    Reach::Spots { .. } => {
+                        format!("{} of the lawn sprayed in spots with {with}", share(work.ground))
+                    }
+                }
             }
             Act::SowGrass { seed, .. } => format!("{} of seed sown", u.spread(seed.total_g_m2())),
+            Act::Tend(tended) => tending::done(&tended, u),
         };
         let late = late.map_or(String::new(), |late| {
             let by = (late.day.0 - late.due.0).unsigned_abs();
@@ -86,6 +89,7 @@ impl<'a> Teller<'a> {
                 Act::Wet { water_mm } => self.units.water(water_mm),
                 Act::LayCompost { depth_mm } => self.units.height(depth_mm),
                 Act::SowGrass { seed, .. } => self.units.spread(seed.total_g_m2()),
+                Act::Tend(tended) => tending::amount(&tended, self.units),
                 Act::Cut { .. } => String::new(),
             },
             What::Setback(_) => String::new(),
@@ -120,13 +124,31 @@ impl<'a> Teller<'a> {
             Turning::CrabgrassDiesBack { most, cover, bare } => {
                 format!("from {} to {}, {} bare", share(most), share(cover), share(bare))
             }
+            Turning::DandelionPasses { plants_m2, .. } => u.sparse(plants_m2, "grown plants"),
+            Turning::DandelionSeeds { seed_m2, .. } => u.count(seed_m2, "seeds"),
+            Turning::CloverPasses { fixed_g_m2, .. } => {
+                format!("{} of nitrogen from the air", u.spread(fixed_g_m2))
+            }
+            Turning::DandelionDies { bare, .. } | Turning::CloverDies { bare, .. } => {
+                format!("{} bare", share(bare))
+            }
             Turning::SeedSet { seed_m2, old_m2 } => {
                 format!("{} beside {}", u.count(seed_m2, "seeds"), u.count(old_m2, ""))
+            }
+            Turning::NutsedgeUp { soil_c, .. } => format!("soil at {}", u.warmth(soil_c)),
+            Turning::NutsedgePasses { shoots_m2, .. } => u.count(shoots_m2, "shoots"),
+            Turning::NutsedgeKilled { tubers_m2, .. } => u.count(tubers_m2, "tubers left"),
+            Turning::SprayWashed { lost, .. } => format!("{} of it", share(lost)),
+            Turning::SprayTakes { crabgrass, dandelion, clover, nutsedge, .. } => {
+                let most = [crabgrass, dandelion, clover, nutsedge].into_iter().flatten();
+                format!("at most {} of a weed dies", share(most.fold(0.0, f64::max)))
             }
             Turning::TurfFilled { from, to, .. } | Turning::TurfThinned { from, to, .. } => {
                 format!("from {} to {}", share(from), share(to))
             }
-            Turning::Cut { leaf, .. } => format!("{} of the leaf", share(leaf)),
+            Turning::Cut { leaf, .. }
+            | Turning::Burned { leaf, .. }
+            | Turning::Tracks { leaf, .. } => format!("{} of the leaf", share(leaf)),
             Turning::Storm { runoff_mm, .. } => format!("{} runs off", u.water(runoff_mm)),
             Turning::GrowthStops { soil_water, .. } => format!("at {}", share(soil_water)),
             Turning::Browns { green, .. } | Turning::Dormant { green, .. } => {
@@ -140,6 +162,9 @@ impl<'a> Teller<'a> {
             | Turning::Ammonia { n_g_m2, .. }
             | Turning::ClippingsGaveBack { n_g_m2, .. } => u.spread(n_g_m2),
             Turning::SownUp { seedlings_m2, .. } => u.count(seedlings_m2, "seedlings"),
+            Turning::FedWhenGreen { colour_short, .. } => {
+                format!("{} points of colour short", fixed(colour_short, 1))
+            }
             Turning::Hungry { growth } => format!("{} of the pace", share(growth)),
             Turning::Greens { from, to, .. } => {
                 format!("from {} to {}", fixed(from, 1), fixed(to, 1))
@@ -286,7 +311,9 @@ fn reason(why: Why) -> &'static str {
         Why::Wet => "the ground was too wet",
         Why::RainComing => "rain was promised",
         Why::Heat => "it was too hot",
+        Why::Cold => "it was too cold",
         Why::Wind => "it was too windy",
+        Why::Calm => "the air was still",
         Why::Dormant => "the turf was dormant",
         Why::Dry => "the soil was too dry",
         Why::Closed => "it was closed season",
@@ -296,5 +323,9 @@ fn reason(why: Why) -> &'static str {
         Why::FertilizerRain => "local rules allow no fertilizer ahead of heavy rain",
         Why::Event => "an event was on",
         Why::Short => "the grass was too short",
+        Why::Mown => "the lawn had just been mown",
+        Why::Sprayed => "the lawn had just been sprayed",
+        Why::FewWeeds => "too few weeds stood",
+        Why::GreenEnough => "the lawn was as green as its fed strip",
     }
 }

@@ -7,7 +7,7 @@ use sim::ensemble::measure;
 use super::amount::{HOLD, date, share};
 use super::entry::Teller;
 use super::opening::margin;
-use super::{Told, entries, wrap};
+use super::{Told, Width, entries, wrap};
 use crate::round::fixed;
 use crate::words::name::shorts;
 
@@ -23,11 +23,16 @@ struct Line {
 
 /// The diary's days.
 pub fn days(told: &Told) -> String {
-    let mut out = String::new();
     let lines = match told.retold.tracks.len() {
         2 => two(told),
         _ => one(told),
     };
+    dated(told.width, lines)
+}
+
+/// Lines under their years, behind their dates.
+pub fn dated(width: Width, lines: Vec<(Day, String)>) -> String {
+    let mut out = String::new();
     let (mut year, mut day) = (i32::MIN, None);
     for (on, words) in lines {
         let of = on.ymd().0;
@@ -37,7 +42,7 @@ pub fn days(told: &Told) -> String {
         }
         let margin = if day == Some(on) { " ".repeat(6) } else { margin(on) };
         day = Some(on);
-        let text = wrap(told, &words, MARGIN, MARGIN);
+        let text = wrap(width, &words, MARGIN, MARGIN);
         out.push_str(&margin);
         out.push_str(text.get(margin.len()..).unwrap_or(&text));
     }

@@ -48,17 +48,17 @@ pub fn tell(told: &Told) -> String {
     if titles.len() > 1 {
         lines.push_str(" Both have the same weather and the same luck.");
     }
-    out.push_str(&wrap(told, &lines, 0, 0));
+    out.push_str(&wrap(told.width, &lines, 0, 0));
     if let Some(past) = told.retold.past {
         let text = format!(
             "Up to {} the lawn is under the care that it really had, the same under each program; work is \
              told from the next day on.",
             past.until
         );
-        out.push_str(&wrap(told, &text, 0, 0));
+        out.push_str(&wrap(told.width, &text, 0, 0));
     }
     for season in seasons(&told.retold.skies, told.normals) {
-        out.push_str(&wrap(told, &weather(&season, told.units), 0, 2));
+        out.push_str(&wrap(told.width, &weather(&season, told.units), 0, 2));
     }
     out
 }
@@ -71,7 +71,7 @@ fn how_typical(distances: &[f64], number: u32) -> String {
 }
 
 /// "2026: rain in spring 9.1 in (usually 12.0)...".
-fn weather(season: &Season, units: Units) -> String {
+pub fn weather(season: &Season, units: Units) -> String {
     let shown = units.shown("mm");
     let places = if units == Units::Us { 1 } else { 0 };
     let rain = |(fell, usual): (f64, f64)| {
@@ -108,7 +108,7 @@ pub fn close(told: &Told) -> String {
         simulated(members)
     );
     let mut out = String::from("\n");
-    out.push_str(&wrap(told, &head, 0, 0));
+    out.push_str(&wrap(told.width, &head, 0, 0));
     for (at, track) in told.retold.tracks.iter().enumerate() {
         let parts: Vec<String> = OUTCOMES
             .iter()
@@ -117,7 +117,7 @@ pub fn close(told: &Told) -> String {
             .filter_map(|(index, kind)| outcome(told, track, index, kind))
             .collect();
         let text = format!("{}: {}.", label(told, at), parts.join("; "));
-        out.push_str(&wrap(told, &text, 2, 4));
+        out.push_str(&wrap(told.width, &text, 2, 4));
     }
     out
 }

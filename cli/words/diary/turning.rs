@@ -21,6 +21,15 @@ impl Teller<'_> {
             | Turning::CrabgrassKilled { .. }
             | Turning::CrabgrassDiesBack { .. }
             | Turning::SeedSet { .. } => self.crabgrass(turning),
+            Turning::DandelionPasses { .. }
+            | Turning::DandelionSeeds { .. }
+            | Turning::DandelionDies { .. }
+            | Turning::CloverPasses { .. }
+            | Turning::CloverDies { .. } => self.perennial(turning),
+            Turning::NutsedgeUp { .. }
+            | Turning::NutsedgePasses { .. }
+            | Turning::NutsedgeKilled { .. } => self.nutsedge(turning),
+            Turning::SprayWashed { .. } | Turning::SprayTakes { .. } => self.spray(turning),
             Turning::TurfFilled { .. }
             | Turning::TurfThinned { .. }
             | Turning::Cut { .. }
@@ -34,12 +43,56 @@ impl Teller<'_> {
             | Turning::Wakes { .. }
             | Turning::GreenAgain { .. } => self.water(turning),
             Turning::Leached { .. }
+            | Turning::FedWhenGreen { .. }
             | Turning::WashedOff { .. }
             | Turning::Ammonia { .. }
             | Turning::Burned { .. }
             | Turning::Hungry { .. }
             | Turning::Greens { .. }
             | Turning::ClippingsGaveBack { .. } => self.nitrogen(turning),
+        }
+    }
+
+    /// What dandelion and clover tell.
+    fn perennial(&self, turning: &Turning) -> String {
+        let u = self.units;
+        match *turning {
+            Turning::DandelionPasses { level, plants_m2, seedlings_m2 } => format!(
+                "Dandelions pass {} of the lawn, with {}; {}.",
+                share(level),
+                u.sparse(plants_m2, "grown plants"),
+                u.sparse(seedlings_m2, "seedlings")
+            ),
+            Turning::DandelionSeeds { heads_m2, seed_m2 } => {
+                let whose = if heads_m2 > 0.0 {
+                    format!("of {} in flower here and of the wind", u.count(heads_m2, "heads"))
+                } else {
+                    "all of it blown in".to_owned()
+                };
+                format!(
+                    "The spring's dandelion seed is down: {}, {whose}. It comes up where the ground is \
+                     bare or the turf thin.",
+                    u.count(seed_m2, "seeds")
+                )
+            }
+            Turning::DandelionDies { cover, share: died, bare } => format!(
+                "{} of the dandelions are dead and have given up {} of the lawn; {} of it is bare.",
+                upper_first(&share(died)),
+                share(cover),
+                share(bare)
+            ),
+            Turning::CloverPasses { level, fixed_g_m2 } => format!(
+                "Clover passes {} of the lawn; it has taken {} of nitrogen from the air so far.",
+                share(level),
+                u.spread(fixed_g_m2)
+            ),
+            Turning::CloverDies { cover, share: died, bare } => format!(
+                "{} of the clover is dead and has given up {} of the lawn; {} of it is bare.",
+                upper_first(&share(died)),
+                share(cover),
+                share(bare)
+            ),
+            _ => String::new(),
         }
     }
 
@@ -190,13 +243,13 @@ impl Teller<'_> {
                 self.cut(from_mm, to_mm, leaf, cover_lost)
             }
             Turning::Tracks { leaf, visits, by } => format!(
-                "{} {} turf crushes {} of the leaf under wheels and feet: brown tracks.",
-                if visits == 1 { "Mowing".to_string() } else { format!("{visits} mowings of") },
+                "Wheels and feet crush {} of the leaf in {} of {} turf: brown tracks.",
+                share(leaf),
+                if visits == 1 { "a mowing".into() } else { format!("{visits} mowings") },
                 match by {
                     Tread::Wilted => "wilted",
                     Tread::Frosted => "frosted",
-                },
-                share(leaf)
+                }
             ),
             Turning::SownUp { days: since, seedlings_m2, stopped } => format!(
                 "Half of the sown seed that will come up has, {} after it was sown: {}{}.",
@@ -298,6 +351,11 @@ impl Teller<'_> {
                 "{} of rain runs off in part ({}) and takes {} of fertilizer nitrogen along.",
                 u.water(rain_mm),
                 u.water(runoff_mm),
+                u.spread(n_g_m2)
+            ),
+            Turning::FedWhenGreen { n_g_m2, .. } => format!(
+                "The lawn was about as green as nitrogen makes it when {} went down: a strip fed \
+                 double would look no greener.",
                 u.spread(n_g_m2)
             ),
             Turning::Ammonia { n_g_m2, laid_g_m2, days: since } => format!(

@@ -267,6 +267,18 @@ fn weight(note: &Note, later: &[Note]) -> f64 {
             cover / weed
         }
         Turning::CrabgrassDiesBack { most, cover, .. } => (most - cover) / weed,
+        Turning::DandelionPasses { level, .. } | Turning::CloverPasses { level, .. } => {
+            1.0 + 0.5 * level / weed
+        }
+        Turning::DandelionDies { cover: lost, .. } | Turning::CloverDies { cover: lost, .. } => {
+            lost / weed
+        }
+        Turning::DandelionSeeds { .. } | Turning::NutsedgeUp { .. } => 1.0,
+        Turning::NutsedgePasses { level, .. } | Turning::NutsedgeKilled { cover: level, .. } => {
+            level / weed
+        }
+        Turning::SprayWashed { lost, .. } => lost / SEEDLINGS,
+        Turning::SprayTakes { .. } => 3.0,
         Turning::SeedSet { seed_m2, old_m2 } => seed_m2 / (seed_m2 + old_m2) / (3.0 * SEEDLINGS),
         Turning::TurfFilled { from, to, .. } | Turning::TurfThinned { from, to, .. } => {
             (to - from).abs() / cover
@@ -286,6 +298,7 @@ fn weight(note: &Note, later: &[Note]) -> f64 {
         Turning::Leached { n_g_m2, .. }
         | Turning::WashedOff { n_g_m2, .. }
         | Turning::Ammonia { n_g_m2, .. } => n_g_m2 / nitrogen,
+        Turning::FedWhenGreen { .. } => 1.0,
         Turning::SownUp { .. } => 3.0,
         Turning::Burned { leaf, cover_lost, .. } => (leaf + cover_lost) / cover,
         Turning::Tracks { leaf, .. } => leaf / cover,
@@ -343,8 +356,20 @@ impl Turning {
                 )
                 | (Turning::Flush { share: a, .. }, Turning::Flush { share: b, .. })
                 | (
+                    Turning::DandelionPasses { level: a, .. },
+                    Turning::DandelionPasses { level: b, .. },
+                )
+                | (
+                    Turning::CloverPasses { level: a, .. },
+                    Turning::CloverPasses { level: b, .. },
+                )
+                | (
                     Turning::CrabgrassPasses { level: a, .. },
                     Turning::CrabgrassPasses { level: b, .. },
+                )
+                | (
+                    Turning::NutsedgePasses { level: a, .. },
+                    Turning::NutsedgePasses { level: b, .. },
                 ) => a == b,
                 (Turning::QualityPasses { up: a, .. }, Turning::QualityPasses { up: b, .. }) => {
                     a == b
@@ -364,9 +389,29 @@ impl Turning {
             Turning::CrabgrassPasses { .. } | Turning::CrabgrassPeak { .. } => {
                 Some("crabgrass_cover")
             }
-            Turning::CrabgrassKilled { .. } | Turning::CrabgrassDiesBack { .. } => {
-                Some("bare_ground")
+            Turning::CrabgrassKilled { .. }
+            | Turning::CrabgrassDiesBack { .. }
+            | Turning::DandelionDies { .. }
+            | Turning::CloverDies { .. } => Some("bare_ground"),
+            Turning::DandelionPasses { .. } | Turning::DandelionSeeds { .. } => {
+                Some("broadleaf_cover")
             }
+            Turning::NutsedgeUp { .. }
+            | Turning::NutsedgePasses { .. }
+            | Turning::NutsedgeKilled { .. } => Some("nutsedge_cover"),
+            Turning::SprayWashed { .. } => None,
+            Turning::SprayTakes { crabgrass, dandelion, clover, .. } => {
+                Some(if crabgrass.is_some() {
+                    "crabgrass_cover"
+                } else if dandelion.is_some() {
+                    "broadleaf_cover"
+                } else if clover.is_some() {
+                    "clover_cover"
+                } else {
+                    "nutsedge_cover"
+                })
+            }
+            Turning::CloverPasses { .. } => Some("clover_cover"),
             Turning::TurfFilled { .. } | Turning::TurfThinned { .. } | Turning::SownUp { .. } => {
                 Some("turf_cover")
             }
@@ -377,6 +422,7 @@ impl Turning {
             | Turning::Burned { .. }
             | Turning::Tracks { .. } => Some("green_cover"),
             Turning::Greens { .. } | Turning::Hungry { .. } => Some("colour"),
+            Turning::FedWhenGreen { .. } => Some("colour_short"),
             Turning::QualityPasses { .. } => Some("quality"),
             Turning::SeedSet { .. }
             | Turning::Cut { .. }

@@ -4,6 +4,9 @@
 pub mod credit;
 pub mod diary;
 pub mod lesson;
+pub mod measure_first;
 pub mod seasons;
+pub mod sheet;
+pub mod thrift;
 pub mod typical;
 pub mod when;

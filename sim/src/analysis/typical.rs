@@ -22,11 +22,35 @@ const QUARTILES_SD: f64 = 1.349;
 /// deviation that the quartiles point to, and no less than the least difference that matters. One
 /// entry a member, 0 or more.
 pub fn distances(results: &Results, programs: &[usize]) -> Vec<f64> {
-    let mut sums = vec![0.0; results.members as usize];
+    let programs = programs.iter().filter_map(|at| results.programs.get(*at));
+    let outcomes: Vec<&[Vec<f64>]> = programs.map(|program| &program.outcomes[..]).collect();
+    spread(&outcomes, results.members as usize)
+}
+
+/// Number, from 0, of the member nearest the middle; of two as near the lower number.
+pub fn most_typical(results: &Results, programs: &[usize]) -> u32 {
+    nearest(&distances(results, programs)).unwrap_or(0) as u32
+}
+
+/// The same among some members of one program's outcomes, `[outcome][member]`: the one nearest the
+/// middle of these; `None` where there is none.
+pub fn most_typical_of(outcomes: &[Vec<f64>], members: &[usize]) -> Option<usize> {
+    let pick = |values: &Vec<f64>| members.iter().filter_map(|m| values.get(*m)).copied().collect();
+    let picked: Vec<Vec<f64>> = outcomes.iter().map(pick).collect();
+    members.get(nearest(&spread(&[&picked], members.len()))?).copied()
+}
+
+fn nearest(distances: &[f64]) -> Option<usize> {
+    (0..distances.len()).min_by(|a, b| distances[*a].total_cmp(&distances[*b]))
+}
+
+/// Distances from the middle, by the outcomes of some programs, `[program][outcome][member]`.
+fn spread(programs: &[&[Vec<f64>]], members: usize) -> Vec<f64> {
+    let mut sums = vec![0.0; members];
     let mut terms = 0.0;
-    for program in programs.iter().filter_map(|at| results.programs.get(*at)) {
+    for outcomes in programs {
         for at in COMPARED.iter().filter_map(|key| outcome(key)) {
-            let Some(values) = program.outcomes.get(at) else { continue };
+            let Some(values) = outcomes.get(at) else { continue };
             let mut sorted = values.clone();
             sorted.sort_by(f64::total_cmp);
             let middle = quantile_sorted(&sorted, 0.5);
@@ -39,11 +63,4 @@ pub fn distances(results: &Results, programs: &[usize]) -> Vec<f64> {
         }
     }
     sums.into_iter().map(|sum: f64| (sum / f64::max(terms, 1.0)).sqrt()).collect()
-}
-
-/// Number, from 0, of the member nearest the middle; of two as near the lower number.
-pub fn most_typical(results: &Results, programs: &[usize]) -> u32 {
-    let distances = distances(results, programs);
-    let nearest = (0..distances.len()).min_by(|a, b| distances[*a].total_cmp(&distances[*b]));
-    nearest.unwrap_or(0) as u32
 }

@@ -1,5 +1,7 @@
 //! Bands: exact pointwise quantiles over the members.
 
+use std::ops::Range;
+
 use rayon::prelude::*;
 
 use super::{Band, MEASURES, TrackRows};
@@ -38,18 +40,24 @@ fn place(top: usize, p: f64) -> (usize, f64) {
 ///
 /// Each measure-day is worked out alone and in the members' order, so threads change nothing.
 pub fn bands(rows: &[TrackRows], days: usize) -> Vec<Band> {
+    bands_of(rows, days, MEASURES.len())
+}
+
+/// The same of rows that hold `width` values a day.
+pub(super) fn bands_of(rows: &[TrackRows], days: usize, width: usize) -> Vec<Band> {
     let whole: Vec<&[f32]> =
-        rows.iter().map(Vec::as_slice).filter(|r| r.len() >= days * MEASURES.len()).collect();
+        rows.iter().map(Vec::as_slice).filter(|r| r.len() >= days * width).collect();
     let chunks: Vec<Vec<[f64; 6]>> = (0..days.div_ceil(DAYS_A_TASK))
         .into_par_iter()
         .map_init(Vec::new, |columns, chunk| {
             let first = chunk * DAYS_A_TASK;
-            summarise(&whole, first, DAYS_A_TASK.min(days - first), columns)
+            let cells = first * width..(first + DAYS_A_TASK).min(days) * width;
+            summarise(&whole, cells, columns)
         })
         .collect();
-    let mut bands = vec![Band::default(); MEASURES.len()];
+    let mut bands = vec![Band::default(); width];
     for (cell, [p05, p25, p50, p75, p95, mean]) in chunks.into_iter().flatten().enumerate() {
-        let band = &mut bands[cell % MEASURES.len()];
+        let band = &mut bands[cell % width];
         band.p05.push(p05);
         band.p25.push(p25);
         band.p50.push(p50);
@@ -62,19 +70,14 @@ pub fn bands(rows: &[TrackRows], days: usize) -> Vec<Band> {
 
 /// The five quantiles and the mean of every cell of some days, in the order of the rows.
 /// `columns` is room to work in, kept between tasks.
-fn summarise(
-    rows: &[&[f32]],
-    first_day: usize,
-    days: usize,
-    columns: &mut Vec<i32>,
-) -> Vec<[f64; 6]> {
-    let (from, cells) = (first_day * MEASURES.len(), days * MEASURES.len());
+fn summarise(rows: &[&[f32]], of: Range<usize>, columns: &mut Vec<i32>) -> Vec<[f64; 6]> {
+    let cells = of.len();
     if rows.is_empty() {
         return vec![[f64::NAN; 6]; cells];
     }
     columns.resize(cells * rows.len(), 0);
     for (member, row) in rows.iter().enumerate() {
-        for (cell, value) in row[from..from + cells].iter().enumerate() {
+        for (cell, value) in row[of.clone()].iter().enumerate() {
             columns[cell * rows.len() + member] = to_key(*value);
         }
     }

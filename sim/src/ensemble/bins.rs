@@ -8,7 +8,7 @@
 use rayon::prelude::*;
 
 use super::bands::interpolated;
-use super::{Band, MEASURES, TrackRows};
+use super::{Band, TrackRows};
 
 /// Below, at the low edge, even bins, at the high edge, above.
 const SLOTS: usize = 256;
@@ -18,6 +18,8 @@ const EVEN: usize = SLOTS - 4;
 #[derive(Clone, Debug)]
 pub(super) struct Bins {
     members: usize,
+    /// Values a day.
+    width: usize,
     edges: Vec<Edges>,
     /// `SLOTS` for each measure-day.
     counts: Vec<u32>,
@@ -34,9 +36,9 @@ struct Edges {
 }
 
 impl Bins {
-    /// Edges from the first members, and their counts.
-    pub(super) fn new(first: &[TrackRows], days: usize) -> Bins {
-        let cells = days * MEASURES.len();
+    /// Edges from the first members, `width` values a day, and their counts.
+    pub(super) fn new(first: &[TrackRows], days: usize, width: usize) -> Bins {
+        let cells = days * width;
         let mut edges = vec![Edges::NONE; cells];
         for row in first {
             for (edges, value) in edges.iter_mut().zip(row) {
@@ -44,7 +46,7 @@ impl Bins {
                 edges.high = edges.high.max(*value);
             }
         }
-        let mut bins = Bins { members: 0, edges, counts: vec![0; cells * SLOTS] };
+        let mut bins = Bins { members: 0, width, edges, counts: vec![0; cells * SLOTS] };
         bins.add(first);
         bins
     }
@@ -52,11 +54,12 @@ impl Bins {
     /// Counts more members. Days are counted apart, members in order: threads change nothing.
     pub(super) fn add(&mut self, rows: &[TrackRows]) {
         self.members += rows.len();
-        let days = self.edges.par_chunks_mut(MEASURES.len());
-        let counts = self.counts.par_chunks_mut(MEASURES.len() * SLOTS);
+        let width = self.width;
+        let days = self.edges.par_chunks_mut(width);
+        let counts = self.counts.par_chunks_mut(width * SLOTS);
         days.zip(counts).enumerate().for_each(|(day, (edges, counts))| {
             for row in rows {
-                let values = row.get(day * MEASURES.len()..).unwrap_or_default();
+                let values = row.get(day * width..).unwrap_or_default();
                 let cells = edges.iter_mut().zip(counts.chunks_exact_mut(SLOTS)).zip(values);
                 for ((edges, counts), value) in cells {
                     counts[edges.slot(*value)] += 1;
@@ -68,10 +71,10 @@ impl Bins {
 
     /// One band a measure.
     pub(super) fn bands(&self) -> Vec<Band> {
-        let mut bands = vec![Band::default(); MEASURES.len()];
+        let mut bands = vec![Band::default(); self.width];
         let cells = self.edges.iter().zip(self.counts.chunks_exact(SLOTS));
         for (cell, (edges, counts)) in cells.enumerate() {
-            let band = &mut bands[cell % MEASURES.len()];
+            let band = &mut bands[cell % self.width];
             let quantile = |p| interpolated(self.members, p, |rank| edges.value(counts, rank));
             band.p05.push(quantile(0.05));
             band.p25.push(quantile(0.25));
@@ -144,7 +147,7 @@ impl Edges {
 
 #[cfg(test)]
 mod tests {
-    use super::super::bands;
+    use super::super::{MEASURES, bands};
     use super::*;
     use crate::draw::{Purpose, Streams, standard_normal, uniform};
 
@@ -167,7 +170,7 @@ mod tests {
     }
 
     fn binned(rows: &[TrackRows]) -> Vec<Band> {
-        let mut bins = Bins::new(&rows[..512], 2);
+        let mut bins = Bins::new(&rows[..512], 2, MEASURES.len());
         for batch in rows[512..].chunks(100) {
             bins.add(batch);
         }
@@ -210,7 +213,7 @@ mod tests {
     #[test]
     fn batches_change_nothing() {
         let rows = rows(1500);
-        let mut once = Bins::new(&rows[..512], 2);
+        let mut once = Bins::new(&rows[..512], 2, MEASURES.len());
         once.add(&rows[512..]);
         assert_eq!(once.bands(), binned(&rows));
     }
@@ -218,7 +221,7 @@ mod tests {
     #[test]
     fn values_beyond_the_first_members_are_kept() {
         let flat = vec![vec![1.0; MEASURES.len()]; 10];
-        let mut bins = Bins::new(&flat, 1);
+        let mut bins = Bins::new(&flat, 1, MEASURES.len());
         bins.add(&vec![vec![5.0; MEASURES.len()]; 990]);
         let band = &bins.bands()[0];
         // Nothing is known between 1 and 5 but the greatest value.

@@ -4,19 +4,24 @@ use super::{Contrast, ProgramResults, QUANTILES, quantile_sorted};
 use crate::outcomes::{Better, OUTCOMES, OutcomeKind};
 use crate::scenario::Program;
 
+/// Every program that has a baseline, with it: the program that it is `based_on`, else the first.
+pub(super) fn pairs(programs: &[Program]) -> Vec<(usize, usize)> {
+    let baseline = |about: &Program| {
+        let named = about.based_on.as_ref();
+        named.and_then(|id| programs.iter().position(|p| p.id == *id)).unwrap_or(0)
+    };
+    let all = programs.iter().enumerate().map(|(program, about)| (program, baseline(about)));
+    all.filter(|(program, baseline)| program != baseline).collect()
+}
+
 /// Every program against its baseline, the program that it is `based_on` or else the first one,
 /// outcome by outcome. The first program has none unless it is based on another.
 pub fn contrasts(programs: &[Program], results: &[ProgramResults]) -> Vec<Contrast> {
     let mut all = Vec::new();
-    for (program, about) in programs.iter().enumerate() {
-        let named = about.based_on.as_ref();
-        let baseline = named.and_then(|id| programs.iter().position(|p| p.id == *id)).unwrap_or(0);
+    for (program, baseline) in pairs(programs) {
         let (Some(ours), Some(theirs)) = (results.get(program), results.get(baseline)) else {
             continue;
         };
-        if program == baseline {
-            continue;
-        }
         let pairs = OUTCOMES.iter().zip(ours.outcomes.iter().zip(&theirs.outcomes));
         for (outcome, (kind, (ours, theirs))) in pairs.enumerate() {
             let paired = paired(kind, ours, theirs);

@@ -16,6 +16,12 @@ pub struct Facts {
     pub crabgrass_last_august: f64,
     /// Viable crabgrass seed, per m2, where the scenario states it.
     pub seed_bank_m2: Option<f64>,
+    /// Dandelion last autumn, 0..=1, where it is played.
+    pub dandelion: Option<f64>,
+    /// White clover last autumn, 0..=1, where it is played.
+    pub clover: Option<f64>,
+    /// Yellow nutsedge last August, 0..=1, where it is played.
+    pub nutsedge: Option<f64>,
     /// Organic matter of the topsoil, mass fraction 0..=1.
     pub organic_matter: f64,
 }
@@ -26,10 +32,15 @@ impl Facts {
         let fact = |name: &str, known: &Uncertain| {
             uncertain(known, &mut streams.keyed(member, Purpose::Facts, key(name), 0))
         };
+        let perhaps =
+            |name: &str, known: &Option<Uncertain>| known.as_ref().map(|known| fact(name, known));
         Facts {
             turf_cover: fact("turf_cover", &lawn.turf_cover),
             crabgrass_last_august: fact("crabgrass_last_august", &lawn.crabgrass_last_august),
-            seed_bank_m2: lawn.seed_bank_m2.as_ref().map(|known| fact("seed_bank_m2", known)),
+            seed_bank_m2: perhaps("seed_bank_m2", &lawn.seed_bank_m2),
+            dandelion: perhaps("dandelion", &lawn.dandelion),
+            clover: perhaps("clover", &lawn.clover),
+            nutsedge: perhaps("nutsedge", &lawn.nutsedge),
             organic_matter: fact("organic_matter", &lawn.soil.organic_matter),
         }
     }
@@ -59,6 +70,7 @@ pub fn settle(scenario: &Scenario, streams: &Streams, member: u32) -> Settled {
         group_by_texture,
         hour_cost,
         mower_speed_m_s,
+        weeds_found,
         release_days,
     } = &scenario.doubts;
     let draw = |name: &str, doubt: &Option<Uncertain>, field: &mut f64| {
@@ -78,6 +90,7 @@ pub fn settle(scenario: &Scenario, streams: &Streams, member: u32) -> Settled {
     }
     draw("hour_cost", hour_cost, &mut crew.hour_cost);
     draw("mower_speed_m_s", mower_speed_m_s, &mut crew.mower_speed_m_s);
+    draw("weeds_found", weeds_found, &mut crew.weeds_found);
     let release_days = release_days.iter().map(|(practice, known)| {
         let name = key(&format!("release_days {practice}"));
         let days = uncertain(known, &mut streams.keyed(member, Purpose::Facts, name, 0));

@@ -1,8 +1,12 @@
 //! Gathers members, in order, into programs.
 
+use super::bands::{bands, bands_of};
 use super::bins::Bins;
 use super::run::KEPT_LOGS;
-use super::{Account, ProgramResults, Results, RunPlan, TrackRows, bands, contrasts};
+use super::{
+    Account, DIFFERENCES, Difference, MEASURES, ProgramResults, Results, RunPlan, TrackRows,
+    contrasts,
+};
 use crate::outcomes::{Almanac, OUTCOMES};
 use crate::season::{Track, looks};
 use crate::weather::Record;
@@ -20,6 +24,14 @@ pub(super) struct Gathering<'a> {
     /// Whether all rows are held, for exact bands.
     exact: bool,
     columns: Vec<Column>,
+    pairs: Vec<Pair>,
+}
+
+/// The daily differences of a program from its baseline, of the members so far.
+struct Pair {
+    program: usize,
+    baseline: usize,
+    bins: Option<Bins>,
 }
 
 /// One program's share of the members so far.
@@ -37,8 +49,11 @@ struct Column {
 impl<'a> Gathering<'a> {
     pub(super) fn new(plan: &'a RunPlan<'a>, almanac: &'a Almanac, exact: bool) -> Gathering<'a> {
         let empty = || Column { outcomes: vec![Vec::new(); OUTCOMES.len()], ..Column::default() };
-        let columns = plan.scenario.programs.iter().map(|_| empty()).collect();
-        Gathering { plan, almanac, exact, columns }
+        let programs = &plan.scenario.programs;
+        let columns = programs.iter().map(|_| empty()).collect();
+        let pair = |(program, baseline)| Pair { program, baseline, bins: None };
+        let pairs = contrasts::pairs(programs).into_iter().map(pair).collect();
+        Gathering { plan, almanac, exact, columns, pairs }
     }
 
     /// Takes the next members.
@@ -61,15 +76,34 @@ impl<'a> Gathering<'a> {
             }
         }
         if !self.exact {
+            let days = self.almanac.days();
+            for pair in &mut self.pairs {
+                let rows = differences(&self.columns, pair);
+                count(&mut pair.bins, &rows, days, DIFFERENCES.len());
+            }
             for column in &mut self.columns {
-                column.count(self.almanac.days());
+                count(&mut column.bins, &std::mem::take(&mut column.rows), days, MEASURES.len());
             }
         }
     }
 
     /// Makes bands and contrasts.
     pub(super) fn finish(self) -> Results {
-        let Gathering { plan, almanac, columns, .. } = self;
+        let Gathering { plan, almanac, columns, pairs, .. } = self;
+        let days = almanac.days();
+        let differences = pairs
+            .iter()
+            .flat_map(|pair| {
+                let bands = match &pair.bins {
+                    Some(bins) => bins.bands(),
+                    None => bands_of(&differences(&columns, pair), days, DIFFERENCES.len()),
+                };
+                DIFFERENCES.into_iter().zip(bands).map(|(measure, band)| {
+                    let Pair { program, baseline, .. } = *pair;
+                    Difference { program, baseline, measure, band }
+                })
+            })
+            .collect();
         let programs = &plan.scenario.programs;
         let results: Vec<ProgramResults> = programs
             .iter()
@@ -79,7 +113,7 @@ impl<'a> Gathering<'a> {
                 title: program.title.clone(),
                 bands: match &column.bins {
                     Some(bins) => bins.bands(),
-                    None => bands(&column.rows, almanac.days()),
+                    None => bands(&column.rows, days),
                 },
                 outcomes: column.outcomes,
                 work: column.work,
@@ -91,12 +125,13 @@ impl<'a> Gathering<'a> {
             .collect();
         Results {
             first: almanac.first(),
-            days: almanac.days(),
+            days,
             members: plan.members,
             seed: plan.seed,
             record_years: record_years(plan.record),
             looks: looks(plan.scenario, almanac),
-            contrasts: contrasts(programs, &results),
+            contrasts: contrasts::contrasts(programs, &results),
+            differences,
             programs: results,
             spread: vec![],
             conditioning: None,
@@ -104,15 +139,23 @@ impl<'a> Gathering<'a> {
     }
 }
 
-impl Column {
-    /// Counts the rows at hand and lets them go.
-    fn count(&mut self, days: usize) {
-        let rows = std::mem::take(&mut self.rows);
-        match &mut self.bins {
-            Some(bins) => bins.add(&rows),
-            None => self.bins = Some(Bins::new(&rows, days)),
-        }
+/// Counts the rows at hand.
+fn count(bins: &mut Option<Bins>, rows: &[TrackRows], days: usize, width: usize) {
+    match bins {
+        Some(bins) => bins.add(rows),
+        None => *bins = Some(Bins::new(rows, days, width)),
     }
+}
+
+/// The differences that are kept of a pair, member by member of the rows at hand.
+fn differences(columns: &[Column], pair: &Pair) -> Vec<TrackRows> {
+    let day = |(ours, theirs): (&[f32], &[f32])| DIFFERENCES.map(|m| ours[m] - theirs[m]);
+    let members = columns[pair.program].rows.iter().zip(&columns[pair.baseline].rows);
+    let one = |(ours, theirs): (&TrackRows, &TrackRows)| -> TrackRows {
+        let theirs = theirs.chunks_exact(MEASURES.len());
+        ours.chunks_exact(MEASURES.len()).zip(theirs).flat_map(day).collect()
+    };
+    members.map(one).collect()
 }
 
 /// Calendar years that the record covers in full, give or take its ends: days / 365.25, rounded.

@@ -17,7 +17,7 @@ pub struct MeasureKind {
 }
 
 /// Every measure kept, in file order. A track row holds them in this order.
-pub const MEASURES: [MeasureKind; 27] = [
+pub const MEASURES: [MeasureKind; 29] = [
     MeasureKind { key: "turf_cover", label: "Turf cover", unit: "%" },
     MeasureKind { key: "green_cover", label: "Green cover", unit: "%" },
     MeasureKind { key: "shoot_density", label: "Shoots", unit: "1/dm2" },
@@ -44,6 +44,11 @@ pub const MEASURES: [MeasureKind; 27] = [
         label: "Crabgrass trying to come up, per day",
         unit: "1/m2",
     },
+    MeasureKind {
+        key: "crabgrass_through",
+        label: "Crabgrass coming through the barrier, per day",
+        unit: "1/m2",
+    },
     MeasureKind { key: "soil_temperature", label: "Soil temperature, 5 cm", unit: "degC" },
     MeasureKind { key: "soil_water", label: "Available water, root zone", unit: "share" },
     MeasureKind { key: "mineral_n", label: "Mineral nitrogen", unit: "g/m2" },
@@ -53,6 +58,7 @@ pub const MEASURES: [MeasureKind; 27] = [
     MeasureKind { key: "runoff_cum", label: "Runoff since the start", unit: "mm" },
     MeasureKind { key: "drainage_cum", label: "Drainage since the start", unit: "mm" },
     MeasureKind { key: "et_cum", label: "Evapotranspiration since the start", unit: "mm" },
+    MeasureKind { key: "colour_short", label: "Colour that more nitrogen would show", unit: "1-9" },
 ];
 
 /// Index of a measure in [`MEASURES`], by key.
@@ -162,6 +168,22 @@ pub struct Contrast {
     pub mean_se: f64,
 }
 
+/// Measures whose paired difference is kept by day.
+pub const DIFFERENCES: [usize; 2] = [column("crabgrass_cover"), column("quality")];
+
+/// Paired daily difference of a program from its baseline, member by member, for one measure.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Difference {
+    /// Index of the program.
+    pub program: usize,
+    /// Index of the program that it is compared with: `based_on`, else the first.
+    pub baseline: usize,
+    /// Index of the measure, one of [`DIFFERENCES`].
+    pub measure: usize,
+    /// Quantiles of program less baseline, in the measure's unit.
+    pub band: Band,
+}
+
 /// One measure on the evening of an event's day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Look {
@@ -192,6 +214,8 @@ pub struct Results {
     pub programs: Vec<ProgramResults>,
     /// All contrasts.
     pub contrasts: Vec<Contrast>,
+    /// The daily differences behind them.
+    pub differences: Vec<Difference>,
     /// Which luck spreads each outcome, `[program][outcome]`; empty where it was not worked out or
     /// the members are too few.
     pub spread: Vec<Vec<Shares>>,

@@ -4,6 +4,7 @@
 //! are made once a member. Results are gathered in the order of members: they are the same, to the
 //! byte, for any number of threads.
 
+use std::ops::Range;
 use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use rayon::prelude::*;
@@ -17,19 +18,19 @@ use crate::outcomes::{Almanac, OUTCOMES};
 use crate::parameters::Entry;
 use crate::scenario::Scenario;
 use crate::season::{Lawn, Member, Script, Track, play};
-use crate::weather::{Record, SoFar};
+use crate::weather::{Record, Sky, SoFar};
 
 /// Members that one thread plays before it looks for more work.
 const TILE: u32 = 32;
 
-/// Rows up to this many bytes are held for exact bands: 4,000 program-members of two seasons.
-const EXACT_BYTES: usize = 300 << 20;
+/// Rows up to this many bytes are held for exact bands: 5,000 program-members of two seasons.
+const EXACT_BYTES: usize = 400 << 20;
 
 /// Most bytes of rows that a run keeps where tracks are asked for.
 const MOST_BYTES: usize = 4 << 30;
 
 /// Members played between two counts in a run too large to hold.
-const BATCH: u32 = 512;
+const BATCH: u32 = 256;
 
 /// Members whose work logs are kept in a run too large to hold.
 pub(super) const KEPT_LOGS: usize = 1000;
@@ -147,7 +148,7 @@ pub trait World: Sync {
 /// The observer hears the number of members done so far, all their programs included, and may stop
 /// the run.
 ///
-/// Up to 300 MB of rows (96 bytes a lawn-day) are held and give exact bands. Larger runs, unless
+/// Up to 400 MB of rows (four bytes a measure and lawn-day) are held and give exact bands. Larger runs, unless
 /// tracks are kept, are counted between edges in batches: their bands are good to a few thousandths
 /// of the range, their memory is flat, and the work logs of the first 1,000 members are kept.
 ///
@@ -163,24 +164,36 @@ pub fn run_with<W: World>(
         plan.keep_tracks || row_bytes(plan, almanac.days()).is_some_and(|n| n <= EXACT_BYTES);
     let batch = if exact { plan.members } else { BATCH };
     let mut gathering = Gathering::new(plan, &almanac, exact);
-    let (streams, pace) = (Streams::new(plan.seed), Pace { batch, observer });
-    let whole = |_, rows, track| (rows, track);
+    let (streams, pace) = (Streams::new(plan.seed), Pace::of(plan, batch, observer));
+    let whole = |seen: Seen| (seen.rows, seen.track);
     each_batch(plan, world, &streams, &almanac, pace, whole, |members| gathering.add(members))?;
     Ok(gathering.finish())
 }
 
-/// What `keep` makes of every track, given the program's index: `[member][program]`; nothing else is
+/// One track, as it is shown once it has been played.
+#[derive(Debug)]
+pub struct Seen<'a> {
+    /// Index of the program.
+    pub program: usize,
+    /// One sky a day.
+    pub skies: &'a [Sky],
+    /// Its measures: `rows[day * MEASURES.len() + measure]`.
+    pub rows: TrackRows,
+    /// What remains of it.
+    pub track: Track,
+}
+
+/// What `keep` makes of the tracks of a pace's members and programs: `[member][program]`; nothing else is
 /// held.
-pub(super) fn tracks_with<W: World, T: Send>(
+pub(super) fn stretch_with<W: World, T: Send>(
     plan: &RunPlan,
     world: &W,
-    observer: Observer,
-    keep: impl Fn(usize, Track) -> T + Sync,
+    pace: Pace,
+    keep: impl Fn(Seen) -> T + Sync,
 ) -> Result<Vec<Vec<T>>, RunFault> {
     let almanac = calendar(plan)?;
-    let (streams, pace) = (Streams::new(plan.seed), Pace { batch: plan.members, observer });
-    let mut kept = Vec::with_capacity(plan.members as usize);
-    let keep = |program, _: TrackRows, track| keep(program, track);
+    let streams = Streams::new(plan.seed);
+    let mut kept = Vec::with_capacity(pace.members.len());
     each_batch(plan, world, &streams, &almanac, pace, keep, |members| {
         kept.extend(members.into_iter().map(|member| member.tracks));
     })?;
@@ -196,8 +209,9 @@ pub(super) fn outcomes_with<W: World>(
 ) -> Result<Vec<Vec<Vec<f64>>>, RunFault> {
     let almanac = calendar(plan)?;
     let mut outcomes = vec![vec![Vec::new(); OUTCOMES.len()]; plan.scenario.programs.len()];
-    let keep = |_, _: TrackRows, track: Track| track.outcomes;
-    each_batch(plan, world, streams, &almanac, Pace { batch: BATCH, observer }, keep, |members| {
+    let keep = |seen: Seen| seen.track.outcomes;
+    let pace = Pace::of(plan, BATCH, observer);
+    each_batch(plan, world, streams, &almanac, pace, keep, |members| {
         for (program, track) in members.into_iter().flat_map(|m| m.tracks.into_iter().enumerate()) {
             outcomes[program].iter_mut().zip(track).for_each(|(all, one)| all.push(one));
         }
@@ -205,11 +219,23 @@ pub(super) fn outcomes_with<W: World>(
     Ok(outcomes)
 }
 
-/// How many members are played between two counts, and who hears of them.
-#[derive(Clone, Copy)]
-struct Pace<'a> {
-    batch: u32,
-    observer: Observer<'a>,
+/// Which members and programs are played, how many between two counts, and who hears of them.
+pub(super) struct Pace<'a> {
+    /// Numbers of the members.
+    pub members: Range<u32>,
+    /// How many of the scenario's programs, the first ones.
+    pub programs: usize,
+    /// Members between two counts, 1 or more.
+    pub batch: u32,
+    /// Who hears of them.
+    pub observer: Observer<'a>,
+}
+
+impl<'a> Pace<'a> {
+    /// All members and programs of a plan.
+    pub(super) fn of(plan: &RunPlan, batch: u32, observer: Observer<'a>) -> Pace<'a> {
+        Pace { members: 0..plan.members, programs: plan.scenario.programs.len(), batch, observer }
+    }
 }
 
 /// Plays all members, batch by batch, and hands what `keep` makes of their tracks over in the
@@ -219,14 +245,14 @@ fn each_batch<W: World, T: Send>(
     world: &W,
     streams: &Streams,
     almanac: &Almanac,
-    Pace { batch, observer }: Pace,
-    keep: impl Fn(usize, TrackRows, Track) -> T + Sync,
+    Pace { members, programs, batch, observer }: Pace,
+    keep: impl Fn(Seen) -> T + Sync,
     mut take: impl FnMut(Vec<Played<T>>) + Send,
 ) -> Result<(), RunFault> {
     let scenario = plan.scenario;
     let constants = constants(plan)?;
-    let scripts: Vec<Script> =
-        scenario.programs.iter().map(|p| Script::new(scenario, p, almanac)).collect();
+    let played = scenario.programs.iter().take(programs);
+    let scripts: Vec<Script> = played.map(|p| Script::new(scenario, p, almanac)).collect();
     let pool = threads(plan)?;
 
     let doubtful = doubtful(scenario);
@@ -247,8 +273,8 @@ fn each_batch<W: World, T: Send>(
         Ok(played)
     };
     pool.install(|| {
-        for first in (0..plan.members).step_by(batch as usize) {
-            let end = first.saturating_add(batch).min(plan.members);
+        for first in members.clone().step_by(batch.max(1) as usize) {
+            let end = first.saturating_add(batch).min(members.end);
             let tiles: Vec<Vec<Result<Played<T>, RunFault>>> = (first..end)
                 .into_par_iter()
                 .step_by(TILE as usize)
@@ -353,12 +379,12 @@ fn play_all<L: Lawn, T>(
     almanac: &Almanac,
     streams: &Streams,
     member: &Member<L>,
-    keep: &impl Fn(usize, TrackRows, Track) -> T,
+    keep: &impl Fn(Seen) -> T,
 ) -> Played<T> {
     let tracks = scripts.iter().enumerate().map(|(program, script)| {
         let mut rows = vec![0.0; almanac.days() * MEASURES.len()];
         let track = play(script, almanac, streams, member, &mut rows);
-        keep(program, rows, track)
+        keep(Seen { program, skies: &member.skies, rows, track })
     });
     Played { tracks: tracks.collect() }
 }

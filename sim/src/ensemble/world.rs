@@ -2,13 +2,16 @@
 
 mod before;
 mod choice;
+mod replays;
+
+use std::ops::Range;
 
 use rand::RngExt;
 
 use super::condition::Chosen;
 use super::facts::{Settled, settle};
 use super::retell::{Retold, retell_with};
-use super::run::{World, tracks_with};
+use super::run::{Pace, Seen, World, stretch_with};
 use super::spread::spread_with;
 use super::{Account, Constants, Facts, Observer, Results, RunFault, RunPlan, run_with};
 use crate::calendar::Day;
@@ -17,11 +20,12 @@ use crate::lawn::turning::Sink;
 use crate::lawn::{LawnDraw, Setting, State, measures};
 use crate::outcomes::Almanac;
 use crate::parameters::{Catalogue, Parameters};
-use crate::scenario::Scenario;
+use crate::scenario::{Program, Scenario};
 use crate::season::{Lawn, Member, Past, Script, Track, rehearse};
 use crate::weather::{Record, RecordDay, Resampler, SiteTables, Sky, SoFar, WeatherPlan, skies_at};
 use crate::work::{Act, Signs};
 use before::Before;
+pub use replays::Replays;
 
 impl Lawn for State {
     type Setting = Setting;
@@ -172,6 +176,9 @@ impl<'a> StationWorld<'a> {
             turf_cover: facts.turf_cover,
             crabgrass_last_august: facts.crabgrass_last_august,
             seed_bank_m2: facts.seed_bank_m2,
+            dandelion: facts.dandelion,
+            clover: facts.clover,
+            nutsedge: facts.nutsedge,
             organic_matter: facts.organic_matter,
         };
         let Some(program) = scenario.season_before else {
@@ -182,6 +189,7 @@ impl<'a> StationWorld<'a> {
         let before = Before::draw(&scenario.lawn, &parameters.seen, streams, origin);
         drawn.turf_cover = before.turf_cover;
         drawn.crabgrass_last_august = before.crabgrass;
+        (drawn.dandelion, drawn.clover) = (before.dandelion, before.clover);
         let setting = Setting::new(&parameters, &drawn);
         let start = State::initial(&setting, &drawn);
         let year = scenario.first_year - 1;
@@ -291,7 +299,58 @@ pub fn tracks<T: Send>(
     keep: impl Fn(usize, Track) -> T + Sync,
 ) -> Result<Vec<Vec<T>>, RunFault> {
     let world = StationWorld::new(plan, catalogue, observer)?;
-    tracks_with(plan, &world, observer, keep)
+    let pace = Pace::of(plan, plan.members, observer);
+    stretch_with(plan, &world, pace, |seen| keep(seen.program, seen.track))
+}
+
+/// The members of a plan, made ready once and played under whatever programs one thinks of.
+pub struct Stage<'a> {
+    plan: &'a RunPlan<'a>,
+    world: StationWorld<'a>,
+}
+
+impl<'a> Stage<'a> {
+    /// Makes the members of a plan ready; its programs need not be those that are played.
+    ///
+    /// # Errors
+    /// See [`RunFault`].
+    pub fn new(
+        plan: &'a RunPlan<'a>,
+        catalogue: &'a Catalogue,
+        observer: Observer,
+    ) -> Result<Stage<'a>, RunFault> {
+        Ok(Stage { plan, world: StationWorld::new(plan, catalogue, observer)? })
+    }
+
+    /// Plays some of the members under some programs and gives back what `keep` makes of each track:
+    /// `[member][program]`. The observer hears how many of these members are done.
+    ///
+    /// # Errors
+    /// See [`RunFault`].
+    pub fn play<T: Send>(
+        &self,
+        programs: &[Program],
+        members: Range<u32>,
+        observer: Observer,
+        keep: impl Fn(Seen) -> T + Sync,
+    ) -> Result<Vec<Vec<T>>, RunFault> {
+        let scenario = self.plan.scenario.with_programs(programs);
+        let plan = RunPlan { scenario: &scenario, ..*self.plan };
+        let batch = members.len() as u32;
+        let pace = Pace { members, programs: programs.len(), batch, observer };
+        stretch_with(&plan, &self.world, pace, keep)
+    }
+
+    /// Plays one member again under some programs, with its turning points.
+    ///
+    /// # Errors
+    /// See [`RunFault`].
+    pub fn retell(&self, programs: &[Program], number: u32) -> Result<Retold, RunFault> {
+        let scenario = self.plan.scenario.with_programs(programs);
+        let plan = RunPlan { scenario: &scenario, ..*self.plan };
+        let told: Vec<usize> = (0..programs.len()).collect();
+        retell_with(&plan, &self.world, number, &told)
+    }
 }
 
 /// As [`run`], and tells one of its members again, turning point by turning point: the one whose

@@ -7,7 +7,7 @@ pub(super) use tell::{Telling, laid as tell_laid, tell};
 use super::plant::power_of_share;
 use super::setting::Setting;
 use super::state::State;
-use crate::parameters::{ACTIVES, Active};
+use crate::parameters::{Active, SOIL_ACTIVES};
 use crate::weather::Sky;
 use crate::work::{ActiveId, Carrier};
 
@@ -16,6 +16,9 @@ const MAX_PASSES: usize = 8;
 
 /// Coefficient of variation over the area beyond which a pass is taken for no worse.
 const MAX_CV: f64 = 2.0;
+
+/// No work breaks more of a barrier than this share.
+const MOST_BROKEN: f64 = 0.95;
 
 /// Below this nothing is left to count, kg ai/ha.
 const GONE_KG_HA: f64 = 1e-6;
@@ -101,6 +104,17 @@ impl Deposits {
         of.map(Pass::all).sum()
     }
 
+    /// Breaks what is in the soil and on it over a share of the ground: the mean falls by that share,
+    /// and the deposit is so much less even, as the mean of its square falls by the same.
+    pub(super) fn break_up(&mut self, share: f64) {
+        let left = 1.0 - share.clamp(0.0, MOST_BROKEN);
+        for pass in &mut self.passes[..self.used] {
+            pass.soil *= left;
+            pass.granule *= left;
+            pass.cv = ((1.0 + pass.cv * pass.cv) / left - 1.0).sqrt().min(MAX_CV);
+        }
+    }
+
     /// Bagged clippings carry what lies on the leaf that was cut.
     pub(super) fn carried_off(&mut self, cut_share: f64) {
         for pass in &mut self.passes[..self.used] {
@@ -118,8 +132,21 @@ pub(super) fn lay(
     carrier: Carrier,
     unevenness: f64,
 ) {
+    let active = ActiveId(active.0.min(SOIL_ACTIVES as u8 - 1));
+    deposit(state, setting, active, rate_kg_ha, carrier, unevenness);
+    early_post(state, setting, active, rate_kg_ha);
+}
+
+/// Puts one pass on leaf and ground: all that a spray on standing weeds does to the soil.
+pub(super) fn deposit(
+    state: &mut State,
+    setting: &Setting,
+    active: ActiveId,
+    rate_kg_ha: f64,
+    carrier: Carrier,
+    unevenness: f64,
+) {
     let b = &setting.p.barrier;
-    let active = ActiveId(active.0.min(ACTIVES.len() as u8 - 1));
     // Leaves catch a spray as far as they cover the ground.
     let caught = match carrier {
         Carrier::Spray => b.leaf_spray,
@@ -133,7 +160,6 @@ pub(super) fn lay(
     };
     let pass = Pass { active: active.0, leaf, granule, soil, cv: unevenness.clamp(0.0, MAX_CV) };
     state.deposits.add(pass);
-    early_post(state, setting, active, rate_kg_ha);
 }
 
 /// An active with early post-emergent reach takes the smallest seedlings that it lands on.
@@ -242,7 +268,7 @@ fn stopped(state: &State, setting: &Setting, ratio: impl Fn(&Active) -> f64) -> 
         return 0.0;
     }
     let mut through = 1.0;
-    let mut done = [false; ACTIVES.len()];
+    let mut done = [false; SOIL_ACTIVES];
     for i in 0..d.used {
         let active = usize::from(d.passes[i].active);
         if done[active] {
@@ -261,6 +287,17 @@ fn stopped(state: &State, setting: &Setting, ratio: impl Fn(&Active) -> f64) -> 
         }
     }
     1.0 - through
+}
+
+/// Mean log-logistic response to a deposit whose mean and coefficient of variation over the area are
+/// these, 0..=1.
+pub(super) fn mean_response(mean: f64, cv: f64, ed50_kg_ha: f64, slope: f64) -> f64 {
+    if mean <= 0.0 {
+        return 0.0;
+    }
+    let a =
+        Active { half_life_days: 1.0, ed50_kg_ha, slope, early_post: 0.0, grass_ed50_ratio: 1.0 };
+    over_uneven(mean, (mean * cv) * (mean * cv), &a)
 }
 
 /// Mean dose response over a log-normal residue with this mean and variance.

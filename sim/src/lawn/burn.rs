@@ -30,7 +30,7 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky) {
         });
     let before = state.turf_cover();
     for i in 0..setting.grasses.len() {
-        leaf::scorch(state, setting, i, share);
+        leaf::wither(state, setting, i, share);
         tillers::open(state, setting, i, n.burn_crown_share * share);
     }
     state.today.burned = share;

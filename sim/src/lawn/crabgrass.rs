@@ -7,8 +7,9 @@ mod loss;
 mod tell;
 
 pub use cohorts::seedling_light;
-pub(super) use loss::kill_smaller_than;
+pub(super) use cohorts::turf_shade;
 pub use loss::pull_all;
+pub(super) use loss::{doom, kill_smaller_than, wither};
 pub(super) use tell::{Telling, tell};
 
 use super::room;
@@ -34,6 +35,8 @@ pub struct Cohort {
     pub in_turf: f64,
     /// Leaf area of one of them, m2.
     pub turf_area_m2: f64,
+    /// Of the plants in gaps and under turf, those that a spray will kill, 1/m2 of lawn.
+    pub doomed: [f64; 2],
 }
 
 /// All the crabgrass of a lawn.
@@ -71,6 +74,16 @@ impl Weed {
     /// Dry mass, g/m2.
     pub fn dry_mass(&self, p: &Crabgrass) -> f64 {
         self.leaf_area() * p.leaf_g_m2
+    }
+
+    /// Plants of more than a leaf area, 1/m2.
+    pub fn plants_over(&self, area_m2: f64) -> f64 {
+        let over = |n: f64, a: f64| if a > area_m2 { n } else { 0.0 };
+        let cohorts = &self.cohorts[..self.used];
+        cohorts
+            .iter()
+            .map(|c| over(c.in_gaps, c.gap_area_m2) + over(c.in_turf, c.turf_area_m2))
+            .sum()
     }
 
     /// Plants, 1/m2.

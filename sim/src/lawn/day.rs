@@ -5,11 +5,12 @@ use super::state::{State, Today};
 use super::turning::{Notes, Off, Sink};
 use super::warmth::Warmth;
 use super::{
-    barrier, burn, clover, crabgrass, dandelion, growth, measures, mowing, nitrogen, nutsedge,
-    organic, quality, room, seedbed, seeding, spray, tillers, traffic, water,
+    barrier, burn, clover, crabgrass, cultivation, dandelion, growth, iron, measures, mowing,
+    nitrogen, nutsedge, organic, quality, renovation, room, seedbed, seeding, spray, tillers,
+    traffic, water,
 };
 use crate::weather::{Sky, days_in_year};
-use crate::work::{Act, Signs};
+use crate::work::{Act, Signs, Tending};
 
 /// Tells what is open on a year's last evening.
 fn tell_end(notes: &mut Notes) {
@@ -53,11 +54,15 @@ impl State {
         mowing::recover(self, setting, &warmth);
         barrier::step(self, setting, sky);
         seeding::step(self, setting, sky, &warmth);
+        spray::step(self, setting, sky);
         crabgrass::step(self, setting, sky);
-        dandelion::step(self, setting, sky);
-        clover::step(self, setting, sky);
+        dandelion::step(self, setting, sky, &warmth);
+        clover::step(self, setting, sky, &warmth);
         nutsedge::step(self, setting, sky);
         room::step(self, setting);
+        cultivation::step(self, setting);
+        renovation::step(self, setting);
+        iron::step(self, setting);
         self.close_books(setting);
         self.read_evening(setting);
         self.begun = true;
@@ -74,13 +79,18 @@ impl State {
             Act::LayBarrier { .. } => barrier::tell_laid(self, notes),
             Act::LayNitrogen(forms) => nitrogen::tell_laid(self, forms, notes),
             Act::SowGrass { .. } => seeding::tell_sown(self, notes),
-            Act::Wet { .. } | Act::LayCompost { .. } | Act::Spray { .. } => {}
+            Act::Spray { .. } => spray::tell_sprayed(notes),
+            Act::Wet { .. } | Act::LayCompost { .. } | Act::Tend(_) => {}
         }
     }
 
     fn tell_evening(&self, setting: &Setting, sky: &Sky, signs: &Signs, notes: &mut Notes) {
         barrier::tell(self, setting, sky, notes);
         crabgrass::tell(self, setting, sky, notes);
+        dandelion::tell(self, sky, notes);
+        clover::tell(self, notes);
+        nutsedge::tell(self, setting, sky, notes);
+        spray::tell(self, sky, notes);
         water::tell(self, setting, sky, signs, notes);
         nitrogen::tell(self, sky, notes);
         burn::tell(self, sky, notes);
@@ -110,6 +120,25 @@ impl State {
             Act::SowGrass { seed, pure_live_seed, method } => {
                 seeding::sow(self, setting, seed, pure_live_seed, method);
             }
+            Act::Tend(tending) => self.tend(setting, sky, &tending),
+        }
+    }
+
+    fn tend(&mut self, setting: &Setting, sky: &Sky, tending: &Tending) {
+        match *tending {
+            Tending::Core { depth_mm, opened } => {
+                cultivation::core(self, setting, depth_mm, opened);
+            }
+            Tending::Scarify { depth_mm } => cultivation::scarify(self, setting, depth_mm),
+            Tending::Kill { rate_kg_ha } => renovation::kill(self, setting, sky, rate_kg_ha),
+            Tending::Level { depth_mm } => renovation::level(self, setting, depth_mm),
+            Tending::LaySod { kinds } => renovation::lay_sod(self, setting, kinds),
+            Tending::SprayIron { iron_kg_ha } => iron::spray(self, setting, sky, iron_kg_ha),
+            Tending::Stimulate { root_growth, .. } => {
+                self.ground.stimulus = self.ground.stimulus.max(root_growth);
+            }
+            // The strip is a few square metres: the lawn does not feel it.
+            Tending::FeedStrip => {}
         }
     }
 
@@ -141,7 +170,11 @@ impl State {
             t_max_yesterday_c: sky.map_or(0.0, |s| s.t_max_c),
             t_mean_yesterday_c: sky.map_or(0.0, |s| s.t_mean_c),
             wind_yesterday_m_s: sky.map_or(0.0, |s| s.wind_2m_m_s),
+            colour_short: seen.colour_short,
             dormant: brown && seen.soil_water < s.dormant_water_share,
+            crabgrass: self.weed.cover,
+            broadleaf: self.dandelion.cover + self.clover.cover,
+            nutsedge: self.nutsedge.cover,
         }
     }
 }

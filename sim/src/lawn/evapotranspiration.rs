@@ -8,6 +8,8 @@ use crate::weather::Sky;
 /// One day's evaporation and transpiration; none through snow or from frozen ground.
 pub(super) fn step(state: &mut State, setting: &Setting, sky: &Sky) {
     state.today.weed_ks = 1.0;
+    (state.today.dandelion_ks, state.today.clover_ks) = (1.0, 1.0);
+    state.today.nutsedge_ks = 1.0;
     if sky.snow_mm > 0.0 || sky.frozen {
         for plant in &mut state.plants {
             plant.ks = 1.0;
@@ -33,7 +35,41 @@ pub(super) fn step(state: &mut State, setting: &Setting, sky: &Sky) {
         state.today.weed_ks = ks;
         et += used;
     }
+    if state.dandelion.played {
+        let p = &setting.p.dandelion;
+        let shade = weed_shade(setting, state.dandelion.cover, state.dandelion.leaf_area(setting));
+        let demand = full_mm * p.transpiration_factor * shade;
+        let depth = p.root_depth_mm.min(setting.root_limit_mm);
+        let (ks, used) = transpire(state, setting, &found, depth, demand, full_mm);
+        state.today.dandelion_ks = ks;
+        et += used;
+    }
+    if state.clover.played {
+        let p = &setting.p.clover;
+        let shade = weed_shade(setting, state.clover.cover, state.clover.leaf_area(setting));
+        let demand = full_mm * p.transpiration_factor * shade;
+        let depth = p.root_depth_mm.min(setting.root_limit_mm);
+        let (ks, used) = transpire(state, setting, &found, depth, demand, full_mm);
+        state.today.clover_ks = ks;
+        et += used;
+    }
+    if state.nutsedge.cover > 0.0 || state.nutsedge.germinable > 0.0 {
+        let n = &setting.p.nutsedge;
+        let demand = full_mm * n.transpiration_factor * state.nutsedge.cover;
+        let depth = n.root_depth_mm.min(setting.root_limit_mm);
+        let (ks, used) = transpire(state, setting, &found, depth, demand, full_mm);
+        state.today.nutsedge_ks = ks;
+        et += used;
+    }
     state.totals.et += et;
+}
+
+/// Ground whose demand a weed's leaves meet, 0..=1, by their area over the lawn, m2/m2.
+fn weed_shade(setting: &Setting, cover: f64, leaf_area: f64) -> f64 {
+    if cover <= 0.0 {
+        return 0.0;
+    }
+    cover * (1.0 - (-setting.p.water.transpiration_extinction * leaf_area / cover).exp())
 }
 
 /// Kc of the turf, which rises with its height.

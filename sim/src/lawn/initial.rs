@@ -3,13 +3,16 @@
 use super::barrier::Deposits;
 use super::clover::Clover;
 use super::crabgrass::Weed;
+use super::cultivation::Ground;
 use super::dandelion::Dandelion;
+use super::foliar::OnLeaf;
 use super::ledger::Ledger;
 use super::nutsedge::Nutsedge;
 use super::organic::ORGANIC_MATTER_PER_CARBON;
 use super::plant::Plant;
 use super::seeding::Sown;
 use super::setting::{LAYERS, LawnDraw, MAX_GRASSES, Setting};
+use super::spray::Sprays;
 use super::state::{Evening, Granules, Pool, State, Today, Totals};
 
 impl State {
@@ -25,6 +28,10 @@ impl State {
         let ammonium = start.mineral_n_g_m2 * start.ammonium_share;
         let nitrate = start.mineral_n_g_m2 - ammonium;
         let share = setting.p.sward.carbon_share;
+        // Where more was seen than there is ground, clover and then grass give way.
+        let dandelion = lawn.dandelion.map(|cover| cover.clamp(0.0, 1.0));
+        let room = 1.0 - dandelion.unwrap_or(0.0);
+        let clover = lawn.clover.map(|cover| cover.clamp(0.0, room));
         let mut state = State {
             water: std::array::from_fn(|l| {
                 let layer = &setting.layers[l];
@@ -35,6 +42,7 @@ impl State {
             ammonium,
             urea: 0.0,
             granules: Granules::default(),
+            on_leaf: OnLeaf::default(),
             litter: Pool {
                 c: start.litter_g_m2 * share,
                 n: start.litter_g_m2 * start.litter_nitrogen,
@@ -48,11 +56,14 @@ impl State {
             humus: Pool { c: carbon, n: carbon / organic.humus_cn },
             plants: [Plant::default(); MAX_GRASSES],
             weed: seed_bank(setting, lawn),
-            dandelion: Dandelion::default(),
-            clover: Clover::default(),
-            nutsedge: Nutsedge::default(),
+            dandelion: dandelion.map_or_else(Dandelion::default, |c| Dandelion::seen(setting, c)),
+            clover: clover.map_or_else(Clover::default, |c| Clover::seen(setting, c)),
+            nutsedge: Nutsedge::seen(setting, lawn.nutsedge.unwrap_or(0.0)),
             sown: Sown::default(),
+            sprays: Sprays::default(),
             deposits: Deposits::default(),
+            ground: Ground::default(),
+            iron_kg_ha: 0.0,
             totals: Totals::default(),
             today: Today::default(),
             ledger: Ledger::default(),
@@ -61,8 +72,9 @@ impl State {
             evening: Evening::default(),
             begun: false,
         };
+        let turf = lawn.turf_cover.clamp(0.0, (1.0 - state.perennial_cover()).max(0.0));
         for (i, (_, share)) in lawn.facts.grasses.iter().take(MAX_GRASSES).enumerate() {
-            state.plants[i] = plant(setting, i, lawn.turf_cover.clamp(0.0, 1.0) * share);
+            state.plants[i] = plant(setting, i, turf * share);
         }
         state.open_books(setting);
         state.read_evening(setting);
@@ -150,6 +162,9 @@ mod tests {
                 turf_cover: 0.8,
                 crabgrass_last_august: cover,
                 seed_bank_m2: None,
+                dandelion: None,
+                clover: None,
+                nutsedge: None,
                 organic_matter: 0.03,
             };
             seed_bank(&setting, &draw).bank

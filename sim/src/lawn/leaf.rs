@@ -34,15 +34,26 @@ pub(super) fn senesce(state: &mut State, setting: &Setting, sky: &Sky, warmth: &
     super::ledger::shift(&mut plant.nitrogen, &mut state.litter.n, nitrogen);
 }
 
-/// Takes a share of one grass's green leaf at once, where something burns or crushes it: it dries with
-/// all of its nitrogen.
-pub(super) fn scorch(state: &mut State, setting: &Setting, i: usize, share: f64) {
+/// A share of a grass's green leaf withers, its nitrogen with it.
+pub(super) fn wither(state: &mut State, setting: &Setting, i: usize, share: f64) {
     let plant = &mut state.plants[i];
     let leaf = plant.leaf * share.clamp(0.0, 1.0);
     plant.leaf -= leaf;
     state.litter.c += leaf * setting.p.sward.carbon_share;
-    let nitrogen = (leaf * plant.leaf_n).min(plant.nitrogen);
-    super::ledger::shift(&mut plant.nitrogen, &mut state.litter.n, nitrogen);
+    super::ledger::shift(&mut plant.nitrogen, &mut state.litter.n, leaf * plant.leaf_n);
+}
+
+/// Burns a share of every grass's green leaf: it is litter, and its nitrogen with it.
+pub(super) fn burn(state: &mut State, setting: &Setting, share: f64) {
+    if share <= 0.0 {
+        return;
+    }
+    for plant in &mut state.plants[..setting.grasses.len()] {
+        let leaf = plant.leaf * share.min(1.0);
+        plant.leaf -= leaf;
+        state.litter.c += leaf * setting.p.sward.carbon_share;
+        super::ledger::shift(&mut plant.nitrogen, &mut state.litter.n, leaf * plant.leaf_n);
+    }
 }
 
 /// Leaves lengthen as far as warmth, water, nitrogen and reserves let them, and thin canopies

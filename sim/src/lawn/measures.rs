@@ -12,6 +12,7 @@ pub(super) fn evening(state: &State, setting: &Setting) -> Evening {
         green_cover: quality::green_cover(state, setting),
         root_depth_mm,
         soil_water: roots::available_share(state, setting, felt_mm),
+        colour_short: quality::colour_short(state, setting),
     }
 }
 
@@ -40,6 +41,7 @@ pub fn fill(state: &State, setting: &Setting, out: &mut [f32]) {
         state.plants.iter().map(|p| p.reserves).sum(),
         100.0 * state.today.barrier,
         state.today.emerging,
+        state.today.through,
         state.today.soil_5cm_c,
         state.evening.soil_water,
         nitrogen::mineral(state),
@@ -49,6 +51,7 @@ pub fn fill(state: &State, setting: &Setting, out: &mut [f32]) {
         totals.runoff,
         totals.drainage,
         totals.et,
+        state.evening.colour_short,
     ];
     for (slot, value) in out.iter_mut().zip(values) {
         *slot = value as f32;

@@ -35,6 +35,9 @@ pub(super) fn cut(
     clippings: Clippings,
 ) {
     let height_mm = height_mm.max(LOWEST_CUT_MM);
+    // Their leaves stand as tall as the turf that is still about them.
+    super::dandelion::mown(state, setting, height_mm, clippings);
+    super::clover::mown(state, setting, height_mm, clippings);
     let left = profile(height_mm, &setting.p.sward);
     traffic::pass(state, setting, sky);
     let mut cut_share = 0.0;
@@ -50,8 +53,40 @@ pub(super) fn cut(
     }
     smother(state, setting);
     super::seeding::mown(state, setting, height_mm, clippings);
+    super::nutsedge::mown(state, setting, height_mm, clippings);
     if clippings == Clippings::Collect {
         state.deposits.carried_off(cut_share);
+    }
+    let turf = state.turf_cover();
+    if turf > 0.0 {
+        super::spray::mown(state, sky.day, (cut_share / turf).min(1.0));
+    }
+}
+
+/// Clippings of plants other than the grasses, g/m2 and g N/m2: back on the lawn, or away.
+pub(super) fn lay_clippings(
+    state: &mut State,
+    setting: &Setting,
+    dry: f64,
+    nitrogen: f64,
+    clippings: Clippings,
+) {
+    if dry <= 0.0 {
+        return;
+    }
+    let (mut carbon, mut nitrogen) = (dry * setting.p.sward.carbon_share, nitrogen);
+    state.totals.clippings += dry;
+    state.totals.clippings_n += nitrogen;
+    match clippings {
+        Clippings::Return => {
+            state.litter.c += carbon;
+            state.litter.n += nitrogen;
+        }
+        Clippings::Collect => {
+            let (c, n) = (carbon, nitrogen);
+            state.ledger.carbon.leave(&mut carbon, c);
+            state.ledger.nitrogen.leave(&mut nitrogen, n);
+        }
     }
 }
 

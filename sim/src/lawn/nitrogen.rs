@@ -4,6 +4,7 @@ mod tell;
 
 pub(super) use tell::{Telling, end as tell_end, laid as tell_laid, tell};
 
+use super::foliar;
 use super::ledger::shift;
 use super::roots::root_shares;
 use super::setting::{LAYERS, Setting};
@@ -14,6 +15,8 @@ use std::f64::consts::LN_10;
 
 /// Lays fertilizer on the surface.
 pub fn lay(state: &mut State, setting: &Setting, forms: &NitrogenForms) {
+    state.totals.laid += forms.total_g_m2();
+    let forms = &foliar::catch(state, setting, forms);
     let (quick, slow) = (forms.quick_g_m2(), forms.coated_g_m2 + forms.organic_g_m2);
     let lies = state.granules.coated + state.organic_fertilizer.n;
     let book = &mut state.ledger.nitrogen;
@@ -37,7 +40,6 @@ pub fn lay(state: &mut State, setting: &Setting, forms: &NitrogenForms) {
         let carbon = setting.p.organic.fertilizer_cn * forms.organic_g_m2;
         state.ledger.carbon.enter(&mut state.organic_fertilizer.c, carbon);
     }
-    state.totals.laid += forms.total_g_m2();
 }
 
 /// Unevenness of two amounts, laid independently of each other: their variances add.
@@ -53,6 +55,7 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky, activity: f64) {
     if sky.frozen {
         return;
     }
+    foliar::step(state, setting, sky);
     wash_off(state, setting);
     dissolve(state, setting);
     volatilize(state, setting, sky);
@@ -242,6 +245,7 @@ mod tests {
         coated_days: 0.0,
         organic_g_m2: 0.0,
         unevenness: 0.0,
+        on_leaf: false,
     };
 
     /// Ammonia lost in a week from urea laid dry, or after `water_mm` on the first day.

@@ -93,7 +93,9 @@ pub fn lay_compost(state: &mut State, setting: &Setting, depth_mm: f64) {
 /// Organic matter of the top 10 cm, % by weight of the dry soil with the compost on it.
 pub(super) fn organic_matter_pct(state: &State, setting: &Setting) -> f64 {
     let o = &setting.p.organic;
-    let humus = state.humus.c * (100.0 / o.humus_depth_mm.min(BOTTOM_MM[1])).min(1.0);
+    // Soil that was brought in lies on top: as much of the humus is now below.
+    let humus_mm = o.humus_depth_mm.min(BOTTOM_MM[1]) + state.ground.soil_mm;
+    let humus = state.humus.c * (100.0 / humus_mm).min(1.0);
     let litter = state.litter.c + state.root_litter.c * o.root_litter_top_share;
     let organic = (humus + litter + state.compost.c) * ORGANIC_MATTER_PER_CARBON;
     let compost = state.compost.c * ORGANIC_MATTER_PER_CARBON;

@@ -4,8 +4,10 @@ mod tell;
 
 pub(super) use tell::{Telling, tell};
 
+use super::iron;
 use super::setting::Setting;
 use super::state::State;
+use crate::parameters::Quality;
 
 /// Green leaf that a grass shows over what its canopy would show in full, 0..=1: from above the
 /// upper leaves hide the lower, so that with a share s of the leaf 1 - (1 - s)^3 shows green.
@@ -21,7 +23,7 @@ pub(super) fn green_cover(state: &State, setting: &Setting) -> f64 {
     (0..setting.grasses.len()).map(|i| state.plants[i].cover * greenness(state, setting, i)).sum()
 }
 
-/// What a rater sees, over the ground that grass holds.
+/// What a rater sees, over the ground that grass, and clover beside it, holds.
 #[derive(Clone, Copy, Debug, Default)]
 struct View {
     /// Colour, 0..=1.
@@ -43,16 +45,20 @@ impl View {
         for (i, traits) in setting.grasses.iter().enumerate() {
             let plant = &state.plants[i];
             let shown = greenness(state, setting, i);
-            let rich = ((plant.leaf_n - q.colour_n_zero) / q.colour_n_scale).max(0.0);
-            view.colour += plant.cover * traits.colour_ceiling * (1.0 - (-rich).exp()) * shown;
+            view.colour += plant.cover * traits.colour_ceiling * fed(plant.leaf_n, q) * shown;
             view.dense += (plant.tillers / traits.density_max_m2).min(plant.cover);
             view.stubble += plant.cover * plant.stubble;
             view.green += plant.cover * shown;
             let over = (plant.height_mm - q.tall_from_mm) / q.tall_range_mm;
             view.tall += plant.cover * over.clamp(0.0, 1.0);
         }
+        let clover = clover(state, setting);
+        view.dense += clover;
+        view.green += clover;
+        view.colour += q.clover_colour * clover;
         if cover > 0.0 {
             view.colour /= cover;
+            view.colour += iron::colour(state, setting) * (view.green / cover).min(1.0);
             view.stubble /= cover;
             view.tall /= cover;
         }
@@ -60,18 +66,72 @@ impl View {
     }
 }
 
+/// Ground under clover in terms of grass, 0..=1: less where it has lost its leaf.
+fn clover(state: &State, setting: &Setting) -> f64 {
+    let cover = state.clover.cover;
+    if cover <= 0.0 {
+        return 0.0;
+    }
+    let shown = 1.0 - (-setting.p.sward.extinction * state.clover.leaf_area(setting) / cover).exp();
+    cover * setting.p.quality.clover_worth * shown
+}
+
+/// How far nitrogen in leaf goes towards a grass's deepest colour, 0..=1.
+fn fed(leaf_n: f64, q: &Quality) -> f64 {
+    1.0 - (-((leaf_n - q.colour_n_zero) / q.colour_n_scale).max(0.0)).exp()
+}
+
+/// Colour that today's lawn would gain were its leaf as rich as growth can use (the critical
+/// concentration), points of the scale from 1 to 9: what a richly fed strip shows beside it.
+pub(super) fn colour_short(state: &State, setting: &Setting) -> f64 {
+    let cover = state.turf_cover().clamp(0.0, 1.0);
+    if cover <= 0.0 {
+        return 0.0;
+    }
+    let q = &setting.p.quality;
+    let rich = fed(setting.p.sward.nitrogen_critical, q);
+    let short = setting.grasses.iter().enumerate().map(|(i, traits)| {
+        let plant = &state.plants[i];
+        let more = (rich - fed(plant.leaf_n, q)).max(0.0);
+        plant.cover * traits.colour_ceiling * more * greenness(state, setting, i)
+    });
+    POINTS * short.sum::<f64>() / cover
+}
+
+/// Points between the ends of the scale.
+const POINTS: f64 = 8.0;
+
 /// A share 0..=1 on the scale from 1 to 9.
 fn on_scale(share: f64) -> f64 {
-    1.0 + 8.0 * share.clamp(0.0, 1.0)
+    1.0 + POINTS * share.clamp(0.0, 1.0)
 }
 
 /// Rates this evening's lawn: density, uniformity and colour, weighed as raters weigh them.
 pub fn rate(state: &mut State, setting: &Setting) {
-    let cover = state.turf_cover().clamp(0.0, 1.0);
+    let cover = (state.turf_cover() + clover(state, setting)).clamp(0.0, 1.0);
     let view = View::of(state, setting, cover);
     let [density, even, colour] = parts(state, setting, cover, &view);
     state.colour = on_scale(view.colour);
     state.quality = on_scale(density + even + colour);
+}
+
+/// What weeds take from evenness: each by its cover and how it looks among grass.
+fn weeds(state: &State, setting: &Setting) -> f64 {
+    let q = &setting.p.quality;
+    let others = q.dandelion_penalty * state.dandelion.cover
+        + q.dandelion_flower_penalty * state.dandelion.heads()
+        + q.clover_penalty * state.clover.cover;
+    q.weed_penalty * (state.weed.cover + state.nutsedge.cover) + others
+}
+
+/// What nutsedge that stands above the turf takes from evenness beyond its cover, 0..=1.
+fn nutsedge_above(state: &State, setting: &Setting) -> f64 {
+    let n = &setting.p.nutsedge;
+    if state.nutsedge.cover <= 0.0 {
+        return 0.0;
+    }
+    let above = state.nutsedge.above_mm(state.canopy_height_mm()) / n.tall_full_mm;
+    (n.tall_penalty * state.nutsedge.cover * above.min(1.0)).min(1.0)
 }
 
 /// What density, uniformity and colour add to a rating of 0..=1.
@@ -81,11 +141,12 @@ fn parts(state: &State, setting: &Setting, cover: f64, view: &View) -> [f64; 3] 
     let density = view.dense.clamp(0.0, 1.0).powf(q.density_power)
         * (q.brown_density_share + (1.0 - q.brown_density_share) * green_of_cover);
     let clumps = (state.today.clumps / setting.p.mowing.clump_g_m2 - 1.0).clamp(0.0, 1.0);
-    let even = (1.0 - q.weed_penalty * state.weed_cover()).max(0.0)
+    let even = (1.0 - weeds(state, setting)).max(0.0)
         * (1.0 - q.bare_penalty * state.bare()).max(0.0)
         * (1.0 - q.stubble_penalty * view.stubble)
         * (1.0 - q.clump_penalty * clumps)
-        * (1.0 - q.tall_penalty * view.tall);
+        * (1.0 - q.tall_penalty * view.tall)
+        * (1.0 - nutsedge_above(state, setting));
     [
         q.weight_density * density,
         q.weight_uniformity * even * view.green.clamp(0.0, 1.0).sqrt(),
@@ -113,6 +174,10 @@ mod tests {
         state.plants[0].set_leaf_n(setting.p.quality.colour_n_zero, &setting.p.sward);
         rate(&mut state, &setting);
         assert!(state.quality < best && state.colour < green);
+        // What the strip would show is what was lost of colour, and nothing where the leaf is rich.
+        assert!((colour_short(&state, &setting) - (green - state.colour)).abs() < 1e-9);
+        state.plants[0].set_leaf_n(setting.p.sward.nitrogen_max, &setting.p.sward);
+        assert_eq!(colour_short(&state, &setting), 0.0);
         state.plants[0] = super::super::Plant::default();
         rate(&mut state, &setting);
         assert_eq!((state.quality, state.colour), (1.0, 1.0));

@@ -1,47 +1,109 @@
-//! Room: every patch of ground is held by grass, held by crabgrass, or bare.
+//! Room: every patch of ground is held by grass, held by one weed, or bare.
 
 use super::setting::{MAX_GRASSES, Setting};
 use super::state::State;
 use super::tillers;
 
-/// Crabgrass takes the ground that its leaves cover: bare ground at once, turf only as fast as
-/// it displaces it, and only as far as the light under the turf is past what crabgrass needs.
-/// What it gives up falls bare.
+/// A kind of weed that holds ground.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Holder {
+    Crabgrass,
+    Dandelion,
+    Clover,
+    Nutsedge,
+}
+
+impl Holder {
+    /// Ground that it covers, 0..=1.
+    fn cover(self, state: &mut State) -> &mut f64 {
+        match self {
+            Holder::Crabgrass => &mut state.weed.cover,
+            Holder::Dandelion => &mut state.dandelion.cover,
+            Holder::Clover => &mut state.clover.cover,
+            Holder::Nutsedge => &mut state.nutsedge.cover,
+        }
+    }
+
+    /// Ground that the other weeds cover, 0..=1.
+    fn others(self, state: &State) -> f64 {
+        let of = |kind: Holder, cover: f64| if kind == self { 0.0 } else { cover };
+        of(Holder::Crabgrass, state.weed.cover)
+            + of(Holder::Dandelion, state.dandelion.cover)
+            + of(Holder::Clover, state.clover.cover)
+            + of(Holder::Nutsedge, state.nutsedge.cover)
+    }
+}
+
+/// What a weed brings to the day's struggle for ground.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Claim {
+    /// Its leaf, and what else of it covers ground, m2 per m2 of lawn.
+    pub area: f64,
+    /// Ground under each grass that is light enough for it, 0..=1 ([`leaks`]).
+    pub leaks: [f64; MAX_GRASSES],
+    /// Turf ground that it takes a day per cover where all of the turf is light enough, 1/day.
+    pub displacement: f64,
+    /// Of a grass's ground it takes no more in a day, 0..=1.
+    pub displacement_max: f64,
+}
+
+/// Crabgrass takes its room.
 pub fn step(state: &mut State, setting: &Setting) {
     let area = state.weed.leaf_area();
     if area <= 0.0 && state.weed.cover <= 0.0 {
         return;
     }
-    let leaks = state.today.leaks;
-    let leak: f64 = leaks.iter().sum();
-    let room = in_reach(state);
-    let wanted = if room > 0.0 { room * (1.0 - (-area / room).exp()) } else { 0.0 };
-    state.weed.cover += (wanted - state.weed.cover).min(state.bare());
-    let short = wanted - state.weed.cover;
-    if short > 0.0 && leak > 0.0 {
-        let turf = state.turf_cover();
-        let c = &setting.p.crabgrass;
-        let pace = c.displacement * state.weed.cover * leak / turf;
-        let take = short.min(pace).min(c.displacement_max * turf);
-        for (i, mine) in leaks.iter().enumerate().take(setting.grasses.len()) {
-            displace(state, setting, i, take * mine / leak);
-        }
-    }
-    state.weed.cover = state.weed.cover.clamp(0.0, 1.0);
+    let c = &setting.p.crabgrass;
+    let claim = Claim {
+        area,
+        leaks: state.today.leaks,
+        displacement: c.displacement,
+        displacement_max: c.displacement_max,
+    };
+    state.today.displaced += hold(state, setting, Holder::Crabgrass, &claim);
 }
 
-/// Ground that crabgrass can hold, 0..=1: all that is not turf, and the turf that lets in light.
-pub(super) fn in_reach(state: &State) -> f64 {
-    (1.0 - state.turf_cover()).max(0.0) + state.today.leaks.iter().sum::<f64>()
+/// A weed takes the ground that its leaves cover: bare ground at once, turf only as fast as it
+/// displaces it, and only as far as the light under the turf is past what the weed needs; ground of
+/// another weed never. What it gives up falls bare. Returns the turf that it took, share of the lawn.
+pub(super) fn hold(state: &mut State, setting: &Setting, holder: Holder, claim: &Claim) -> f64 {
+    let leak: f64 = claim.leaks.iter().sum();
+    let room = in_reach(state, holder, &claim.leaks);
+    let wanted = if room > 0.0 { room * (1.0 - (-claim.area / room).exp()) } else { 0.0 };
+    let bare = state.bare();
+    let cover = holder.cover(state);
+    *cover += (wanted - *cover).min(bare);
+    let (held, mut taken) = (*cover, 0.0);
+    let short = wanted - held;
+    if short > 0.0 && leak > 0.0 {
+        let turf = state.turf_cover();
+        let pace = claim.displacement * held * leak / turf;
+        let take = short.min(pace).min(claim.displacement_max * turf);
+        for (i, mine) in claim.leaks.iter().enumerate().take(setting.grasses.len()) {
+            let lost = displace(state, setting, i, take * mine / leak, claim.displacement_max);
+            *holder.cover(state) += lost;
+            taken += lost;
+        }
+    }
+    let cover = holder.cover(state);
+    *cover = cover.clamp(0.0, 1.0);
+    taken
+}
+
+/// Ground that a weed can hold, 0..=1: all that neither turf nor another weed holds, and the turf
+/// that lets in light.
+pub(super) fn in_reach(state: &State, holder: Holder, leaks: &[f64; MAX_GRASSES]) -> f64 {
+    (1.0 - state.turf_cover() - holder.others(state)).max(0.0) + leaks.iter().sum::<f64>()
 }
 
 /// Takes today's ground under each grass that is light enough for crabgrass, 0..=1.
 pub(super) fn read_leaks(state: &mut State, setting: &Setting) {
-    state.today.leaks = leaks(state, setting);
+    state.today.leaks = leaks(state, setting, setting.p.crabgrass.invasion_light);
 }
 
-fn leaks(state: &State, setting: &Setting) -> [f64; MAX_GRASSES] {
-    let dark = setting.p.crabgrass.invasion_light;
+/// Ground under each grass that is lighter than `dark`, the light (share of full sun) below which a
+/// weed takes no ground from it; 0..=1.
+pub(super) fn leaks(state: &State, setting: &Setting, dark: f64) -> [f64; MAX_GRASSES] {
     std::array::from_fn(|i| {
         if i >= setting.grasses.len() {
             return 0.0;
@@ -51,16 +113,17 @@ fn leaks(state: &State, setting: &Setting) -> [f64; MAX_GRASSES] {
     })
 }
 
-/// Crabgrass takes ground from grass `i`; what stood there dies.
-fn displace(state: &mut State, setting: &Setting, i: usize, ground: f64) {
+/// A weed takes ground from grass `i`, no more than `most` of it; what stood there dies. Returns the
+/// ground taken, share of the lawn.
+fn displace(state: &mut State, setting: &Setting, i: usize, ground: f64, most: f64) -> f64 {
     let cover = state.plants[i].cover;
-    if cover > 0.0 {
-        let lost = ground.min(setting.p.crabgrass.displacement_max * cover);
-        tillers::die(state, setting, i, lost / cover);
-        state.plants[i].cover -= lost;
-        state.weed.cover += lost;
-        state.today.displaced += lost;
+    if cover <= 0.0 {
+        return 0.0;
     }
+    let lost = ground.min(most * cover);
+    tillers::die(state, setting, i, lost / cover);
+    state.plants[i].cover -= lost;
+    lost
 }
 
 #[cfg(test)]
@@ -85,6 +148,29 @@ mod tests {
             }
             assert!((plants > 0.0) == (state.weed.cover > 0.0));
         }
+    }
+
+    /// However many weeds claim ground, and however much: all shares sum to 1, and none takes
+    /// another's.
+    #[test]
+    fn weeds_share_the_ground() {
+        let (setting, mut state) = lawn();
+        let holders = [Holder::Dandelion, Holder::Clover, Holder::Nutsedge, Holder::Crabgrass];
+        let mut most = 0.0;
+        for day in 0..60 {
+            for holder in holders {
+                let leaks = leaks(&state, &setting, 0.0);
+                let area = if day < 30 { 3.0 } else { 0.0 };
+                let claim = Claim { area, leaks, displacement: 0.2, displacement_max: 0.5 };
+                let before = holder.others(&state);
+                hold(&mut state, &setting, holder, &claim);
+                assert_eq!(holder.others(&state), before);
+                let sum = state.turf_cover() + state.weed_cover() + state.bare();
+                assert!((sum - 1.0).abs() < 1e-9, "{day} {holder:?} {sum}");
+            }
+            most = f64::max(most, state.weed_cover());
+        }
+        assert!(most > 0.3 && state.weed_cover() == 0.0, "{most}");
     }
 
     /// Under a closed, dark canopy crabgrass takes no turf (Davis & Elmore 1998: none came into

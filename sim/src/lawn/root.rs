@@ -13,6 +13,7 @@ pub(super) fn grow(state: &mut State, setting: &Setting, warmth: &Warmth, i: usi
     recover(plant);
     let pace = warmth.root * (1.0 - plant.root_stop) * plant.ks * plant.surplus(s);
     let room = plant.nitrogen_room(s) / s.nitrogen_root_ratio;
+    let pace = pace * (1.0 + state.ground.stimulus);
     let wanted = (s.root_growth_max * plant.cover * pace).min(s.root_nitrogen_share * room);
     let grown = build(state, setting, i, wanted);
     state.plants[i].root += grown;

@@ -1,5 +1,6 @@
 //! Where roots are, and what water they reach.
 
+use super::cultivation;
 use super::setting::{BOTTOM_MM, LAYERS, Setting};
 use super::state::State;
 
@@ -29,7 +30,7 @@ pub fn root_depth_mm(state: &State, setting: &Setting, i: usize) -> f64 {
     let share = plant.root / (plant.root + s.root_half_g_m2 * plant.cover);
     (setting.grasses[i].root_depth_max_mm * share)
         .max(setting.p.water.root_depth_min_mm)
-        .min(setting.root_limit_mm)
+        .min(cultivation::root_limit_mm(state, setting))
 }
 
 /// Rooting depth of the sward: mean of the grasses weighted by cover, mm.

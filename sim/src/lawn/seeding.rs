@@ -9,7 +9,7 @@ mod sow;
 mod tell;
 mod tillering;
 
-pub use seedlings::{light_below, mown};
+pub use seedlings::{kill as kill_seedlings, light_below, mown, sprayed};
 pub use sow::sow;
 pub(super) use tell::{Telling, sown as tell_sown, tell};
 

@@ -32,6 +32,12 @@ pub struct LawnDraw<'a> {
     pub crabgrass_last_august: f64,
     /// Viable crabgrass seeds per m2, where the user states them.
     pub seed_bank_m2: Option<f64>,
+    /// Dandelion last autumn, 0..=1, where it is played.
+    pub dandelion: Option<f64>,
+    /// White clover last autumn, 0..=1, where it is played.
+    pub clover: Option<f64>,
+    /// Yellow nutsedge last August, 0..=1, where it is played.
+    pub nutsedge: Option<f64>,
     /// Organic matter of the topsoil, mass fraction.
     pub organic_matter: f64,
 }

@@ -3,12 +3,15 @@
 use super::barrier::Deposits;
 use super::clover::Clover;
 use super::crabgrass::Weed;
+use super::cultivation::Ground;
 use super::dandelion::Dandelion;
+use super::foliar::OnLeaf;
 use super::ledger::Ledger;
 use super::nutsedge::Nutsedge;
 use super::plant::Plant;
 use super::seeding::Sown;
 use super::setting::{LAYERS, MAX_GRASSES, Setting};
+use super::spray::Sprays;
 
 /// Carbon and nitrogen of an organic pool, g/m2.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
@@ -93,6 +96,12 @@ pub struct Today {
     pub flux_mm: [f64; LAYERS],
     /// Water supply over demand of crabgrass, 0..=1.
     pub weed_ks: f64,
+    /// The same of dandelion.
+    pub dandelion_ks: f64,
+    /// The same of clover.
+    pub clover_ks: f64,
+    /// The same of nutsedge.
+    pub nutsedge_ks: f64,
     /// Ground under each grass that is light enough for crabgrass, 0..=1; read while any stands.
     pub leaks: [f64; MAX_GRASSES],
     /// Clippings lying in clumps, g DM/m2 (kept from day to day, decaying).
@@ -122,6 +131,8 @@ pub struct Evening {
     pub root_depth_mm: f64,
     /// Share of the root zone's available water that is filled, 0..=1.
     pub soil_water: f64,
+    /// Colour that more nitrogen would show, points of the scale from 1 to 9.
+    pub colour_short: f64,
 }
 
 /// One lawn on one evening.
@@ -139,6 +150,8 @@ pub struct State {
     pub urea: f64,
     /// Fertilizer on the surface.
     pub granules: Granules,
+    /// Nitrogen sprayed on leaves.
+    pub on_leaf: OnLeaf,
     /// Clippings and dead leaf.
     pub litter: Pool,
     /// Dead roots.
@@ -161,8 +174,14 @@ pub struct State {
     pub nutsedge: Nutsedge,
     /// Grass sown: its seed and seedlings.
     pub sown: Sown,
+    /// Sprays on standing weeds that go in, and what dies of them.
+    pub sprays: Sprays,
     /// The barrier.
     pub deposits: Deposits,
+    /// What tools have done to the ground.
+    pub ground: Ground,
+    /// Iron on and in the leaf, kg Fe/ha.
+    pub iron_kg_ha: f64,
     /// Running totals.
     pub totals: Totals,
     /// Today's traffic between processes.
@@ -193,6 +212,11 @@ impl State {
     /// Ground that weeds of all kinds hold, 0..=1.
     pub fn weed_cover(&self) -> f64 {
         self.weed.cover + self.dandelion.cover + self.clover.cover + self.nutsedge.cover
+    }
+
+    /// Ground that weeds hold which live through winter, 0..=1.
+    pub fn perennial_cover(&self) -> f64 {
+        self.dandelion.cover + self.clover.cover + self.nutsedge.cover
     }
 
     /// Height of the canopy: mean of the grasses weighted by cover, mm.
@@ -234,6 +258,7 @@ impl State {
             + self.ammonium
             + self.urea
             + (g.urea + g.ammonium + g.nitrate + g.coated)
+            + self.on_leaf.total()
             + pools.iter().map(|p| p.n).sum::<f64>()
             + self.plants.iter().map(|p| p.nitrogen).sum::<f64>()
             + weed * setting.p.crabgrass.nitrogen_share

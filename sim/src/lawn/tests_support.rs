@@ -2,7 +2,7 @@
 
 use super::{LawnDraw, Setting, State};
 use crate::calendar::Day;
-use crate::parameters::Catalogue;
+use crate::parameters::{Catalogue, Parameters};
 use crate::scenario::{Compaction, Grass, HydrologicGroup, Lawn, Soil, Uncertain};
 use crate::weather::{Forecast, Sky};
 
@@ -25,21 +25,31 @@ pub fn facts() -> Lawn {
         turf_cover: Uncertain::Exact(0.8),
         crabgrass_last_august: Uncertain::Exact(0.1),
         seed_bank_m2: None,
+        dandelion: None,
+        clover: None,
+        nutsedge: None,
         irrigation_efficiency: 1.0,
     }
 }
 
 /// That lawn at the constants' central values, on 1 January.
 pub fn lawn() -> (Setting, State) {
-    let facts = facts();
+    lawn_of(&facts(), &Catalogue::embedded().central())
+}
+
+/// A lawn of other facts or constants, on 1 January.
+pub fn lawn_of(facts: &Lawn, p: &Parameters) -> (Setting, State) {
     let draw = LawnDraw {
-        facts: &facts,
+        facts,
         turf_cover: 0.8,
         crabgrass_last_august: 0.1,
         seed_bank_m2: Some(1000.0),
+        dandelion: None,
+        clover: None,
+        nutsedge: None,
         organic_matter: 0.03,
     };
-    let setting = Setting::new(&Catalogue::embedded().central(), &draw);
+    let setting = Setting::new(p, &draw);
     let state = State::initial(&setting, &draw);
     (setting, state)
 }

@@ -45,7 +45,7 @@ pub(super) fn pass(state: &mut State, setting: &Setting, sky: &Sky) {
         let leaf = m.track_share * m.track_leaf_loss * wilted.max(frosted);
         let crowns = m.track_share * (m.track_crown_loss * wilted.max(frosted) + m.rut_loss * wet);
         crushed += state.plants[i].cover * leaf;
-        leaf::scorch(state, setting, i, leaf);
+        leaf::wither(state, setting, i, leaf);
         tillers::open(state, setting, i, crowns);
     }
     let cover = state.turf_cover();

@@ -7,7 +7,7 @@
 
 mod memory;
 
-pub(in crate::lawn) use memory::{Before, Leg, Memory, Spell, Waiting};
+pub(in crate::lawn) use memory::{Before, Leg, Memory, Rise, Spell, Waiting};
 
 use super::state::State;
 use crate::calendar::Day;
@@ -183,6 +183,100 @@ pub enum Turning {
         /// Seed of earlier years that will be left after the winter, 1/m2.
         old_m2: f64,
     },
+    /// Dandelion covers more of the lawn than a share, for the first time in the run.
+    DandelionPasses {
+        /// That share.
+        level: f64,
+        /// Grown plants, 1/m2.
+        plants_m2: f64,
+        /// Younger ones, 1/m2.
+        seedlings_m2: f64,
+    },
+    /// The spring's dandelion seed has fallen.
+    DandelionSeeds {
+        /// Heads that opened this year, 1/m2.
+        heads_m2: f64,
+        /// Seed that came down on the lawn, its own and the wind's, 1/m2.
+        seed_m2: f64,
+    },
+    /// Most dandelions have died, and leave a gap.
+    DandelionDies {
+        /// Ground given up, share of the lawn.
+        cover: f64,
+        /// Plants lost, share of them.
+        share: f64,
+        /// Bare ground in the evening.
+        bare: f64,
+    },
+    /// Clover covers more of the lawn than a share, for the first time in the run.
+    CloverPasses {
+        /// That share.
+        level: f64,
+        /// Nitrogen that it has taken from the air since the first day, g/m2.
+        fixed_g_m2: f64,
+    },
+    /// Most of the clover has died, and leaves a gap.
+    CloverDies {
+        /// Ground given up, share of the lawn.
+        cover: f64,
+        /// Stolons lost, share of them.
+        share: f64,
+        /// Bare ground in the evening.
+        bare: f64,
+    },
+    /// Yellow nutsedge comes up.
+    NutsedgeUp {
+        /// Soil temperature at 10 cm, degrees C.
+        soil_c: f64,
+        /// Tubers that have not sprouted, 1/m2.
+        tubers_m2: f64,
+    },
+    /// Yellow nutsedge covers more of the lawn than a share, for the first time in the year.
+    NutsedgePasses {
+        /// That share.
+        level: f64,
+        /// Shoots, 1/m2.
+        shoots_m2: f64,
+        /// How far it stands above the turf, mm.
+        above_mm: f64,
+    },
+    /// Frost kills the tops of yellow nutsedge.
+    NutsedgeKilled {
+        /// The night's low, degrees C.
+        t_min_c: f64,
+        /// Ground that it gave up, share of the lawn.
+        cover: f64,
+        /// Tubers in the ground, 1/m2.
+        tubers_m2: f64,
+    },
+    /// Rain or irrigation took much of a spray off the leaves.
+    SprayWashed {
+        /// Days since the spray.
+        days: u32,
+        /// Water of the day, mm.
+        water_mm: f64,
+        /// Share of the spray that it took.
+        lost: f64,
+    },
+    /// A spray has gone in, and what it will kill is settled; a weed that did not stand is none.
+    SprayTakes {
+        /// Days since the spray.
+        days: u32,
+        /// What went in, over what goes in on a mild dry day.
+        taken: f64,
+        /// Share of crabgrass plants that will die.
+        crabgrass: Option<f64>,
+        /// Share of crabgrass plants that had tillered.
+        tillered: f64,
+        /// Share of dandelions that will die, root and all.
+        dandelion: Option<f64>,
+        /// Share of clover.
+        clover: Option<f64>,
+        /// Share of nutsedge shoots, tuber and all.
+        nutsedge: Option<f64>,
+        /// Turf leaf that browns, share.
+        turf: f64,
+    },
     /// Turf spread into bare ground.
     TurfFilled {
         /// When it was thinnest.
@@ -274,6 +368,13 @@ pub enum Turning {
         n_g_m2: f64,
         /// Water that drained, mm.
         drained_mm: f64,
+    },
+    /// Nitrogen was laid on a lawn that was already about as green as nitrogen makes it.
+    FedWhenGreen {
+        /// Nitrogen, g/m2.
+        n_g_m2: f64,
+        /// Colour that more nitrogen could show, points of the scale from 1 to 9.
+        colour_short: f64,
     },
     /// A storm washes fertilizer off.
     WashedOff {

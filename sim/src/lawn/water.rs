@@ -6,7 +6,7 @@ pub(super) use tell::{Telling, tell};
 
 use super::setting::{LAYERS, Setting};
 use super::state::State;
-use super::{evapotranspiration, runoff};
+use super::{cultivation, evapotranspiration, runoff};
 use crate::weather::Sky;
 
 /// One day's water: in, down, and back to the air.
@@ -49,13 +49,14 @@ fn curve_number(state: &State, setting: &Setting, sky: &Sky) -> f64 {
         return runoff::wet_curve_number(sloped);
     }
     let [top, next, ..] = &setting.layers;
-    runoff::for_wetness(
+    let wet = runoff::for_wetness(
         sloped,
         state.water[0] + state.water[1],
         top.wp_mm + next.wp_mm,
         top.fc_mm + next.fc_mm,
         top.sat_mm + next.sat_mm,
-    )
+    );
+    cultivation::curve_number(state, setting, wet)
 }
 
 /// Storage routing from the top down: excess over field capacity leaves with the travel time
@@ -71,8 +72,9 @@ fn drain(state: &mut State, setting: &Setting, sky: &Sky) {
             continue;
         }
         let over = (state.water[l] - (layer.sat_mm + more)).max(0.0);
-        let routed = (excess - over) * layer.drained_share + over;
-        let down = routed.min(24.0 * layer.ks_mm_h);
+        let (drained_share, ks_mm_h) = cultivation::drainage(state, setting, l);
+        let routed = (excess - over) * drained_share + over;
+        let down = routed.min(24.0 * ks_mm_h);
         flux[l] = if l + 1 < LAYERS {
             let (upper, lower) = state.water.split_at_mut(l + 1);
             super::ledger::shift(&mut upper[l], &mut lower[0], down)

@@ -13,6 +13,8 @@ pub struct Mark {
     pub growing: bool,
     /// In the last calendar year of the run.
     pub last_season: bool,
+    /// 15 October of the last calendar year.
+    pub mid_october: bool,
     /// 31 August of the last calendar year.
     pub late_august: bool,
 }
@@ -64,6 +66,7 @@ fn mark(day: Day, last_year: i32) -> Mark {
         summer: (6..=8).contains(&month),
         growing: (4..=10).contains(&month),
         last_season,
+        mid_october: last_season && month == 10 && of_month == 15,
         late_august: last_season && month == 8 && of_month == 31,
     }
 }

@@ -1,5 +1,7 @@
 //! What the outcomes are: keys, units, better directions, least differences that matter.
 
+use crate::scenario::Lawn;
+
 /// Which way an outcome is better.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Better {
@@ -48,6 +50,27 @@ pub const OUTCOMES: &[OutcomeKind] = &[
         label: "Crabgrass on 31 August of the last season",
         unit: "%",
         better: Better::Lower,
+        least_difference: 5.0,
+    },
+    OutcomeKind {
+        key: "broadleaf_peak",
+        label: "Dandelion and its like at their worst",
+        unit: "%",
+        better: Better::Lower,
+        least_difference: 5.0,
+    },
+    OutcomeKind {
+        key: "broadleaf_end",
+        label: "Dandelion and its like in October of the last season",
+        unit: "%",
+        better: Better::Lower,
+        least_difference: 5.0,
+    },
+    OutcomeKind {
+        key: "clover_peak",
+        label: "White clover at its most",
+        unit: "%",
+        better: Better::Neither,
         least_difference: 5.0,
     },
     OutcomeKind {
@@ -141,7 +164,26 @@ pub const OUTCOMES: &[OutcomeKind] = &[
         better: Better::Lower,
         least_difference: 25.0,
     },
+    OutcomeKind {
+        key: "nutsedge_peak",
+        label: "Yellow nutsedge at its worst",
+        unit: "%",
+        better: Better::Lower,
+        least_difference: 5.0,
+    },
 ];
+
+impl OutcomeKind {
+    /// Whether it is worth telling of a lawn: not of a weed that the lawn is played without.
+    pub fn is_of(&self, lawn: &Lawn) -> bool {
+        match self.key {
+            "broadleaf_peak" | "broadleaf_end" => lawn.dandelion.is_some(),
+            "clover_peak" => lawn.clover.is_some(),
+            "nutsedge_peak" => lawn.nutsedge.is_some(),
+            _ => true,
+        }
+    }
+}
 
 /// Index of an outcome in [`OUTCOMES`], by key.
 pub fn outcome(key: &str) -> Option<usize> {

@@ -10,6 +10,9 @@ mod column {
 
     pub const TURF: usize = column("turf_cover");
     pub const CRABGRASS: usize = column("crabgrass_cover");
+    pub const BROADLEAF: usize = column("broadleaf_cover");
+    pub const CLOVER: usize = column("clover_cover");
+    pub const NUTSEDGE: usize = column("nutsedge_cover");
     pub const QUALITY: usize = column("quality");
     pub const ORGANIC_MATTER: usize = column("organic_matter");
     pub const N_LEACHED: usize = column("n_leached_cum");
@@ -25,6 +28,10 @@ pub struct Tally {
     crabgrass_peak: Peak,
     crabgrass_peak_last: Peak,
     crabgrass_august: f64,
+    broadleaf_peak: Peak,
+    broadleaf_end: f64,
+    clover_peak: Peak,
+    nutsedge_peak: Peak,
     quality_summer: Mean,
     days_acceptable: u32,
     turf: Ends,
@@ -53,6 +60,7 @@ impl Tally {
         let (crabgrass, quality) = (measure(column::CRABGRASS), measure(column::QUALITY));
         let turf = measure(column::TURF);
         self.crabgrass_peak.take(crabgrass);
+        self.nutsedge_peak.take(measure(column::NUTSEDGE));
         self.turf.take(turf);
         self.organic_matter.take(measure(column::ORGANIC_MATTER));
         self.n_leached = measure(column::N_LEACHED);
@@ -66,6 +74,11 @@ impl Tally {
         if mark.last_season {
             self.crabgrass_peak_last.take(crabgrass);
             self.turf_low.take(turf);
+        }
+        self.broadleaf_peak.take(measure(column::BROADLEAF));
+        self.clover_peak.take(measure(column::CLOVER));
+        if mark.mid_october {
+            self.broadleaf_end = measure(column::BROADLEAF);
         }
         if mark.late_august {
             self.crabgrass_august = crabgrass;
@@ -85,7 +98,8 @@ impl Tally {
                 | Act::Wet { .. }
                 | Act::LayCompost { .. }
                 | Act::SowGrass { .. }
-                | Act::Spray { .. } => {}
+                | Act::Spray { .. }
+                | Act::Tend(_) => {}
             }
         }
         self.visits += u32::from(visit);
@@ -103,6 +117,9 @@ impl Tally {
             "crabgrass_peak" => self.crabgrass_peak.value(),
             "crabgrass_peak_last" => self.crabgrass_peak_last.value(),
             "crabgrass_last_august" => self.crabgrass_august,
+            "broadleaf_peak" => self.broadleaf_peak.value(),
+            "broadleaf_end" => self.broadleaf_end,
+            "clover_peak" => self.clover_peak.value(),
             "quality_summer" => self.quality_summer.value(),
             "days_acceptable" => f64::from(self.days_acceptable),
             "turf_cover_end" => self.turf.last(),
@@ -116,6 +133,7 @@ impl Tally {
             "visits" => f64::from(self.visits),
             "crew_hours" => self.minutes / 60.0,
             "cost" => self.cost,
+            "nutsedge_peak" => self.nutsedge_peak.value(),
             _ => return None,
         })
     }

@@ -182,6 +182,40 @@ group! {
 }
 
 group! {
+    /// Dandelion and its like.
+    Dandelion {
+        leaf_nitrogen, base_nitrogen, specific_leaf_area, rue_g_mj, reserve_share,
+        spare_level, draw, refill, build_base, root_share, root_depth_mm, extinction, base_max_g, base_life_days, usual_base_g,
+        leaf_max_g, leaf_half_base_g, crown_m2_g, winter_leaf, cover_max, flat_mm, rise,
+        stage_leaf_g, t_low_c, t_opt_low_c, t_opt_high_c, t_high_c, leaf_area_max,
+        leaf_life_days, leaf_ageing_cold, frost_t_c, frost_loss_per_c, dry_leaf_loss, loss,
+        tender_g, seedling_loss, seedling_dry_loss, moist_from, starving_loss, loss_max,
+        grown_base_g, stand_days, seedling_g, seedling_leaf, seeds_per_head, entry_share,
+        home_share, arrivals_m2, seed_loss, germination, germination_t_low_c,
+        germination_t_opt_low_c, germination_t_opt_high_c, germination_t_high_c, ripe_dd,
+        viable_dd, bud_mm, ripe_mm, heads_per_plant, head_g, flush_days, flower_from_h,
+        flower_full_h, flower_full_to_h, flower_to_h, flower_t_low_c, flower_t_full_c,
+        autumn_from_h, autumn_to_h, autumn_flowering, invasion_light, displacement,
+        transpiration_factor,
+    }
+}
+
+group! {
+    /// White clover.
+    Clover {
+        leaf_nitrogen, base_nitrogen, specific_leaf_area, rue_g_mj, reserve_share,
+        spare_level, draw, refill, build_base, root_share, root_depth_mm, creep, node_light_half, leaf_ratio,
+        stolon_m2_g, winter_leaf, cover_max, low_mm, rise, height_max_mm, patch_mm,
+        blade_depth, cut_max, t_low_c, t_opt_low_c, t_opt_high_c, t_high_c, leaf_area_max,
+        area_max, leaf_life_days, leaf_ageing_cold, stolon_life_days, frost_t_c,
+        frost_loss_per_c, stolon_frost_t_c, stolon_frost_loss_per_c, dry_leaf_loss,
+        dry_stolon_loss, starving_loss, loss_max, soil_share, fixing_t_low_c,
+        fixing_t_full_c, fixing_cost_g_g, seedlings_m2, seed_days, seed_t_low_c,
+        seed_t_full_c, seedling_g, invasion_light, displacement, transpiration_factor,
+    }
+}
+
+group! {
     /// Sowing, and seed in the ground.
     Seeding {
         seed_nitrogen, seedling_per_seed, seed_loss, gate_open_kpa, gate_shut_kpa,
@@ -206,10 +240,46 @@ group! {
 }
 
 group! {
+    /// Coring and scarifying.
+    Cultivation {
+        hole_ks_mm_h, intake_gain, root_gain, loose_half_life_days, barrier_broken, seed_catch,
+        seedbed_half_life_days, litter_share, litter_depth_mm, torn_per_mm, track_per_mm, track_max,
+        stimulus_half_life_days,
+    }
+}
+
+group! {
+    /// Killing turf, levelling, laying sod.
+    Renovation {
+        kill_ed50_kg_ha, kill_slope, kill_t_full_c, soil_density_kg_m3, soil_organic_share,
+        soil_seed_m2_mm, smother_from, soil_contact_mm, barrier_depth_mm, sod_soil_mm,
+        sod_density_share, sod_height_mm, sod_root_g_m2, sod_reserve_share, sod_root_stop_days,
+        sod_rooted_g_m2, sod_moist_from, sod_dry_loss,
+    }
+}
+
+group! {
+    /// Iron on the leaf.
+    Iron {
+        colour_gain, colour_kg_ha, renewal, rinse_mm, half_life_days, burn_from_kg_ha, burn_over,
+        burn_t_c, burn_range_c, burn_hot, burn_max,
+    }
+}
+
+group! {
+    /// Nitrogen on the leaf.
+    Foliar {
+        caught, uptake, down_mm, lost, burn_cool_g_m2, burn_hot_g_m2, burn_t_low_c, burn_t_c, burnt,
+        burnt_max,
+    }
+}
+
+group! {
     /// The 1-9 visual ratings.
     Quality {
         weight_density, weight_uniformity, weight_colour, density_power, bare_penalty,
-        weed_penalty, stubble_penalty, clump_penalty, colour_n_zero, colour_n_scale,
+        weed_penalty, dandelion_penalty, dandelion_flower_penalty, clover_penalty, clover_worth,
+        clover_colour, stubble_penalty, clump_penalty, colour_n_zero, colour_n_scale,
         tall_penalty, tall_from_mm, tall_range_mm, brown_density_share,
     }
 }
@@ -234,4 +304,40 @@ group! {
 group! {
     /// One pre-emergent active ingredient.
     Active { half_life_days, ed50_kg_ha, slope, early_post, grass_ed50_ratio }
+}
+
+group! {
+    /// Yellow nutsedge.
+    Nutsedge {
+        base_t_c, lag_dd, scale_dd, shape, moist_from, invasion_light, displacement,
+        displacement_max, sprouting_share, tuber_survival,
+        cold_half_c, cold_width_c, tuber_g, tubers_m2, shoot_area_m2, sprout_breath, rgr,
+        t_low_c, t_opt_low_c, t_opt_high_c, t_high_c, light_half, light_compensation,
+        lift_area_m2, shoot_area_max_m2, branching, leaf_area_max, leaf_g_m2,
+        base_share, nitrogen_share, uptake_root_share, root_depth_mm, transpiration_factor,
+        dry_pace, wet_full, extension_max_mm, height_max_mm, tuber_share, tuber_day_length_h,
+        tuber_full_day_length_h, tuber_yield, frost_c, loss, dry_loss, shade_loss, shade_gain,
+        loss_max, young_area_m2, old_area_m2, size_ratio, tall_penalty, tall_full_mm,
+    }
+}
+
+group! {
+    /// Sprays on weeds that are up.
+    Spray {
+        hour, rain_free_share, leaf_half_life_h, wash_mm, movement, regrowth_days, clip_low,
+        clip_tall, dry_uptake, heat_from_c, heat_scale_c, heat_kill_loss, heat_turf, dry_turf,
+        turf_loss, turf_days, young_area_m2, tiller_area_m2, old_area_m2, stage_most,
+        root_share_summer, root_refill_from_dd, root_refill_to_dd, root_autumn_from_h,
+        root_autumn_full_h, survivor_loss, unevenness,
+    }
+}
+
+group! {
+    /// One post-emergent herbicide.
+    Post {
+        rain_free_h, cool_c, warm_c, moves, kill_days, slope, crabgrass_ed50_kg_ha,
+        crabgrass_size_ratio, dandelion_ed50_kg_ha, clover_ed50_kg_ha, nutsedge_ed50_kg_ha,
+        kentucky_bluegrass_ed50_kg_ha, perennial_ryegrass_ed50_kg_ha, tall_fescue_ed50_kg_ha,
+        fine_fescue_ed50_kg_ha, seedling_ed50_kg_ha,
+    }
 }

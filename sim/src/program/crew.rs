@@ -1,17 +1,22 @@
 //! The crew: takes a program through one member's mornings.
 
 use super::cue::{CueState, End, Trigger};
-use super::hold::{ground_closed, holds, why};
+use super::hold::{Lately, ground_closed, holds, why};
 use super::labour::tap_mm;
 use super::slip::{Slip, week_of};
 use crate::calendar::{Day, MonthDay, Weekdays};
-use crate::draw::{Streams, key};
+use crate::draw::{Purpose, Streams, cut_normal, key};
 use crate::ensemble::Settled;
 use crate::scenario::{
-    Crew, Cue, Event, Hands, Hold, Lawn, LocalRules, Program, RainLimit, Slips, WaterDays, What,
+    Crew, Cue, Event, Hands, Hold, Lawn, LocalRules, Program, RainLimit, Slips, Tend, WaterDays,
+    What,
 };
 use crate::weather::Forecast;
-use crate::work::{Act, Carrier, Fate, NitrogenForms, Setback, Signs, Why};
+use crate::work::{Act, Carrier, Fate, NitrogenForms, Reach, Setback, Signs, Why};
+
+/// Standard error of a crew's look at two shades of green side by side, points of the scale from 1 to
+/// 9: half of the least difference that raters' trials tell apart on good dates (NTEP tables, 0.8).
+const COLOUR_RATING_SD: f64 = 0.4;
 
 /// One act of this morning, and whose it is.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,6 +27,8 @@ pub struct Job {
     pub act: Act,
     /// What was laid as a factor of what was meant (1 where nothing is laid).
     pub rate_factor: f64,
+    /// Share of the lawn that it is done on, 0..=1: less than all where spots are sprayed.
+    pub ground: f64,
 }
 
 /// A program made ready for a run's calendar. Immutable, shared by all members.
@@ -32,6 +39,10 @@ pub struct Orders {
     turns: Vec<u16>,
     slips: Slips,
     irrigation_efficiency: f64,
+    /// Share of the weeds' ground that is found where spots are sprayed, 0..=1.
+    weeds_found: f64,
+    /// Ground sprayed around the weeds found, as a share of theirs.
+    spot_margin: f64,
     /// The run's days.
     days: (Day, Day),
 }
@@ -56,6 +67,8 @@ struct Standing {
     water_days: WaterDays,
     /// Share of the lawn that its product goes on, 0..=1.
     treated: f64,
+    /// Whether it is done for once.
+    once: bool,
     key: u64,
     /// Practices that follow this one, and after how many days.
     followers: Vec<(u16, i32)>,
@@ -72,6 +85,7 @@ pub struct Runner<'a> {
     /// Which practices were ever done.
     done: Vec<bool>,
     setbacks: Vec<Setback>,
+    lately: Lately,
 }
 
 /// A visit that is due and not yet made.
@@ -103,7 +117,7 @@ impl Orders {
             .map(|practice| Standing {
                 trigger: Trigger::new(&practice.cue, first, last),
                 what: practice.what.clone(),
-                holds: practice.holds.iter().map(|hold| at_cut(hold, &practice.what)).collect(),
+                holds: practice.holds.iter().map(|hold| in_full(hold, &practice.what)).collect(),
                 give_up_days: i32::try_from(practice.give_up_days).unwrap_or(i32::MAX / 4),
                 by: practice.by,
                 weekdays: Weekdays::ALL,
@@ -112,6 +126,7 @@ impl Orders {
                 rules: Vec::new(),
                 water_days: WaterDays::Any,
                 treated: 1.0,
+                once: matches!(&practice.what, What::Tend(tend) if tend.once),
                 key: key(&practice.key),
                 followers: Vec::new(),
             })
@@ -130,16 +145,19 @@ impl Orders {
             practices,
             slips: *slips,
             irrigation_efficiency: lawn.irrigation_efficiency,
+            weeds_found: 1.0,
+            spot_margin: 0.0,
             days: (first, last),
         }
     }
 
     /// The same orders as one member settles what is not known exactly: the share of the tap's water
-    /// that reaches the roots, and how long coated nitrogen lasts.
+    /// that reaches the roots, the share of the weeds that is found, and how long coated nitrogen lasts.
     #[must_use]
     pub fn settled(&self, by: &Settled) -> Orders {
         let mut orders =
             Orders { irrigation_efficiency: by.place.irrigation_efficiency, ..self.clone() };
+        orders.weeds_found = by.crew.weeds_found;
         for practice in &mut orders.practices {
             let What::Spread { nitrogen, release_days: Some(known), .. } = &mut practice.what
             else {
@@ -153,10 +171,11 @@ impl Orders {
         orders
     }
 
-    /// The same under a crew's habits: its visit days, and the rain that sends it away. Whatever
-    /// needs no visit keeps to its own.
+    /// The same under a crew's habits: its visit days, the rain that sends it away, and how it sprays
+    /// spots. Whatever needs no visit keeps to its own days.
     #[must_use]
     pub fn under(mut self, crew: &Crew) -> Orders {
+        (self.weeds_found, self.spot_margin) = (crew.weeds_found, crew.spot_margin);
         for practice in self.practices.iter_mut().filter(|p| p.by == Hands::Crew) {
             practice.weekdays = crew.visit_days;
             let limit = crew.rain_out.and_then(|rain| match Work::of(&practice.what) {
@@ -212,7 +231,7 @@ impl Orders {
                     let rain = rules.rain_coming_mm.map(|mm| Hold::RainIn3Days { mm });
                     practice.rules.extend(rain.map(|hold| (hold, Why::FertilizerRain)));
                 }
-                What::PreEmergent { .. } => {
+                what if what.is_pesticide() => {
                     practice.rules.extend(closed(&rules.pesticide_closed, Why::PesticideClosed));
                 }
                 _ => {}
@@ -245,16 +264,29 @@ impl Orders {
         self.practices[usize::from(practice)].treated
     }
 
+    /// What one visit of a practice does, laid just as written; `spots` is the share of the lawn that
+    /// it takes where it treats spots, 0..=1.
+    pub fn planned(&self, practice: u16, spots: f64) -> Vec<Job> {
+        let streams = Streams::new(0);
+        let mut jobs = Vec::new();
+        // The amounts of a visit are the same for every member, but for its slip.
+        Runner::new(self, &streams, 0).act(practice, 1.0, spots, &mut jobs);
+        jobs
+    }
+
     /// Whose hands do it.
     pub fn by(&self, practice: u16) -> Hands {
         self.practices[usize::from(practice)].by
     }
 }
 
-/// A hold with the height of cut put in where it means that.
-fn at_cut(hold: &Hold, what: &What) -> Hold {
+/// A hold with the height of cut, or the weeds looked for, put in where it means that.
+fn in_full(hold: &Hold, what: &What) -> Hold {
     match (hold, what) {
         (Hold::NothingToCut, What::Mow { height_mm, .. }) => Hold::ShorterThan { mm: *height_mm },
+        (Hold::NothingToSpray { below }, What::Spray(spray)) => {
+            Hold::FewWeeds { sought: spray.sought, below: *below }
+        }
         _ => *hold,
     }
 }
@@ -272,12 +304,14 @@ impl Work {
     fn of(what: &What) -> Work {
         match what {
             What::Mow { .. } => Work::Mowing,
-            What::PreEmergent { carrier: Carrier::Spray, .. } => Work::Spraying,
+            What::PreEmergent { carrier: Carrier::Spray, .. } | What::Spray(_) => Work::Spraying,
             What::Spread { product, .. } if product.liquid => Work::Spraying,
             What::PreEmergent { .. }
             | What::Spread { .. }
             | What::Topdress { .. }
             | What::Overseed { .. } => Work::Spreading,
+            What::Tend(tend) if tend.tending.sprayed() => Work::Spraying,
+            What::Tend(_) => Work::Spreading,
             What::Water { .. } => Work::Watering,
         }
     }
@@ -291,6 +325,7 @@ impl Standing {
         today: Day,
         signs: &Signs,
         forecast: &Forecast,
+        lately: &Lately,
     ) -> Option<Why> {
         if !self.weekdays.has(today) {
             return Some(visit.why.unwrap_or(Why::NoVisitDay));
@@ -302,18 +337,19 @@ impl Standing {
             return Some(Why::Event);
         }
         let rule = self.rules.iter().find(|(hold, _)| holds(hold, today, signs, forecast));
-        let own = || self.holds.iter().find(|h| holds(h, today, signs, forecast)).map(why);
+        let stands = |h: &&Hold| holds(h, today, signs, forecast) || lately.holds(h, today);
+        let own = || self.holds.iter().find(stands).map(why);
         // A closed season outlasts a day without watering, and is the reason to tell.
         let dry = || (!self.water_days.allow(today)).then_some(Why::WaterDay);
         rule.map(|(_, why)| *why).or_else(dry).or_else(own)
     }
 
     /// Whether what stood in the way means that the work was not wanted: grass too short to cut,
-    /// rain that spares a watering.
+    /// too few weeds to spray, rain that spares a watering.
     fn needless(&self, why: Option<Why>) -> bool {
         let watering = matches!(self.what, What::Water { .. });
         match why {
-            Some(Why::Short) => true,
+            Some(Why::Short | Why::FewWeeds | Why::GreenEnough) => true,
             Some(Why::RainComing | Why::Wet) => watering,
             _ => false,
         }
@@ -355,6 +391,7 @@ impl<'a> Runner<'a> {
             waiting: vec![None; orders.practices.len()],
             done: vec![false; orders.practices.len()],
             setbacks: Vec::with_capacity(32),
+            lately: Lately::default(),
         }
     }
 
@@ -370,6 +407,10 @@ impl<'a> Runner<'a> {
             let theirs = from.orders.practices.iter().zip(&from.done);
             theirs.into_iter().any(|(practice, done)| *done && practice.key == key)
         };
+        self.lately = from.lately;
+        for (done, practice) in self.done.iter_mut().zip(&self.orders.practices) {
+            *done |= practice.once && had(practice.key);
+        }
         for leader in self.orders.practices.iter().filter(|leader| !had(leader.key)) {
             for &(follower, _) in &leader.followers {
                 self.cues[usize::from(follower)].queue.clear();
@@ -391,6 +432,9 @@ impl<'a> Runner<'a> {
         for &turn in &orders.turns {
             let at = usize::from(turn);
             let practice = &orders.practices[at];
+            if practice.once && self.done[at] {
+                continue;
+            }
             let visit = match self.waiting[at] {
                 Some(visit) => visit,
                 None => {
@@ -455,7 +499,13 @@ impl<'a> Runner<'a> {
         } else if today < visit.ready {
             self.waiting[at] = Some(visit);
             return;
-        } else if let Some(why) = practice.obstacle(&visit, today, signs, forecast) {
+        } else if let Some(why) = practice.obstacle(
+            &visit,
+            today,
+            &self.rated(practice, today, signs),
+            forecast,
+            &self.lately,
+        ) {
             visit.why = Some(why);
             let last = visit.ready.plus(practice.give_up_days).min(visit.until);
             if today < last {
@@ -464,8 +514,14 @@ impl<'a> Runner<'a> {
             }
             End::Dropped
         } else {
-            self.act(turn, visit.rate_factor, out);
+            let spots = self.spots(&practice.what, signs);
+            self.act(turn, visit.rate_factor, spots, out);
             self.done[at] = true;
+            match practice.what {
+                What::Mow { .. } => self.lately.mown = Some(today),
+                What::Spray(_) => self.lately.sprayed = Some(today),
+                _ => {}
+            }
             for &(follower, days) in &practice.followers {
                 self.cues[usize::from(follower)].follow(today.plus(days));
             }
@@ -477,6 +533,18 @@ impl<'a> Runner<'a> {
         if !visit.besides || end == End::Done && practice.trigger.counts_from_done() {
             practice.trigger.settle(&mut self.cues[at], visit.due, today, end);
         }
+    }
+
+    /// The signs as the crew reads them: by eye two shades of green are told apart no better than a
+    /// rater does ([`COLOUR_RATING_SD`]), one error a practice and week.
+    fn rated(&self, practice: &Standing, today: Day, signs: &Signs) -> Signs {
+        if !practice.holds.iter().any(|hold| matches!(hold, Hold::GreenWithin { .. })) {
+            return *signs;
+        }
+        let week = week_of(today);
+        let rng = &mut self.streams.keyed(self.member, Purpose::Rating, practice.key, week);
+        let error = COLOUR_RATING_SD * cut_normal(rng);
+        Signs { colour_short: (signs.colour_short + error).max(0.0), ..*signs }
     }
 
     /// Writes down what did not go by the calendar. Waiting for a visit day is no setback.
@@ -498,10 +566,17 @@ impl<'a> Runner<'a> {
         self.setbacks.push(Setback { due, day, practice, fate, why });
     }
 
-    /// What a visit does to the lawn.
-    fn act(&self, practice: u16, rate_factor: f64, out: &mut Vec<Job>) {
-        let plain = |act| Job { practice, act, rate_factor: 1.0 };
-        let laid = |act| Job { practice, act, rate_factor };
+    /// Share of the lawn that is treated where a crew goes by the weeds that it sees, 0..=1.
+    fn spots(&self, what: &What, signs: &Signs) -> f64 {
+        let What::Spray(spray) = what else { return 1.0 };
+        let around = self.orders.weeds_found * spray.sought.cover(signs);
+        (around * (1.0 + self.orders.spot_margin)).clamp(0.0, 1.0)
+    }
+
+    /// What a visit does to the lawn; `spots` is the share of it that a treatment of spots takes.
+    fn act(&self, practice: u16, rate_factor: f64, spots: f64, out: &mut Vec<Job>) {
+        let plain = |act| Job { practice, act, rate_factor: 1.0, ground: 1.0 };
+        let laid = |act| Job { practice, act, rate_factor, ground: 1.0 };
         let wet =
             |tap_mm: f64| plain(Act::Wet { water_mm: tap_mm * self.orders.irrigation_efficiency });
         match *self.orders.what(practice) {
@@ -528,6 +603,23 @@ impl<'a> Runner<'a> {
             What::Overseed { seed, pure_live_seed, method, water_in_mm, .. } => {
                 let seed = seed.scaled(rate_factor);
                 out.push(laid(Act::SowGrass { seed, pure_live_seed, method }));
+                out.extend((water_in_mm > 0.0).then(|| wet(water_in_mm)));
+            }
+            What::Spray(ref spray) => {
+                let (reach, ground) = if spray.spots {
+                    (Reach::Spots { found: self.orders.weeds_found }, spots)
+                } else {
+                    (Reach::Blanket, 1.0)
+                };
+                let (post, rate_kg_ha) = (spray.post, spray.rate_kg_ha * rate_factor);
+                out.push(Job { ground, ..laid(Act::Spray { post, rate_kg_ha, reach }) });
+            }
+            What::Tend(Tend { tending, water_in_mm, .. }) => {
+                out.push(if tending.lays() {
+                    laid(Act::Tend(tending.scaled(rate_factor)))
+                } else {
+                    plain(Act::Tend(tending))
+                });
                 out.extend((water_in_mm > 0.0).then(|| wet(water_in_mm)));
             }
         }

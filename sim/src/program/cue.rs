@@ -12,6 +12,7 @@
 //! | canopy height | when last evening's canopy has the height; n days must have passed since it was done or missed |
 //! | days after | n days after each time that the other practice was done |
 //! | dry soil | when last evening's available water is at or below the share; gap as for canopy height |
+//! | weed cover | when last evening's weeds of a kind cover the share; gap as for canopy height |
 //!
 //! A window may cross the new year. A visit is not made after its window has closed; but one that a
 //! soil temperature or degree-days called for is made late, within its calendar year, since it comes
@@ -21,7 +22,7 @@ use std::collections::VecDeque;
 
 use crate::calendar::{Day, MonthDay};
 use crate::scenario::Cue;
-use crate::work::Signs;
+use crate::work::{Signs, Stand};
 
 /// A day that never comes.
 pub(super) const NEVER: Day = Day(i32::MAX);
@@ -64,6 +65,12 @@ pub(super) enum Trigger {
     },
     DrySoil {
         at_most: f64,
+        gap_days: i32,
+        windows: Vec<Window>,
+    },
+    WeedCover {
+        stand: Stand,
+        at_least: f64,
         gap_days: i32,
         windows: Vec<Window>,
     },
@@ -124,6 +131,12 @@ impl Trigger {
                 gap_days: gap(*min_gap_days),
                 windows: windows(*from, *to),
             },
+            Cue::WeedCover { stand, at_least, from, to, min_gap_days } => Trigger::WeedCover {
+                stand: *stand,
+                at_least: *at_least,
+                gap_days: gap(*min_gap_days),
+                windows: windows(*from, *to),
+            },
             Cue::DaysAfter { .. } => Trigger::DaysAfter,
         }
     }
@@ -177,6 +190,7 @@ impl Trigger {
             }
             Trigger::CanopyHeight { at_least_mm, .. } => signs.canopy_height_mm >= *at_least_mm,
             Trigger::DrySoil { at_most, .. } => signs.soil_water <= *at_most,
+            Trigger::WeedCover { stand, at_least, .. } => stand.cover(signs) >= *at_least,
             Trigger::DaysAfter => {
                 let mut due = false;
                 while state.queue.front().is_some_and(|day| *day <= today) {
@@ -207,7 +221,8 @@ impl Trigger {
             | Trigger::SoilTemperature { windows, .. }
             | Trigger::DegreeDays { windows, .. }
             | Trigger::CanopyHeight { windows, .. }
-            | Trigger::DrySoil { windows, .. } => windows.get(state.at).map_or(NEVER, |w| w.end),
+            | Trigger::DrySoil { windows, .. }
+            | Trigger::WeedCover { windows, .. } => windows.get(state.at).map_or(NEVER, |w| w.end),
         }
     }
 
@@ -223,7 +238,9 @@ impl Trigger {
                 let from = if end == End::Done { today } else { due };
                 self.wait(state, from.plus(*days).max(today.plus(1)));
             }
-            Trigger::CanopyHeight { gap_days, .. } | Trigger::DrySoil { gap_days, .. } => {
+            Trigger::CanopyHeight { gap_days, .. }
+            | Trigger::DrySoil { gap_days, .. }
+            | Trigger::WeedCover { gap_days, .. } => {
                 // A dropped visit was no visit: the lawn still asks for it tomorrow.
                 let gap = if end == End::Dropped { 1 } else { *gap_days };
                 self.wait(state, today.plus(gap));
@@ -235,7 +252,10 @@ impl Trigger {
     pub(super) fn counts_from_done(&self) -> bool {
         matches!(
             self,
-            Trigger::Every { .. } | Trigger::CanopyHeight { .. } | Trigger::DrySoil { .. }
+            Trigger::Every { .. }
+                | Trigger::CanopyHeight { .. }
+                | Trigger::DrySoil { .. }
+                | Trigger::WeedCover { .. }
         )
     }
 
@@ -261,7 +281,10 @@ impl Trigger {
             Trigger::Every { windows, .. }
             | Trigger::DegreeDays { windows, .. }
             | Trigger::CanopyHeight { windows, .. }
-            | Trigger::DrySoil { windows, .. } => windows.get(state.at).map_or(NEVER, |w| w.start),
+            | Trigger::DrySoil { windows, .. }
+            | Trigger::WeedCover { windows, .. } => {
+                windows.get(state.at).map_or(NEVER, |w| w.start)
+            }
         };
     }
 }

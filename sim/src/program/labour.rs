@@ -27,7 +27,8 @@ pub fn travel(crew: &Crew) -> Toll {
 
 /// What a job of a practice takes, without travel.
 ///
-/// Product is paid for as it was laid, rate error included. Water is paid for as it left the tap,
+/// Product is paid for as it was laid, rate error included; that of spots for the ground that they
+/// take, while the whole lawn is walked for them. Water is paid for as it left the tap,
 /// losses included. Watering in after a product counts as a watering.
 pub fn toll(crew: &Crew, lawn: &Lawn, what: &What, job: &Job) -> Toll {
     let hundreds = lawn.area_m2 / 100.0;
@@ -64,6 +65,19 @@ pub fn toll(crew: &Crew, lawn: &Lawn, what: &What, job: &Job) -> Toll {
             };
             bought(labour(crew, pace * hundreds), product.price_per_m2 * lawn.area_m2, job)
         }
+        (What::Spray(spray), Act::Spray { .. }) => {
+            let minutes = if spray.spots {
+                crew.spot_walk_minutes_per_100_m2 + crew.spot_spray_minutes_per_100_m2 * job.ground
+            } else {
+                crew.spray_minutes_per_100_m2
+            };
+            let sprayed_m2 = lawn.area_m2 * job.ground;
+            bought(labour(crew, minutes * hundreds), spray.product.price_per_m2 * sprayed_m2, job)
+        }
+        (What::Tend(tend), Act::Tend(_)) => {
+            let base = labour(crew, tend.minutes_per_100_m2 * hundreds);
+            bought(base, tend.price_per_m2 * lawn.area_m2, job)
+        }
         _ => {
             let volume_m3 = lawn.area_m2 * tap_mm(what) / 1000.0;
             let base = labour(crew, crew.water_minutes);
@@ -83,12 +97,20 @@ pub fn toll_of(by: Hands, crew: &Crew, lawn: &Lawn, what: &What, job: &Job) -> T
 
 /// The same where the job's product goes on a share of the lawn only, 0..=1. Water goes on all of it.
 pub fn toll_on(treated: f64, whole: Toll, job: &Job) -> Toll {
-    match job.act {
-        Act::LayBarrier { .. } | Act::LayNitrogen(_) => {
-            Toll { minutes: whole.minutes * treated, cost: whole.cost * treated }
-        }
-        _ => whole,
+    if takes_product(job) {
+        return Toll { minutes: whole.minutes * treated, cost: whole.cost * treated };
     }
+    whole
+}
+
+/// Share of the lawn that a job is done on, 0..=1, where its product may go on a share only.
+pub fn ground(treated: f64, job: &Job) -> f64 {
+    if takes_product(job) { treated * job.ground } else { job.ground }
+}
+
+/// Whether a rule of the place may keep a job's product off part of the lawn.
+fn takes_product(job: &Job) -> bool {
+    matches!(job.act, Act::LayBarrier { .. } | Act::LayNitrogen(_) | Act::Spray { .. })
 }
 
 /// What is missing in a visit that took so much to the least that a visit counts for.
@@ -106,7 +128,8 @@ pub fn tap_mm(what: &What) -> f64 {
         What::PreEmergent { water_in_mm, .. }
         | What::Spread { water_in_mm, .. }
         | What::Overseed { water_in_mm, .. } => *water_in_mm,
-        What::Mow { .. } | What::Topdress { .. } => 0.0,
+        What::Tend(tend) => tend.water_in_mm,
+        What::Mow { .. } | What::Topdress { .. } | What::Spray(_) => 0.0,
     }
 }
 

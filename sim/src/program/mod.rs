@@ -12,5 +12,7 @@ mod slip;
 
 pub use crew::{Job, Orders, Runner};
 pub use hold::{ground_closed, holds, within};
-pub use labour::{Toll, mowing_m2_per_minute, tap_mm, toll, toll_of, toll_on, top_up, travel};
+pub use labour::{
+    Toll, ground, mowing_m2_per_minute, tap_mm, toll, toll_of, toll_on, top_up, travel,
+};
 pub use slip::{Slip, week_of};

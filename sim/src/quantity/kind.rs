@@ -34,6 +34,12 @@ pub enum Kind {
     Speed,
     /// A weight in a volume, kg/L.
     Density,
+    /// A weight, kg.
+    Weight,
+    /// A volume, L.
+    Volume,
+    /// A depth of water in an hour, mm/h.
+    DepthPerHour,
     /// A sum of money, currency.
     Money,
     /// Money for an hour, currency/h.
@@ -76,6 +82,9 @@ impl Kind {
             Kind::Minutes => "min",
             Kind::Speed => "m/s",
             Kind::Density => "kg/L",
+            Kind::Weight => "kg",
+            Kind::Volume => "L",
+            Kind::DepthPerHour => "mm/h",
             Kind::Money => "$",
             Kind::MoneyPerHour => "$/h",
             Kind::MoneyPerVolume => "$/m3",
@@ -107,6 +116,9 @@ impl Kind {
             Kind::Minutes => "a time",
             Kind::Speed => "a speed",
             Kind::Density => "a weight per volume",
+            Kind::Weight => "a weight",
+            Kind::Volume => "a volume",
+            Kind::DepthPerHour => "a depth per hour",
             Kind::Money => "a sum of money",
             Kind::MoneyPerHour => "money per hour",
             Kind::MoneyPerVolume => "money per volume",
@@ -138,6 +150,9 @@ impl Kind {
             Kind::Minutes => "\"15 min\" or \"0.5 h\"",
             Kind::Speed => "\"3 mph\" or \"1.3 m/s\"",
             Kind::Density => "\"10.58 lb/gal\" or \"1.27 kg/L\"",
+            Kind::Weight => "\"50 lb\" or \"25 kg\"",
+            Kind::Volume => "\"4 gal\" or \"15 L\"",
+            Kind::DepthPerHour => "\"0.5 in/h\" or \"12 mm/h\"",
             Kind::Money => "\"45 $\"",
             Kind::MoneyPerHour => "\"25 $/h\"",
             Kind::MoneyPerVolume => "\"30 $/yd3\" or \"40 $/m3\"",
@@ -160,7 +175,9 @@ impl Kind {
             Kind::MassPerArea | Kind::NitrogenRate | Kind::ActiveRate => [-2, 1, 0, 0, 0],
             Kind::Temperature | Kind::DegreeDays | Kind::Share | Kind::Slope => unit::NONE,
             Kind::Duration | Kind::Minutes => unit::TIME,
-            Kind::Speed => [1, 0, -1, 0, 0],
+            Kind::Speed | Kind::DepthPerHour => [1, 0, -1, 0, 0],
+            Kind::Weight => unit::MASS,
+            Kind::Volume => unit::VOLUME,
             Kind::Density => [-3, 1, 0, 0, 0],
             Kind::Money => unit::MONEY,
             Kind::MoneyPerHour => [0, 0, -1, 1, 0],
@@ -184,6 +201,8 @@ impl Kind {
             Kind::Minutes => 1.0 / 60.0,
             Kind::Density => 1e-3,
             Kind::MoneyPerHour => 3600.0,
+            Kind::Volume => 1e3,
+            Kind::DepthPerHour => 3.6e6,
             Kind::MinutesPerArea => 100.0 / 60.0,
             Kind::MinutesPerLayer => 0.1 / 60.0,
             _ => 1.0,

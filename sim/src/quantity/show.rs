@@ -75,6 +75,9 @@ pub(super) fn unit_of(kind: Kind, units: Units) -> &'static str {
         Kind::Minutes => ("min", "min"),
         Kind::Speed => ("mph", "km/h"),
         Kind::Density => ("lb/gal", "kg/L"),
+        Kind::Weight => ("lb", "kg"),
+        Kind::Volume => ("gal", "L"),
+        Kind::DepthPerHour => ("in/h", "mm/h"),
         Kind::Money => ("$", "$"),
         Kind::MoneyPerHour => ("$/h", "$/h"),
         Kind::MoneyPerVolume => ("$/yd3", "$/m3"),
@@ -96,7 +99,7 @@ pub(super) fn unit_of(kind: Kind, units: Units) -> &'static str {
 mod tests {
     use super::*;
 
-    const KINDS: [Kind; 25] = [
+    const KINDS: [Kind; 28] = [
         Kind::Length,
         Kind::Depth,
         Kind::Area,
@@ -111,6 +114,9 @@ mod tests {
         Kind::Minutes,
         Kind::Speed,
         Kind::Density,
+        Kind::Weight,
+        Kind::Volume,
+        Kind::DepthPerHour,
         Kind::Money,
         Kind::MoneyPerHour,
         Kind::MoneyPerVolume,

@@ -111,6 +111,7 @@ fn bag(reading: &Reading<'_>, products: &Products, faults: &mut Faults) -> Optio
     if ["slow", "slow-form", "slow-lasts", "quick-form"].iter().any(|k| reading.has(k)) {
         bag.forms = forms(reading, bag.forms);
     }
+    bag.forms.on_leaf = bag.density_kg_l.is_some();
     Some(bag)
 }
 

@@ -37,19 +37,8 @@ pub(super) fn pre_emergent(
     }
     let rate_kg_ha = rate_kg_ha?;
     let amount_per_m2 = stated.strength.map_or(rate_kg_ha / 10.0, |s| s.amount_per_m2(rate_kg_ha));
-    let price_per_m2 = reading
-        .maybe("price")
-        .or_else(|| stated.priced_as.map(|p| p.price_per_m2(rate_kg_ha)))
-        .unwrap_or(0.0);
-    if !reading.has("price") && stated.priced_as.is_none() {
-        faults.caution(
-            "no-price",
-            &reading.span,
-            format!("`{}` has no price: it counts as free", reading.text("key").unwrap_or("?")),
-            "price = \"0.6 $/1000 ft2\"",
-            "give the price of the whole rate",
-        );
-    }
+    let of_file = stated.priced_as.map(|p| p.price_per_m2(rate_kg_ha));
+    let price_per_m2 = price(reading, of_file, faults);
     Some(What::PreEmergent {
         active: stated.active,
         rate_kg_ha,
@@ -69,17 +58,10 @@ fn stated<'p>(
     products: &'p Products,
     faults: &mut Faults,
 ) -> Option<Stated<'p>> {
-    match (reading.text("product"), reading.text("active")) {
-        (Some(name), None) => {
-            for stray in ["carrier", "strength"].into_iter().filter(|k| reading.has(k)) {
-                faults.error(
-                    "stray-key",
-                    &reading.span_of(stray),
-                    format!("`{stray}` is known from `product`"),
-                    format!("no `{stray}`; or `active` instead of `product`"),
-                    None,
-                );
-            }
+    const EXAMPLE: &str =
+        "product = \"dithiopyr-liquid-2\", or active = \"dithiopyr\" and carrier = \"spray\"";
+    match which(reading, "laid", EXAMPLE, faults)? {
+        Which::Product(name) => {
             let Some(product) = products.pre_emergent(name) else {
                 let ids = products.pre_emergents.iter().map(|p| p.id.as_str());
                 unknown_product(name, "pre-emergent", ids, reading, faults);
@@ -93,7 +75,37 @@ fn stated<'p>(
                 priced_as: Some(product),
             })
         }
-        (None, Some(name)) => stated_active(name, reading, products, faults),
+        Which::Active(name) => stated_active(name, reading, products, faults),
+    }
+}
+
+/// A product of the file or an active ingredient, by name.
+pub(super) enum Which<'r> {
+    Product(&'r str),
+    Active(&'r str),
+}
+
+/// Which of the two a practice names; it must be one. `done` is what it does with it: "laid".
+pub(super) fn which<'r>(
+    reading: &'r Reading<'_>,
+    done: &str,
+    example: &str,
+    faults: &mut Faults,
+) -> Option<Which<'r>> {
+    match (reading.text("product"), reading.text("active")) {
+        (Some(name), None) => {
+            for stray in ["carrier", "strength"].into_iter().filter(|k| reading.has(k)) {
+                faults.error(
+                    "stray-key",
+                    &reading.span_of(stray),
+                    format!("`{stray}` is known from `product`"),
+                    format!("no `{stray}`; or `active` instead of `product`"),
+                    None,
+                );
+            }
+            Some(Which::Product(name))
+        }
+        (None, Some(name)) => Some(Which::Active(name)),
         (Some(_), Some(_)) => {
             let expected = "one of the two";
             let message = "`product` and `active` are both there";
@@ -105,8 +117,8 @@ fn stated<'p>(
             faults.error(
                 "missing-key",
                 &reading.span,
-                format!("`{}` does not say what is laid", reading.text("key").unwrap_or("?")),
-                "product = \"dithiopyr-liquid-2\", or active = \"dithiopyr\" and carrier = \"spray\"",
+                format!("`{}` does not say what is {done}", reading.text("key").unwrap_or("?")),
+                example,
                 None,
             );
             None
@@ -144,12 +156,20 @@ fn stated_active<'p>(
         "granule" => Carrier::Granule,
         _ => Carrier::Spray,
     };
-    let strength = match reading.value("strength") {
-        Some(Value::Quantity(Kind::Share, share)) if *share > 0.0 && *share <= 1.0 => {
+    let strength = strength(reading, faults);
+    let active = active?;
+    let name = product_name(&active_name(active), reading);
+    Some(Stated { active, carrier, strength, name, priced_as: products.like(active, carrier) })
+}
+
+/// How strong the stated active ingredient is, where that is said.
+pub(super) fn strength(reading: &Reading<'_>, faults: &mut Faults) -> Option<Strength> {
+    match reading.value("strength")? {
+        Value::Quantity(Kind::Share, share) if *share > 0.0 && *share <= 1.0 => {
             Some(Strength::Dry(*share))
         }
-        Some(Value::Quantity(Kind::Density, kg_l)) if *kg_l > 0.0 => Some(Strength::Liquid(*kg_l)),
-        Some(_) => {
+        Value::Quantity(Kind::Density, kg_l) if *kg_l > 0.0 => Some(Strength::Liquid(*kg_l)),
+        _ => {
             faults.error(
                 "out-of-range",
                 &reading.span_of("strength"),
@@ -159,18 +179,33 @@ fn stated_active<'p>(
             );
             None
         }
-        None => None,
-    };
-    let active = active?;
-    let name = match reading.raw("strength") {
-        Some(text) => format!("{} {text}", active_name(active)),
-        None => format!("{} (weight of active ingredient)", active_name(active)),
-    };
-    Some(Stated { active, carrier, strength, name, priced_as: products.like(active, carrier) })
+    }
+}
+
+/// An active ingredient with its strength, as a product is called.
+pub(super) fn product_name(active: &str, reading: &Reading<'_>) -> String {
+    match reading.raw("strength") {
+        Some(text) => format!("{active} {text}"),
+        None => format!("{active} (weight of active ingredient)"),
+    }
+}
+
+/// Price of a rate on one m2: as stated, or as the file has it; a practice without one counts as free.
+pub(super) fn price(reading: &Reading<'_>, of_file: Option<f64>, faults: &mut Faults) -> f64 {
+    if !reading.has("price") && of_file.is_none() {
+        faults.caution(
+            "no-price",
+            &reading.span,
+            format!("`{}` has no price: it counts as free", reading.text("key").unwrap_or("?")),
+            "price = \"0.6 $/1000 ft2\"",
+            "give the price of the whole rate",
+        );
+    }
+    reading.maybe("price").or(of_file).unwrap_or(0.0)
 }
 
 /// An amount of active ingredient or product as kg ai/ha.
-fn rate(
+pub(super) fn rate(
     reading: &Reading<'_>,
     key: &str,
     strength: Option<Strength>,

@@ -3,14 +3,16 @@
 
 use super::day;
 use super::fault::Faults;
-use super::occasion::{Occasion, occasions};
+use super::limit::{Whose, at_most};
+use super::occasion::{Occasion, due, root};
+use super::posts::post_name;
 use super::practice::Drafted;
 use super::products::{PreEmergentProduct, Products, active_name};
 use super::program::Built;
-use super::{Cue, Grass, LocalRules, Program, What, reseed};
-use crate::calendar::{Day, MonthDay};
+use super::{Cue, Grass, LocalRules, Program, What, reseed, tend_caution};
+use crate::calendar::{COMMON_YEAR, Day, MonthDay};
 use crate::quantity::{Kind, Units, show};
-use crate::work::ActiveId;
+use crate::work::{ActiveId, Stand};
 
 pub(super) const LABEL: &str = "typical; enter the figure of the label in your hand under `label`";
 
@@ -27,6 +29,14 @@ const N_YEAR: f64 = 4.0 * LB_PER_1000_FT2;
 /// Crabgrass comes up when the soil has warmed to 13.9-17.5 degrees C over a week (Fidanza,
 /// Dernoeden & Zhang 1996, Crop Sci. 36:990).
 const EMERGENCE_SOIL_C: f64 = 13.9;
+
+/// From this day on crabgrass is up, and tillers, in most places (our judgement from extension
+/// calendars).
+const UP_FROM: MonthDay = MonthDay { month: 5, day: 15 };
+const TILLERS_FROM: MonthDay = MonthDay { month: 6, day: 10 };
+
+/// The barrier that also stops crabgrass that is up, until its first tiller (label text).
+const TO_TILLERS: &str = "dithiopyr";
 
 /// Lowest usual height of cut, mm (Virginia Tech 1996: 1.5 in for bluegrass and ryegrass, 2 in
 /// for the fescues).
@@ -48,13 +58,18 @@ pub(super) fn program(
 ) {
     let all = Look { built, grasses, products };
     for (i, draft) in built.drafts.iter().enumerate() {
+        tend_caution::strip(built, i, faults);
         match &draft.what {
             What::Mow { height_mm, .. } => low_cut(draft, *height_mm, grasses, faults),
             What::PreEmergent { .. } => all.barrier(i, draft, faults),
-            What::Spread { .. } => nitrogen_once(draft, rules, faults),
+            What::Spread { .. } => {
+                nitrogen_once(draft, rules, faults);
+                tend_caution::liquid(built, i, faults);
+            }
             What::Topdress { depth_mm, .. } => deep_compost(draft, *depth_mm, faults),
             What::Overseed { .. } => reseed::sowing(built, i, products, faults),
-            What::Water { .. } => {}
+            What::Tend(tend) => tend_caution::look(built, i, &tend.tending, faults),
+            What::Water { .. } | What::Spray(_) => {}
         }
     }
     all.active_in_a_year(faults);
@@ -62,6 +77,17 @@ pub(super) fn program(
     if rules.nitrogen_year_g_m2.is_none() {
         all.nitrogen_in_a_year(faults);
     }
+}
+
+/// What one practice puts down of an active ingredient in a year.
+struct Yearly {
+    /// The practice's place in the program.
+    place: usize,
+    active: String,
+    kg_ha: f64,
+    /// Typical maximum for the grasses here, kg ai/ha.
+    most: Option<f64>,
+    sprayed: bool,
 }
 
 struct Look<'b> {
@@ -72,9 +98,26 @@ struct Look<'b> {
 
 /// Times a year that a practice is due; none where the lawn decides.
 pub(super) fn times(program: &Program, i: usize) -> Option<f64> {
-    let due: Vec<Occasion> =
-        occasions(program, i).into_iter().flat_map(Occasion::laid_out).collect();
-    (!due.is_empty() && due.iter().all(|o| o.once || o.day().is_some())).then_some(due.len() as f64)
+    let due = due(program, i);
+    let known = |o: &Occasion| o.once || o.day().is_some();
+    (!due.is_empty() && due.iter().all(known)).then_some(due.len() as f64)
+}
+
+/// The same, or as often as the lawn may call for it.
+pub(super) fn times_at_most(program: &Program, i: usize) -> f64 {
+    if let Some(times) = times(program, i) {
+        return times;
+    }
+    let Some((at, _)) = root(program, i) else { return 1.0 };
+    match &program.practices[at].cue {
+        Cue::CanopyHeight { min_gap_days, from, to, .. }
+        | Cue::DrySoil { min_gap_days, from, to, .. }
+        | Cue::WeedCover { min_gap_days, from, to, .. } => {
+            let length = to.in_year(COMMON_YEAR).0 - from.in_year(COMMON_YEAR).0;
+            (1.0 + f64::from(length) / f64::from((*min_gap_days).max(1))).floor()
+        }
+        _ => 1.0,
+    }
 }
 
 /// Key as written: both halves of a split barrier are told of as one.
@@ -151,9 +194,9 @@ impl Look<'_> {
         let Some(typical) = typical.or_else(|| self.products.like(*active, *carrier)) else {
             return;
         };
-        typical_rate(draft, *rate_kg_ha, typical, faults);
+        typical_rate(draft, *rate_kg_ha, typical.rate_kg_ha, &typical.name, faults);
         water_in(draft, *water_in_mm, typical, faults);
-        late(draft, &self.built.program.practices[i].cue, faults);
+        late(draft, *active, &self.built.program.practices[i].cue, faults);
         self.again(i, draft, *active, typical, faults);
         if !typical.note.is_empty() {
             faults.caution(
@@ -190,51 +233,70 @@ impl Look<'_> {
         }
     }
 
+    /// Each active ingredient over all of the program's barriers and sprays. Sprays hold to the
+    /// stricter of label and typical figure; a barrier's label is taken by itself.
     fn active_in_a_year(&self, faults: &mut Faults) {
-        let barriers = || {
-            self.built.drafts.iter().enumerate().filter_map(|(i, draft)| match &draft.what {
-                What::PreEmergent { active, rate_kg_ha, carrier, .. } => Some((
-                    draft,
-                    *active,
-                    *carrier,
-                    rate_kg_ha * times(&self.built.program, i).unwrap_or(1.0),
-                )),
-                _ => None,
-            })
+        let grasses = || self.grasses.iter().map(|g| g.0);
+        let laid = |(i, draft): (usize, &'_ Drafted)| match &draft.what {
+            What::PreEmergent { active, rate_kg_ha, carrier, .. } => Some(Yearly {
+                place: i,
+                active: active_name(*active),
+                kg_ha: rate_kg_ha * times(&self.built.program, i).unwrap_or(1.0),
+                most: self.products.like(*active, *carrier).and_then(|p| p.year_most(grasses())),
+                sprayed: false,
+            }),
+            What::Spray(spray) => Some(Yearly {
+                place: i,
+                active: post_name(spray.post),
+                kg_ha: spray.rate_kg_ha * times_at_most(&self.built.program, i),
+                most: self.products.with_post(spray.post).and_then(|p| p.year_most(grasses())),
+                sprayed: true,
+            }),
+            _ => None,
         };
-        let mut told: Vec<ActiveId> = Vec::new();
-        for (draft, active, carrier, _) in barriers() {
-            if told.contains(&active) {
+        let all: Vec<Yearly> = self.built.drafts.iter().enumerate().filter_map(laid).collect();
+        let mut told: Vec<&str> = Vec::new();
+        for one in &all {
+            if told.contains(&one.active.as_str()) {
                 continue;
             }
-            told.push(active);
-            let sum: f64 = barriers().filter(|b| b.1 == active).map(|b| b.3).sum();
-            let stated = barriers().filter(|b| b.1 == active).filter_map(|b| b.0.label.year_kg_ha);
-            if let Some(most) = stated.min_by(f64::total_cmp) {
-                if sum > most * 1.001 {
-                    over_label(draft, "in a year", sum, most, faults);
-                }
-                continue;
-            }
-            let like = self.products.like(active, carrier);
-            let most = like.and_then(|p| p.year_most(self.grasses.iter().map(|g| g.0)));
-            if let Some(most) = most.filter(|most| sum > most * 1.001) {
-                faults.caution(
-                    "much-active-in-a-year",
-                    &draft.amount_span,
-                    format!(
-                        "the program lays {} of {} in a year",
-                        us_and_metric(sum, Kind::ActiveRate),
-                        active_name(active)
-                    ),
-                    format!(
-                        "at most {} for the most sensitive grass here ({LABEL})",
-                        us_and_metric(most, Kind::ActiveRate)
-                    ),
-                    "lower the rate or drop an application",
-                );
-            }
+            told.push(&one.active);
+            self.one_active_in_a_year(one, &all, faults);
         }
+    }
+
+    fn one_active_in_a_year(&self, first: &Yearly, all: &[Yearly], faults: &mut Faults) {
+        let draft = &self.built.drafts[first.place];
+        let same = || all.iter().filter(|one| one.active == first.active);
+        let sum: f64 = same().map(|one| one.kg_ha).sum();
+        let stated = same().filter_map(|one| self.built.drafts[one.place].label.year_kg_ha);
+        let stated = stated.min_by(f64::total_cmp);
+        let sprayed = same().any(|one| one.sprayed);
+        let typical = same().filter_map(|one| one.most).min_by(f64::total_cmp);
+        let typical = typical.filter(|_| sprayed || stated.is_none());
+        let Some(most) = at_most(stated, typical).filter(|most| sum > most.value * 1.001) else {
+            return;
+        };
+        if most.whose == Whose::Label {
+            over_label(draft, "in a year", sum, most.value, faults);
+            return;
+        }
+        let does = if sprayed { "puts down up to" } else { "lays" };
+        faults.caution(
+            "much-active-in-a-year",
+            &draft.amount_span,
+            format!(
+                "the program {does} {} of {} in a year",
+                us_and_metric(sum, Kind::ActiveRate),
+                first.active
+            ),
+            format!(
+                "at most {} for the most sensitive grass here ({})",
+                us_and_metric(most.value, Kind::ActiveRate),
+                most.whose.words()
+            ),
+            "lower the rate or drop an application",
+        );
     }
 
     /// Passes of one active on days that are known, closer together than its sequence wants: two dates of
@@ -244,7 +306,7 @@ impl Look<'_> {
         let mut passes: Vec<(ActiveId, Day, usize)> = Vec::new();
         for (i, draft) in self.built.drafts.iter().enumerate() {
             if let What::PreEmergent { active, .. } = draft.what {
-                let days = occasions(program, i).into_iter().filter_map(|o| o.day());
+                let days = due(program, i).into_iter().filter_map(|o| o.day());
                 passes.extend(days.map(|day| (active, day, i)));
             }
         }
@@ -308,7 +370,7 @@ impl Look<'_> {
     }
 }
 
-fn over_label(draft: &Drafted, when: &str, rate: f64, most: f64, faults: &mut Faults) {
+pub(super) fn over_label(draft: &Drafted, when: &str, rate: f64, most: f64, faults: &mut Faults) {
     faults.error(
         "over-label",
         &draft.amount_span,
@@ -322,8 +384,13 @@ fn over_label(draft: &Drafted, when: &str, rate: f64, most: f64, faults: &mut Fa
     );
 }
 
-fn typical_rate(draft: &Drafted, rate: f64, typical: &PreEmergentProduct, faults: &mut Faults) {
-    let [low, _, high] = typical.rate_kg_ha;
+pub(super) fn typical_rate(
+    draft: &Drafted,
+    rate: f64,
+    [low, _, high]: [f64; 3],
+    product: &str,
+    faults: &mut Faults,
+) {
     let side = match draft.label.once_kg_ha {
         _ if rate < low * 0.99 => "below",
         None if rate > high * 1.01 => "above",
@@ -336,7 +403,7 @@ fn typical_rate(draft: &Drafted, rate: f64, typical: &PreEmergentProduct, faults
             "`{}` lays {}, {side} the typical range of {}",
             draft.key,
             us_and_metric(rate, Kind::ActiveRate),
-            typical.name
+            product
         ),
         format!(
             "{} to {} ({LABEL})",
@@ -363,8 +430,11 @@ fn water_in(draft: &Drafted, given_mm: f64, typical: &PreEmergentProduct, faults
     );
 }
 
-fn late(draft: &Drafted, cue: &Cue, faults: &mut Faults) {
-    let spring_ends = MonthDay { month: 5, day: 15 };
+/// When a barrier comes too late: most act on seedlings as they come up, one until they tiller.
+fn late(draft: &Drafted, active: ActiveId, cue: &Cue, faults: &mut Faults) {
+    let to_tillers = active_name(active) == TO_TILLERS;
+    let (spring_ends, stage) =
+        if to_tillers { (TILLERS_FROM, "has begun to tiller") } else { (UP_FROM, "is up") };
     let summer_ends = MonthDay { month: 7, day: 31 };
     let why = match cue {
         Cue::SoilTemperature { at_least_c, for_days, .. } if *at_least_c > EMERGENCE_SOIL_C => {
@@ -375,18 +445,24 @@ fn late(draft: &Drafted, cue: &Cue, faults: &mut Faults) {
         }
         Cue::Dates(days) if days.iter().all(|d| *d > spring_ends && *d <= summer_ends) => {
             let first: Vec<String> = days.iter().take(1).map(|d| day::show(*d)).collect();
-            format!("by {} crabgrass is up in most places", first.join(""))
+            format!("by {} crabgrass {stage} in most places", first.join(""))
+        }
+        Cue::WeedCover { stand: Stand::Crabgrass, .. } => {
+            "when crabgrass is seen, most of it is past what a barrier stops".to_string()
         }
         _ => return,
+    };
+    let expected = if to_tillers && !matches!(cue, Cue::SoilTemperature { .. }) {
+        "before the first tiller (label of dithiopyr: later is not satisfactory)".to_string()
+    } else {
+        let soil = us_and_metric(EMERGENCE_SOIL_C, Kind::Temperature);
+        format!("before the soil has warmed to {soil}")
     };
     faults.caution(
         "late-barrier",
         &draft.cue_span,
         format!("`{}`: {why}", draft.key),
-        format!(
-            "before the soil has warmed to {}",
-            us_and_metric(EMERGENCE_SOIL_C, Kind::Temperature)
-        ),
-        "an earlier date, or soil-temperature = \"50 degF\"",
+        expected,
+        "an earlier date, or soil-temperature = \"50 degF\"; for what is up, do = \"spray\"",
     );
 }

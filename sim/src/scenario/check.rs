@@ -7,8 +7,8 @@ use super::read::{self, Demand};
 use super::registry::ROOT;
 use super::value::{Reading, Value};
 use super::{
-    Checked, Fault, Lawn, Scenario, caution, clash, crew, doubts, event, never, place, program,
-    rule_caution, scouting, seed,
+    Checked, Fault, Lawn, Scenario, caution, clash, crew, doubts, event, goal, never, place,
+    program, rule_caution, scouting, seed, spray_caution,
 };
 use toml::Spanned;
 use toml::de::DeTable;
@@ -41,9 +41,10 @@ pub(super) fn check(
         faults.forget(&AFTER_SYNTAX);
     }
     let failed = faults.any_error();
+    let by_program = faults.take_by_program();
     let list = faults.in_order();
     match scenario {
-        Some(scenario) if !failed => Ok(Checked { scenario, cautions: list }),
+        Some(scenario) if !failed => Ok(Checked { scenario, cautions: list, by_program }),
         _ => Err(list),
     }
 }
@@ -105,10 +106,13 @@ pub(super) fn build<'t>(
     let rules = local_rules::local_rules(root, examples, lawn.as_ref(), faults);
     for built in &programs {
         let grasses = seed::with_sown(grasses, [built]);
+        faults.begin_program(&built.program.id);
         caution::program(built, &grasses, products, &rules, faults);
+        spray_caution::program(built, &grasses, products, &crew, faults);
         rule_caution::program(built, &rules, &crew, faults);
         never::program(built, &crew, faults);
         clash::program(built, faults);
+        faults.end_program();
     }
     let lawn = lawn.map(|lawn| Lawn { grasses: seed::with_sown(&lawn.grasses, &programs), ..lawn });
     let doubts = doubts::doubts(root, &programs);
@@ -139,5 +143,7 @@ pub(super) fn build<'t>(
         season_before,
         scouting,
         rules,
+        gear: crew::gear(root),
+        goals: goal::goals(root, faults),
     })
 }

@@ -2,10 +2,14 @@
 //! programs and lawn read; nothing here knows about text.
 
 use super::event::Event;
+use super::goal::Goals;
 use super::local_rules::LocalRules;
 use crate::calendar::{MonthDay, Weekdays};
 use crate::weather::{TableUnits, WeatherPlan};
-use crate::work::{ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing};
+use crate::work::{
+    ActiveId, Carrier, Clippings, NitrogenForms, PostId, SeedMix, Sought, Sowing, Stand, Tending,
+    Weed,
+};
 
 /// A number that a person knows exactly, as a range, or as low / likely / high.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -37,6 +41,14 @@ impl Uncertain {
                 let squares = a * a + b * b + c * c - a * b - a * c - b * c;
                 (squares / 18.0).max(0.0).sqrt()
             }
+        }
+    }
+
+    /// The lowest value that may be drawn.
+    pub fn least(self) -> f64 {
+        match self {
+            Uncertain::Exact(value) => value,
+            Uncertain::Range(low, _) | Uncertain::Triple(low, _, _) => low,
         }
     }
 
@@ -79,6 +91,8 @@ pub struct Doubts {
     pub hour_cost: Option<Uncertain>,
     /// Mowing speed, m/s.
     pub mower_speed_m_s: Option<Uncertain>,
+    /// Share of the weeds' ground that is found where spots are sprayed, 0..=1.
+    pub weeds_found: Option<Uncertain>,
     /// Rated release times of coated nitrogen, days, each with the key of its practice. A practice
     /// has one luck in all programs; each range stands here once.
     pub release_days: Vec<(String, Uncertain)>,
@@ -117,6 +131,10 @@ pub struct Scenario {
     pub scouting: Option<Scouting>,
     /// The rules of the place.
     pub rules: LocalRules,
+    /// Bags, tank and tools of the crew; nothing of it bears on the lawn.
+    pub gear: Gear,
+    /// What a cheap program must still bring, where that is stated.
+    pub goals: Goals,
 }
 
 impl Scenario {
@@ -169,6 +187,12 @@ pub enum Sighting {
     GreenCover,
     /// Crabgrass, % of the ground.
     Crabgrass,
+    /// Dandelion and its like, % of the ground.
+    Dandelion,
+    /// White clover, % of the ground.
+    Clover,
+    /// Yellow nutsedge, % of the ground.
+    Nutsedge,
     /// Bare ground, %.
     BareGround,
     /// Visual quality, 1-9.
@@ -177,10 +201,13 @@ pub enum Sighting {
 
 impl Sighting {
     /// Every sighting by the word that a scenario has for it.
-    pub const ALL: [(&'static str, Sighting); 5] = [
+    pub const ALL: [(&'static str, Sighting); 8] = [
         ("grass-cover", Sighting::GrassCover),
         ("green-cover", Sighting::GreenCover),
         ("crabgrass", Sighting::Crabgrass),
+        ("dandelion", Sighting::Dandelion),
+        ("clover", Sighting::Clover),
+        ("nutsedge", Sighting::Nutsedge),
         ("bare-ground", Sighting::BareGround),
         ("quality", Sighting::Quality),
     ];
@@ -191,6 +218,9 @@ impl Sighting {
             Sighting::GrassCover => "grass cover",
             Sighting::GreenCover => "green cover",
             Sighting::Crabgrass => "crabgrass",
+            Sighting::Dandelion => "dandelion",
+            Sighting::Clover => "clover",
+            Sighting::Nutsedge => "nutsedge",
             Sighting::BareGround => "bare ground",
             Sighting::Quality => "quality",
         }
@@ -202,6 +232,9 @@ impl Sighting {
             Sighting::GrassCover => "turf_cover",
             Sighting::GreenCover => "green_cover",
             Sighting::Crabgrass => "crabgrass_cover",
+            Sighting::Dandelion => "broadleaf_cover",
+            Sighting::Clover => "clover_cover",
+            Sighting::Nutsedge => "nutsedge_cover",
             Sighting::BareGround => "bare_ground",
             Sighting::Quality => "quality",
         }
@@ -229,6 +262,13 @@ pub struct Lawn {
     /// Viable crabgrass seed in the top of the soil, per m2, where the user states it; otherwise
     /// it is inferred from last August's cover.
     pub seed_bank_m2: Option<Uncertain>,
+    /// Dandelion and its like last autumn, share of the area 0..=1; where it is left out they are
+    /// not played: none stands, none comes, and none is told of.
+    pub dandelion: Option<Uncertain>,
+    /// White clover last autumn, likewise.
+    pub clover: Option<Uncertain>,
+    /// Yellow nutsedge last August, likewise.
+    pub nutsedge: Option<Uncertain>,
     /// Share of the water from a hose or sprinkler that reaches the root zone, 0..=1.
     pub irrigation_efficiency: f64,
 }
@@ -434,6 +474,59 @@ pub enum What {
         /// Seed as bought.
         product: Product,
     },
+    /// Spray weeds that are up.
+    Spray(Spray),
+    /// Any other work on the ground or the turf.
+    Tend(Tend),
+}
+
+impl What {
+    /// Whether rules of pesticides hold for it.
+    pub fn is_pesticide(&self) -> bool {
+        match self {
+            What::PreEmergent { .. } | What::Spray(_) => true,
+            What::Tend(tend) => matches!(tend.tending, Tending::Kill { .. }),
+            _ => false,
+        }
+    }
+}
+
+/// Work on the ground or the turf, with what it takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tend {
+    /// What the lawn gets, where it goes as meant.
+    pub tending: Tending,
+    /// Minutes of one person per 100 m2.
+    pub minutes_per_100_m2: f64,
+    /// Machine, material or product for 1 m2.
+    pub price_per_m2: f64,
+    /// Irrigation given right after, mm.
+    pub water_in_mm: f64,
+    /// Product as bought, where there is one.
+    pub product: Option<Product>,
+    /// Whether it is done for once, and not every year.
+    pub once: bool,
+}
+
+/// A spray on weeds that are up.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spray {
+    /// With what.
+    pub post: PostId,
+    /// Rate on the ground that is sprayed, kg ai/ha.
+    pub rate_kg_ha: f64,
+    /// Only where weeds are seen, and not all of the lawn.
+    pub spots: bool,
+    /// Weeds that it is for: as stated, or all that it controls.
+    pub weeds: Vec<Weed>,
+    /// What the crew walks the lawn for.
+    pub sought: Sought,
+    /// Mix of water and product on the ground that is sprayed, mL/m2.
+    pub volume_ml_m2: f64,
+    /// Product as bought, for the ground that is sprayed.
+    pub product: Product,
+    /// Whether the user gave the label's figures for once and for a year, and it keeps to them.
+    pub label_read: bool,
 }
 
 /// A product as the crew buys and loads it.
@@ -514,6 +607,19 @@ pub enum Cue {
         /// At least this many days between two.
         min_gap_days: u32,
     },
+    /// When weeds have come to cover a share of the lawn, inside a window.
+    WeedCover {
+        /// Which.
+        stand: Stand,
+        /// Share of the lawn, 0..=1.
+        at_least: f64,
+        /// Window's first day.
+        from: MonthDay,
+        /// Window's last day.
+        to: MonthDay,
+        /// At least this many days between two.
+        min_gap_days: u32,
+    },
 }
 
 /// A condition under which a due practice waits.
@@ -521,6 +627,11 @@ pub enum Cue {
 pub enum Hold {
     /// Forecast or yesterday's high at or above, degrees C.
     Hotter {
+        /// Threshold, degrees C.
+        than_c: f64,
+    },
+    /// High promised for today at or below, degrees C.
+    Cooler {
         /// Threshold, degrees C.
         than_c: f64,
     },
@@ -551,6 +662,11 @@ pub enum Hold {
         /// Threshold, m/s.
         m_s: f64,
     },
+    /// Wind at or below, m/s (yesterday's mean stands in): still air.
+    Calm {
+        /// Threshold, m/s.
+        m_s: f64,
+    },
     /// A closed season of a local rule: no act between the two days (may cross the new year).
     Closed {
         /// First closed day.
@@ -560,10 +676,37 @@ pub enum Hold {
     },
     /// For a mowing: the canopy is no taller than its height of cut.
     NothingToCut,
+    /// The lawn is paler than a richly fed strip by less than this, points of the scale from 1 to 9.
+    GreenWithin {
+        /// Threshold, points.
+        points: f64,
+    },
     /// The canopy is no taller than this, mm.
     ShorterThan {
         /// Threshold, mm.
         mm: f64,
+    },
+    /// The lawn was mown fewer than so many days ago.
+    MownWithin {
+        /// Days.
+        days: u32,
+    },
+    /// Standing weeds were sprayed fewer than so many days ago.
+    SprayedWithin {
+        /// Days.
+        days: u32,
+    },
+    /// For a spray: the weeds that it is for cover no more than this share of the lawn, 0..=1.
+    NothingToSpray {
+        /// Threshold, 0..=1.
+        below: f64,
+    },
+    /// These weeds cover no more than this share of the lawn, 0..=1.
+    FewWeeds {
+        /// Which.
+        sought: Sought,
+        /// Threshold, 0..=1.
+        below: f64,
     },
 }
 
@@ -590,6 +733,14 @@ pub struct Crew {
     pub spread_minutes_per_100_m2: f64,
     /// Spraying, person-minutes per 100 m2.
     pub spray_minutes_per_100_m2: f64,
+    /// Share of the weeds' ground that is found where spots are sprayed, 0..=1.
+    pub weeds_found: f64,
+    /// Ground sprayed around the weeds found, as a share of theirs.
+    pub spot_margin: f64,
+    /// Walking the lawn for weeds, person-minutes per 100 m2 of lawn.
+    pub spot_walk_minutes_per_100_m2: f64,
+    /// Spraying spots, person-minutes per 100 m2 of ground sprayed.
+    pub spot_spray_minutes_per_100_m2: f64,
     /// Topdressing, person-minutes per 100 m2 and mm of depth.
     pub topdress_minutes_per_100_m2_mm: f64,
     /// Spreading grass seed, person-minutes per 100 m2.
@@ -610,6 +761,21 @@ pub struct Crew {
     pub least_visit_cost: f64,
     /// What rain keeps the crew from, besides the practices' own holds.
     pub rain_out: Option<RainOut>,
+}
+
+/// What a crew loads its products with, as far as it is stated.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Gear {
+    /// Weight of a bag, kg.
+    pub bag_kg: Option<f64>,
+    /// What the sprayer's tank holds, L.
+    pub tank_l: Option<f64>,
+    /// Spray mix laid, mL/m2.
+    pub carrier_ml_m2: Option<f64>,
+    /// Width that one pass of the spreader covers, m.
+    pub spreader_m: Option<f64>,
+    /// Depth that the sprinklers lay in an hour, mm/h.
+    pub sprinkler_mm_h: Option<f64>,
 }
 
 /// Rain that keeps a crew from working, mm: more than `fallen` yesterday, or at least `coming`

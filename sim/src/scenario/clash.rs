@@ -3,7 +3,7 @@
 use super::caution::{LB_PER_1000_FT2, name, times, us_and_metric};
 use super::day;
 use super::fault::Faults;
-use super::occasion::{Occasion, occasions};
+use super::occasion::{Occasion, due};
 use super::practice::Drafted;
 use super::program::Built;
 use super::{Cue, Hold, What};
@@ -54,11 +54,16 @@ fn nitrogen_in_heat(built: &Built, i: usize, draft: &Drafted, faults: &mut Fault
     let What::Spread { nitrogen, water_in_mm, product, .. } = &draft.what else { return };
     let waits = draft.holds.iter().any(|h| matches!(h, Hold::Hotter { .. }));
     let quick = nitrogen.quick_g_m2();
-    if waits || product.liquid || quick <= LITTLE_QUICK || *water_in_mm >= WATERS_IN_MM {
+    if waits
+        || product.liquid
+        || nitrogen.on_leaf
+        || quick <= LITTLE_QUICK
+        || *water_in_mm >= WATERS_IN_MM
+    {
         return;
     }
-    let due = occasions(&built.program, i).into_iter().flat_map(Occasion::laid_out);
-    if let Some(on) = due.filter_map(|o| o.meets(HEAT.0, HEAT.1)).next() {
+    let due = due(&built.program, i);
+    if let Some((on, _)) = due.iter().find_map(|o| o.meets(HEAT.0, HEAT.1)) {
         faults.caution(
             "nitrogen-in-heat",
             &draft.cue_span,
@@ -103,9 +108,6 @@ fn bagged(built: &Built, draft: &Drafted, faults: &mut Faults) {
 
 /// Fewest days, from 0 on, from one practice to another, where both days are known.
 fn soonest(built: &Built, first: usize, then: usize) -> Option<i32> {
-    let days = |i: usize| -> Vec<Occasion> {
-        occasions(&built.program, i).into_iter().flat_map(Occasion::laid_out).collect()
-    };
     let apart = |a: &Occasion, b: &Occasion| {
         if a.root == b.root && a.once {
             Some(b.after - a.after)
@@ -113,7 +115,7 @@ fn soonest(built: &Built, first: usize, then: usize) -> Option<i32> {
             Some(b.day()?.0 - a.day()?.0)
         }
     };
-    let (a, b) = (days(first), days(then));
+    let (a, b) = (due(&built.program, first), due(&built.program, then));
     let all = a.iter().flat_map(|a| b.iter().filter_map(move |b| apart(a, b)));
     all.filter(|days| *days >= 0).min()
 }

@@ -2,9 +2,9 @@
 
 use super::fault::{Faults, did_you_mean};
 use super::key::quoted;
-use super::registry::{CREW, SLIPS};
+use super::registry::{CREW, GEAR, SLIPS};
 use super::value::{Reading, Value};
-use super::{Crew, RainLimit, RainOut, Slips};
+use super::{Crew, Gear, RainLimit, RainOut, Slips};
 use crate::calendar::Weekdays;
 use crate::quantity::Kind;
 
@@ -35,6 +35,10 @@ pub(super) fn crew(root: &Reading<'_>, faults: &mut Faults) -> Crew {
         bagging_factor: crew.number("bagging"),
         spread_minutes_per_100_m2: crew.number("spread"),
         spray_minutes_per_100_m2: crew.number("spray"),
+        weeds_found: crew.number("weeds-found"),
+        spot_margin: crew.number("spot-margin"),
+        spot_walk_minutes_per_100_m2: crew.number("spot-walk"),
+        spot_spray_minutes_per_100_m2: crew.number("spot-spray"),
         topdress_minutes_per_100_m2_mm: crew.number("topdress"),
         overseed_minutes_per_100_m2: crew.number("overseed"),
         rake_in_minutes_per_100_m2: crew.number("rake-in"),
@@ -119,6 +123,19 @@ fn rain_out(table: &Reading<'_>) -> RainOut {
         mow: limit("mow-wet", "mow-rain"),
         spray: limit("spray-wet", "spray-rain"),
         spread: limit("spread-wet", "spread-rain"),
+    }
+}
+
+/// Bags, tank and tools.
+pub(super) fn gear(root: &Reading<'_>) -> Gear {
+    let none = Reading::empty(&GEAR);
+    let gear = root.table("gear").unwrap_or(&none);
+    Gear {
+        bag_kg: gear.maybe("bag"),
+        tank_l: gear.maybe("tank"),
+        carrier_ml_m2: gear.maybe("carrier"),
+        spreader_m: gear.maybe("spreader-width"),
+        sprinkler_mm_h: gear.maybe("sprinkler-rate"),
     }
 }
 

@@ -5,6 +5,7 @@ use super::day;
 use super::fault::Faults;
 use super::value::{Reading, Value};
 use crate::calendar::MonthDay;
+use crate::work::Stand;
 
 /// A cue whose reference to another practice is still a name.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,7 +17,7 @@ pub(super) enum CueDraft {
 }
 
 /// The ways to say when, each with the keys that go with it.
-const WAYS: [(&str, &[&str]); 7] = [
+const WAYS: [(&str, &[&str]); 10] = [
     ("on", &[]),
     ("every", &["from", "to"]),
     ("soil-temperature", &["for", "from", "to"]),
@@ -24,11 +25,18 @@ const WAYS: [(&str, &[&str]); 7] = [
     ("canopy-height", &["from", "to", "at-least-apart"]),
     ("days-after", &[]),
     ("dry-soil", &["from", "to", "at-least-apart"]),
+    ("crabgrass-cover", &["from", "to", "at-least-apart"]),
+    ("broadleaf-cover", &["from", "to", "at-least-apart"]),
+    ("nutsedge-cover", &["from", "to", "at-least-apart"]),
 ];
 const COMPANIONS: [&str; 5] = ["for", "base", "from", "to", "at-least-apart"];
 
 /// Base of degree-days where none is given: 50 degF, as extension counts for crabgrass have it.
 const USUAL_BASE_C: f64 = 10.0;
+
+/// Days between two of a practice that weeds call for: three weeks, the middle of what labels and
+/// trials leave between two sprays on them (common practice).
+const USUAL_WEEDS_APART: u32 = 21;
 
 /// The first way that a practice says when.
 pub(super) fn way(reading: &Reading<'_>) -> Option<&'static str> {
@@ -56,7 +64,8 @@ pub(super) fn cue(reading: &Reading<'_>, faults: &mut Faults) -> Option<CueDraft
                 &reading.span,
                 format!("`{}` does not say when it happens", reading.text("key").unwrap_or("?")),
                 "on = [\"15 Apr\"], or every = \"14 days\" with from and to, or soil-temperature, \
-                 degree-days, canopy-height, dry-soil, days-after",
+                 degree-days, canopy-height, dry-soil, crabgrass-cover, broadleaf-cover, \
+                 nutsedge-cover, days-after",
                 None,
             );
             return None;
@@ -106,6 +115,16 @@ fn read(way: &str, reading: &Reading<'_>, faults: &mut Faults) -> Option<CueDraf
             let (from, to) = window(way, reading, faults)?;
             let min_gap_days = days(reading, "at-least-apart").unwrap_or(2);
             Cue::DrySoil { at_most: reading.maybe(way)?, from, to, min_gap_days }
+        }
+        "crabgrass-cover" | "broadleaf-cover" | "nutsedge-cover" => {
+            let (from, to) = window(way, reading, faults)?;
+            let stand = match way {
+                "crabgrass-cover" => Stand::Crabgrass,
+                "broadleaf-cover" => Stand::Broadleaf,
+                _ => Stand::Nutsedge,
+            };
+            let min_gap_days = days(reading, "at-least-apart").unwrap_or(USUAL_WEEDS_APART);
+            Cue::WeedCover { stand, at_least: reading.maybe(way)?, from, to, min_gap_days }
         }
         _ => {
             let after = reading.table("days-after")?;
@@ -180,6 +199,7 @@ pub(super) fn words(reading: &Reading<'_>, with_window: bool) -> String {
         text if text.chars().all(|c| c.is_ascii_digit()) => format!("{text} days"),
         text => text,
     };
+    let covers = |weeds: &str| format!("when {weeds} covers {}", raw(&format!("{weeds}-cover")));
     let said = match way(reading) {
         Some("on") => format!("on {}", raw("on")),
         Some("every") => format!("every {}", days("every")),
@@ -193,6 +213,9 @@ pub(super) fn words(reading: &Reading<'_>, with_window: bool) -> String {
         }
         Some("canopy-height") => format!("when the grass stands {} high", raw("canopy-height")),
         Some("dry-soil") => format!("when soil water is down to {}", raw("dry-soil")),
+        Some("crabgrass-cover") => covers("crabgrass"),
+        Some("broadleaf-cover") => covers("broadleaf"),
+        Some("nutsedge-cover") => covers("nutsedge"),
         Some("days-after") => match reading.table("days-after") {
             Some(after) => format!(
                 "{} after {}",

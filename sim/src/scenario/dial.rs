@@ -64,6 +64,9 @@ const BOUGHT: [Kind; 7] = [
     Kind::Density,
 ];
 
+/// Amounts that change nothing but what the check says.
+const TOLD_ONLY: [&str; 1] = ["volume"];
+
 /// Last day of a common year, from 0.
 const LAST_DAY: f64 = 364.0;
 
@@ -91,7 +94,9 @@ fn dial(key: &Key, reading: &Reading<'_>) -> Option<Dial> {
         held_at: false,
     };
     match (key.shape, stated) {
-        (Shape::Quantity(kind, low, high), _) if !BOUGHT.contains(&kind) => {
+        (Shape::Quantity(kind, low, high), _)
+            if !BOUGHT.contains(&kind) && !TOLD_ONLY.contains(&key.name) =>
+        {
             let now = reading.maybe(key.name)?;
             (dial.measure, dial.range, dial.now) = (Measure::Amount(kind), (low, high), vec![now]);
             let repeats =

@@ -20,6 +20,7 @@ pub(super) fn doubts(root: &Reading<'_>, programs: &[Built]) -> Doubts {
         group_by_texture: soil.is_some_and(|soil| !soil.has("hydrologic-group")),
         hour_cost: of_table(crew, "hour-cost"),
         mower_speed_m_s: of_table(crew, "mower-speed"),
+        weeds_found: of_table(crew, "weeds-found"),
         release_days: release_days(programs),
     }
 }

@@ -67,23 +67,29 @@ const MOST: usize = 12;
 
 /// What a need may ask about: as written, and the measure's key. The first two are ratings from 1
 /// to 9, the others shares of the ground.
-const MEASURES: [(&str, &str); 6] = [
+const MEASURES: [(&str, &str); 9] = [
     ("quality", "quality"),
     ("colour", "colour"),
     ("crabgrass", "crabgrass_cover"),
     ("turf cover", "turf_cover"),
     ("green cover", "green_cover"),
     ("bare ground", "bare_ground"),
+    ("broadleaf weeds", "broadleaf_cover"),
+    ("clover", "clover_cover"),
+    ("nutsedge", "nutsedge_cover"),
 ];
 
 /// The sides as written, the longer first.
-const SIDES: [(&str, Side); 6] = [
+const SIDES: [(&str, Side); 9] = [
     (">=", Side::AtLeast),
     ("<=", Side::AtMost),
     (">", Side::Above),
     ("<", Side::Below),
     ("at least", Side::AtLeast),
+    ("at most", Side::AtMost),
     ("under", Side::Below),
+    ("below", Side::Below),
+    ("above", Side::Above),
 ];
 
 impl Event {
@@ -224,19 +230,42 @@ fn when(table: &Reading<'_>, faults: &mut Faults) -> Option<EventDay> {
     .ok()
 }
 
-/// Reads a need; the fault is what was expected, and a help.
-fn need(text: &str) -> Result<Need, (String, Option<String>)> {
+/// What was expected, and a help.
+pub type Misread = (String, Option<String>);
+
+/// Reads a need.
+fn need(text: &str) -> Result<Need, Misread> {
     let form = || "a measure, a sign and a value, such as \"quality >= 6\" or \"crabgrass < 5 %\"";
     let lower = text.to_lowercase();
-    let sides = || SIDES.iter().filter_map(|(sign, side)| Some((lower.find(sign)?, *sign, *side)));
-    let (at, sign, side) = sides().next().ok_or_else(|| (form().to_string(), None))?;
-    let name = lower[..at].trim().replace(['-', '_'], " ");
-    let value = lower[at + sign.len()..].trim();
-    let names = || MEASURES.iter().map(|(name, _)| *name);
-    let Some((_, measure)) = MEASURES.iter().find(|(known, _)| *known == name) else {
-        let expected = format!("one of {}, then a sign and a value", quoted(names()));
-        return Err((expected, did_you_mean(&name, names())));
+    let (name, side, value) = at_sign(&lower).ok_or_else(|| (form().to_string(), None))?;
+    let name = name.replace(['-', '_'], " ");
+    let Some(measure) = measure_named(&name) else {
+        let expected = format!("one of {}, then a sign and a value", quoted(measure_names()));
+        return Err((expected, did_you_mean(&name, measure_names())));
     };
+    Ok(Need { measure, side, line: line(measure, value)? })
+}
+
+/// A lower-case text at its first sign: what stands before it, the side, what stands behind.
+pub(super) fn at_sign(lower: &str) -> Option<(&str, Side, &str)> {
+    let found = SIDES.iter().filter_map(|(sign, side)| Some((lower.find(sign)?, *sign, *side)));
+    // Of two at one place the first, which is the longer.
+    let (at, sign, side) = found.min_by_key(|(at, ..)| *at)?;
+    Some((lower[..at].trim(), side, lower[at + sign.len()..].trim()))
+}
+
+/// Key of the measure that people name so.
+pub(super) fn measure_named(name: &str) -> Option<&'static str> {
+    MEASURES.iter().find(|(known, _)| *known == name).map(|(_, key)| *key)
+}
+
+/// What measures are called.
+pub(super) fn measure_names() -> impl Iterator<Item = &'static str> + Clone {
+    MEASURES.iter().map(|(name, _)| *name)
+}
+
+/// The line of a measure: a rating, or a share in %.
+pub(super) fn line(measure: &str, value: &str) -> Result<f64, Misread> {
     let line = if rating(measure) {
         value.parse::<f64>().ok().filter(|v| (1.0..=9.0).contains(v))
     } else {
@@ -246,7 +275,7 @@ fn need(text: &str) -> Result<Need, (String, Option<String>)> {
             .filter(|v| (0.0..=100.0).contains(v))
     };
     match line {
-        Some(line) => Ok(Need { measure, side, line }),
+        Some(line) => Ok(line),
         None if rating(measure) => Err(("a rating between 1 and 9".to_string(), None)),
         None => Err(("a share of the ground such as \"5 %\"".to_string(), None)),
     }

@@ -7,6 +7,9 @@ use std::ops::Range;
 #[derive(Default)]
 pub(super) struct Faults {
     list: Vec<Fault>,
+    /// The program that is being looked at.
+    program: Option<String>,
+    by_program: Vec<(String, Fault)>,
 }
 
 impl Faults {
@@ -51,7 +54,25 @@ impl Faults {
         self.add(fault);
     }
 
+    /// What is noted from here on concerns this program.
+    pub(super) fn begin_program(&mut self, id: &str) {
+        self.program = Some(id.to_string());
+    }
+
+    /// What is noted from here on concerns no program more than another.
+    pub(super) fn end_program(&mut self) {
+        self.program = None;
+    }
+
+    /// What concerned a program, with its id, in the order noted.
+    pub(super) fn take_by_program(&mut self) -> Vec<(String, Fault)> {
+        std::mem::take(&mut self.by_program)
+    }
+
     fn add(&mut self, fault: Fault) {
+        if let Some(id) = &self.program {
+            self.by_program.push((id.clone(), fault.clone()));
+        }
         if !self.list.contains(&fault) {
             self.list.push(fault);
         }

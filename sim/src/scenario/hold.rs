@@ -13,23 +13,31 @@ pub(super) struct HoldFault {
 }
 
 /// The forms of a hold, as a person writes them.
-pub(super) const FORMS: [&str; 11] = [
+pub(super) const FORMS: [&str; 17] = [
     "frozen",
     "hotter than 88 degF",
+    "cooler than 50 degF",
     "rain coming 0.1 in",
     "rain in 3 days 0.5 in",
     "wet 0.4 in",
     "dormant",
     "drier than 25 %",
     "windy 10 mph",
+    "calm 3 mph",
     "closed 1 Dec to 1 Apr",
     "nothing to cut",
     "shorter than 3 in",
+    "mown within 2 days",
+    "sprayed within 2 days",
+    "nothing to spray",
+    "green within 0.5 points",
 ];
 
 /// Reads a hold. "frozen" reads to nothing: nobody works frozen or snow-covered ground, so every
 /// practice waits for it anyway. Where the amount may be left out, common practice stands in:
-/// 0.1 in of rain today, 0.5 in over three days, 0.4 in fallen yesterday, 10 mph of wind.
+/// 0.1 in of rain today, 0.5 in over three days, 0.4 in fallen yesterday, 10 mph of wind, 3 mph for
+/// still air, 2 days between mower and spray; and 0.5 % of the lawn under weeds (D) for "nothing to
+/// spray".
 pub(super) fn parse(text: &str) -> Result<Option<Hold>, HoldFault> {
     let plain = text.split_whitespace().collect::<Vec<_>>().join(" ");
     let lower = plain.to_lowercase();
@@ -43,7 +51,17 @@ pub(super) fn parse(text: &str) -> Result<Option<Hold>, HoldFault> {
     if lower == "nothing to cut" {
         return Ok(Some(Hold::NothingToCut));
     }
-    let hold = if let Some(rest) = after("hotter than") {
+    let hold = if let Some(rest) = after("cooler than") {
+        Hold::Cooler { than_c: amount(text, rest, Kind::Temperature, None)? }
+    } else if let Some(rest) = after("mown within") {
+        Hold::MownWithin { days: days(text, rest)? }
+    } else if let Some(rest) = after("sprayed within") {
+        Hold::SprayedWithin { days: days(text, rest)? }
+    } else if let Some(rest) = after("nothing to spray") {
+        Hold::NothingToSpray { below: amount(text, rest, Kind::Share, Some("0.5 %"))? }
+    } else if let Some(rest) = after("calm") {
+        Hold::Calm { m_s: amount(text, rest, Kind::Speed, Some("3 mph"))? }
+    } else if let Some(rest) = after("hotter than") {
         Hold::Hotter { than_c: amount(text, rest, Kind::Temperature, None)? }
     } else if let Some(rest) = after("rain coming") {
         Hold::RainComing { mm: amount(text, rest, Kind::Depth, Some("0.1 in"))? }
@@ -57,6 +75,8 @@ pub(super) fn parse(text: &str) -> Result<Option<Hold>, HoldFault> {
         Hold::Windy { m_s: amount(text, rest, Kind::Speed, Some("10 mph"))? }
     } else if let Some(rest) = after("wet") {
         Hold::Wet { mm: amount(text, rest, Kind::Depth, Some("0.4 in"))? }
+    } else if let Some(rest) = after("green within") {
+        Hold::GreenWithin { points: points(text, rest)? }
     } else if let Some(rest) = after("closed") {
         closed(text, rest)?
     } else {
@@ -75,7 +95,8 @@ fn amount(text: &str, rest: &str, kind: Kind, usual: Option<&str>) -> Result<f64
     let range = match kind {
         Kind::Temperature => 0.0..=60.0,
         Kind::Speed => 0.5..=40.0,
-        Kind::Share => 0.01..=0.99,
+        Kind::Share => 0.001..=0.99,
+        Kind::Duration => 1.0..=60.0,
         _ => 0.0..=400.0,
     };
     if range.contains(&value) {
@@ -84,6 +105,22 @@ fn amount(text: &str, rest: &str, kind: Kind, usual: Option<&str>) -> Result<f64
     Err(HoldFault {
         message: format!("the hold \"{text}\" would never or always stand"),
         expected: format!("{} of a usual size", kind.name()),
+        help: None,
+    })
+}
+
+/// Whole days between mower and spray.
+fn days(text: &str, rest: &str) -> Result<u32, HoldFault> {
+    Ok(amount(text, rest, Kind::Duration, Some("2 days"))?.ceil() as u32)
+}
+
+fn points(text: &str, rest: &str) -> Result<f64, HoldFault> {
+    let number = rest.trim_end_matches("points").trim_end_matches("point").trim();
+    let read = number.parse::<f64>().ok().filter(|points| (0.1..=4.0).contains(points));
+    read.ok_or_else(|| HoldFault {
+        message: format!("in the hold \"{text}\", the difference of colour is not understood"),
+        expected: "points of the scale from 1 to 9, 0.1 to 4, such as \"green within 0.5 points\""
+            .to_string(),
         help: None,
     })
 }
@@ -101,6 +138,11 @@ fn unknown(text: &str, lower: &str) -> HoldFault {
     let number = lower.find(|c: char| c.is_ascii_digit()).map(|at| &text[at..]);
     let with = |words: &str, usual: &str| Some(format!("{words} {}", number.unwrap_or(usual)));
     let meant = match lower.split(' ').next().unwrap_or_default() {
+        "cold" | "cool" | "cooler" | "below" => with("cooler than", "50 degF"),
+        "mown" | "mowed" | "mowing" => with("mown within", "2 days"),
+        "sprayed" | "spray" => with("sprayed within", "2 days"),
+        "weeds" | "few" => Some("nothing to spray".to_string()),
+        "still" | "calm" | "inversion" => with("calm", "3 mph"),
         "heat" | "hot" | "hotter" | "above" => with("hotter than", "88 degF"),
         "raining" | "rain" => with("rain coming", "0.1 in"),
         "wind" => with("windy", "10 mph"),
@@ -130,13 +172,15 @@ mod tests {
         let read: Vec<_> = FORMS.iter().map(|f| parse(f).map_err(|e| e.message)).collect();
         assert!(read.iter().all(Result::is_ok), "{read:?}");
         assert_eq!(read[0], Ok(None));
-        assert_eq!(read[3], Ok(Some(Hold::RainIn3Days { mm: 12.7 })));
+        assert_eq!(read[4], Ok(Some(Hold::RainIn3Days { mm: 12.7 })));
         let closed = Hold::Closed {
             from: MonthDay { month: 12, day: 1 },
             to: MonthDay { month: 4, day: 1 },
         };
-        assert_eq!(read[8], Ok(Some(closed)));
-        assert_eq!(read[6], Ok(Some(Hold::Drier { than: 0.25 })));
+        assert_eq!(read[10], Ok(Some(closed)));
+        assert_eq!(read[7], Ok(Some(Hold::Drier { than: 0.25 })));
+        assert_eq!(read[13], Ok(Some(Hold::MownWithin { days: 2 })));
+        assert_eq!(read[15], Ok(Some(Hold::NothingToSpray { below: 0.005 })));
     }
 
     #[test]

@@ -38,7 +38,7 @@ pub struct LocalRules {
     pub fertilizer_closed: Vec<(MonthDay, MonthDay)>,
     /// What may be laid at once even then, g N/m2.
     pub fertilizer_closed_over_g_m2: f64,
-    /// Stretches of the year, both ends included, without pre-emergents.
+    /// Stretches of the year, both ends included, without pre-emergents and sprays on weeds.
     pub pesticide_closed: Vec<(MonthDay, MonthDay)>,
     /// No fertilizer with at least this much rain promised for today and the two days after, mm.
     pub rain_coming_mm: Option<f64>,
@@ -46,7 +46,7 @@ pub struct LocalRules {
     pub water_days: WaterDays,
     /// Ground beside water that gets no fertilizer, m2.
     pub strip_m2: f64,
-    /// Whether it gets no pre-emergent either.
+    /// Whether it gets no pre-emergent and no spray on weeds either.
     pub strip_without_pesticide: bool,
 }
 
@@ -113,11 +113,11 @@ impl LocalRules {
     }
 
     /// Share of the lawn that a practice's product goes on, 0..=1: the strip beside water gets no
-    /// fertilizer, and by some rules no pre-emergent.
+    /// fertilizer, and by some rules no pesticide.
     pub fn treated_share(&self, what: &What, lawn: &Lawn) -> f64 {
         let kept_off = match what {
             What::Spread { .. } => true,
-            What::PreEmergent { .. } => self.strip_without_pesticide,
+            what if what.is_pesticide() => self.strip_without_pesticide,
             _ => false,
         };
         if !kept_off || lawn.area_m2 <= 0.0 {

@@ -15,13 +15,16 @@ mod dial;
 mod doubts;
 mod event;
 mod fault;
+mod goal;
 mod hold;
 mod key;
 mod lesson;
+mod limit;
 mod local_rules;
 mod never;
 mod occasion;
 mod place;
+mod posts;
 mod practice;
 mod products;
 mod program;
@@ -31,22 +34,30 @@ mod reseed;
 mod rule_caution;
 mod scouting;
 mod seed;
+mod spray;
+mod spray_caution;
+mod tend;
+mod tend_caution;
 mod texture;
 mod value;
+mod written;
 
 pub use checked::*;
 pub use dial::{Dial, Dials, Measure, day_of_year, dials, month_day, show_day};
 pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
 pub(crate) use fault::{did_you_mean, near};
+pub use goal::{Budget, Fold, Goal, Goals, Misread, Period, Resource, Seasons, budget, goal, odds};
 pub use lesson::{
     Choice, Lesson, LessonFault, Link, Look, Named, Piece, Template, Vocabulary, When,
     check_lesson, lesson_reference, letter, named,
 };
 pub use local_rules::{LocalRules, WaterDays};
+pub use posts::{PostEmergentProduct, post_name};
 pub use products::{Fertilizer, PreEmergentProduct, Products, Seed, Strength, products};
 pub use registry::{reference, schema};
 pub(crate) use texture::{CLASSES as TEXTURES, hydrologic_group, of_class as texture_class};
+pub use written::{PracticeText, practice_texts};
 
 use std::ops::Range;
 
@@ -83,6 +94,9 @@ pub struct Checked {
     pub scenario: Scenario,
     /// Cautions, none of them an error.
     pub cautions: Vec<Fault>,
+    /// The same that concern a program, each with the program's id: what a program inherits from the
+    /// one that it is based on stands here for both.
+    pub by_program: Vec<(String, Fault)>,
 }
 
 /// Checks a scenario text against the key registry and the products text.

@@ -4,7 +4,7 @@
 use super::caution::{name, us_and_metric};
 use super::day;
 use super::fault::Faults;
-use super::occasion::{Occasion, occasions};
+use super::occasion::{Occasion, due, occasions};
 use super::practice::Drafted;
 use super::program::Built;
 use super::{Crew, Cue, Hands, Hold, What};
@@ -194,8 +194,8 @@ impl Look<'_> {
         {
             return;
         }
-        let due = self.due.iter().flat_map(|o| o.laid_out());
-        if let Some(on) = due.filter_map(|o| o.meets(from, to)).next() {
+        let due = due(&self.built.program, self.i);
+        if let Some((on, _)) = due.iter().find_map(|o| o.meets(from, to)) {
             faults.caution(
                 "mow-in-winter",
                 &self.draft.cue_span,

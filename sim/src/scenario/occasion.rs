@@ -3,6 +3,7 @@
 
 use super::{Cue, Program};
 use crate::calendar::{COMMON_YEAR, Day, MonthDay};
+use crate::program::within;
 
 /// Days of a common year on which a practice is due, or between which it may be.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -62,16 +63,21 @@ pub(super) fn occasions(program: &Program, i: usize) -> Vec<Occasion> {
         Cue::Every { days, from, to } => {
             vec![Occasion { every: Some(*days), ..between(0, *from, *to, false) }]
         }
-        Cue::CanopyHeight { from, to, .. } | Cue::DrySoil { from, to, .. } => {
-            vec![between(0, *from, *to, false)]
-        }
+        Cue::CanopyHeight { from, to, .. }
+        | Cue::DrySoil { from, to, .. }
+        | Cue::WeedCover { from, to, .. } => vec![between(0, *from, *to, false)],
         Cue::DaysAfter { .. } => Vec::new(),
     }
 }
 
+/// The same day by day, where it is done every so many days.
+pub(super) fn due(program: &Program, i: usize) -> Vec<Occasion> {
+    occasions(program, i).into_iter().flat_map(Occasion::laid_out).collect()
+}
+
 impl Occasion {
     /// Its days one by one, where it is done every so many days; else as it is.
-    pub(super) fn laid_out(self) -> Vec<Occasion> {
+    fn laid_out(self) -> Vec<Occasion> {
         let Some(days) = self.every else { return vec![self] };
         let step = usize::try_from(days).unwrap_or(usize::MAX).max(1);
         let each = (self.first.0..=self.last.0).step_by(step);
@@ -83,11 +89,13 @@ impl Occasion {
         (self.first == self.last).then_some(self.first)
     }
 
-    /// Whether any of its days lies between two days of the year, both included.
-    pub(super) fn meets(&self, from: MonthDay, to: MonthDay) -> Option<MonthDay> {
+    /// The first of its days between two days of the year, both included, and whether it is due just
+    /// then.
+    pub(super) fn meets(&self, from: MonthDay, to: MonthDay) -> Option<(MonthDay, bool)> {
         (self.first.0..=self.last.0)
             .map(|n| Day(n).month_day())
-            .find(|day| crate::program::within(*day, from, to))
+            .find(|day| within(*day, from, to))
+            .map(|day| (day, self.first == self.last))
     }
 
     /// Whether all of its days lie between two days of the year.

@@ -26,6 +26,7 @@ pub(super) fn lawn(root: &Reading<'_>, faults: &mut Faults) -> Option<Lawn> {
     let soil = lawn.table("soil").and_then(|soil| self::soil(soil, faults));
     let grasses = mixture(lawn, "grass", "a lawn", faults);
     let seen = lawn.table("seen")?;
+    room_for_all(seen, faults);
     Some(Lawn {
         area_m2: lawn.number("area"),
         slope: lawn.number("slope"),
@@ -35,8 +36,28 @@ pub(super) fn lawn(root: &Reading<'_>, faults: &mut Faults) -> Option<Lawn> {
         turf_cover: seen.uncertain("grass-cover")?,
         crabgrass_last_august: seen.uncertain("crabgrass-last-august")?,
         seed_bank_m2: seen.uncertain("seed-bank"),
+        dandelion: seen.uncertain("dandelion"),
+        clover: seen.uncertain("clover"),
+        nutsedge: seen.uncertain("nutsedge"),
         irrigation_efficiency: lawn.number("irrigation-efficiency"),
     })
+}
+
+/// Grass and the weeds that last stand on one lawn: at their lowest they fit on it.
+fn room_for_all(seen: &Reading<'_>, faults: &mut Faults) {
+    let least = |key: &str| seen.uncertain(key).map_or(0.0, Uncertain::least);
+    let stated = |key: &&str| least(key) > 0.0;
+    let Some(last) = ["dandelion", "clover"].into_iter().rfind(stated) else { return };
+    let sum = least("grass-cover") + least("dandelion") + least("clover");
+    if sum > 1.0 + 1e-9 {
+        faults.error(
+            "shares-do-not-add-up",
+            &seen.span_of(last),
+            format!("grass, dandelion and clover are {:.0} % of the lawn together", 100.0 * sum),
+            "shares that leave room for each other, at the low ends of ranges at least",
+            None,
+        );
+    }
 }
 
 fn soil(soil: &Reading<'_>, faults: &mut Faults) -> Option<Soil> {

@@ -4,8 +4,8 @@ use super::cue::{self, CueDraft};
 use super::fault::{Faults, did_you_mean};
 use super::products::Products;
 use super::value::{Reading, Value};
-use super::{Hands, Hold, What, bag, barrier, seed};
-use crate::work::Clippings;
+use super::{Hands, Hold, What, bag, barrier, seed, spray, tend};
+use crate::work::{Clippings, Weed};
 use std::ops::Range;
 
 /// A practice that was read, before its cue is tied to the others of its program.
@@ -23,6 +23,8 @@ pub(super) struct Drafted {
     /// Where the rate, height or depth stands, for cautions.
     pub amount_span: Range<usize>,
     pub label: LabelFigures,
+    /// Weeds that it is stated to be meant for.
+    pub against: Vec<Weed>,
     /// Half of the rate again so many days later.
     pub split_days: Option<u32>,
 }
@@ -36,6 +38,13 @@ pub(super) struct LabelFigures {
     pub within_days: Option<f64>,
     pub reseed_days: Option<f64>,
     pub after_seeding_days: Option<f64>,
+    pub times: Option<f64>,
+    pub again_days: Option<f64>,
+    pub rain_free_days: Option<f64>,
+    pub mow_before_days: Option<f64>,
+    pub mow_after_days: Option<f64>,
+    pub coolest_c: Option<f64>,
+    pub hottest_c: Option<f64>,
 }
 
 /// Builds a practice from its table.
@@ -52,7 +61,16 @@ pub(super) fn draft(
         "spread" if reading.has("nitrogen") => (bag::spread(reading, products, faults), "nitrogen"),
         "spread" => (bag::spread(reading, products, faults), "rate"),
         "water" => (Some(What::Water { depth_mm: reading.number("depth") }), "depth"),
+        "spray" => (spray::spray(reading, products, &mut label, faults), "rate"),
         "overseed" => (seed::overseed(reading, products, faults), "rate"),
+        "core" => (Some(What::Tend(tend::core(reading))), "opened"),
+        "scarify" => (Some(What::Tend(tend::scarify(reading))), "depth"),
+        "kill" => (Some(What::Tend(tend::kill(reading))), "rate"),
+        "topsoil" => (Some(What::Tend(tend::level(reading))), "depth"),
+        "sod" => (tend::sod(reading, faults).map(What::Tend), "grass"),
+        "iron" => (Some(What::Tend(tend::iron(reading))), "rate"),
+        "biostimulant" => (Some(What::Tend(tend::stimulate(reading))), "root-growth"),
+        "reference-strip" => (Some(What::Tend(tend::strip(reading))), "takes"),
         _ => (Some(topdress(reading)), "depth"),
     };
     let split_days = whole(reading, "split");
@@ -84,6 +102,16 @@ pub(super) fn draft(
             None,
         );
     }
+    let to_spray = |hold: &Hold| matches!(hold, Hold::NothingToSpray { .. });
+    if holds.iter().any(to_spray) && !matches!(what, Some(What::Spray(_)) | None) {
+        faults.error(
+            "stray-hold",
+            &reading.span_of("hold"),
+            "\"nothing to spray\" holds a spray on weeds, and this is none",
+            "another hold, or none",
+            None,
+        );
+    }
     let way = cue::way(reading).unwrap_or("on");
     Some(Drafted {
         key: reading.text("key")?.to_string(),
@@ -96,6 +124,7 @@ pub(super) fn draft(
         span: reading.span.clone(),
         amount_span: reading.span_of(amount_key),
         label,
+        against: spray::against(reading, faults),
         split_days,
     })
 }

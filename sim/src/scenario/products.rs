@@ -1,10 +1,11 @@
 //! Products by active ingredient and analysis, read from the products text.
 
 use super::place::grass_named;
+use super::posts::{PostEmergentProduct, RawPostEmergent, post_emergent};
 use crate::parameters::ACTIVES;
 use crate::quantity::{self, Kind, rates};
 use crate::scenario::Grass;
-use crate::work::{ActiveId, Carrier, NitrogenForms};
+use crate::work::{ActiveId, Carrier, NitrogenForms, PostId};
 use serde::Deserialize;
 
 /// How strong a product is.
@@ -88,6 +89,8 @@ pub struct Seed {
 pub struct Products {
     /// Pre-emergents, in file order.
     pub pre_emergents: Vec<PreEmergentProduct>,
+    /// Post-emergents, in file order.
+    pub post_emergents: Vec<PostEmergentProduct>,
     /// Fertilizers, in file order.
     pub fertilizers: Vec<Fertilizer>,
     /// Grass seed, in file order.
@@ -116,25 +119,38 @@ impl PreEmergentProduct {
     /// Price for what is laid on one m2 at a rate: in proportion, by the mean of the two prices
     /// for a kilogram of active ingredient.
     pub fn price_per_m2(&self, rate_kg_ha: f64) -> f64 {
-        let each =
-            (self.price_m2.0 / self.rate_kg_ha[0] + self.price_m2.1 / self.rate_kg_ha[2]) / 2.0;
-        each * rate_kg_ha
+        price_at(self.price_m2, self.rate_kg_ha, rate_kg_ha)
     }
 
     /// Wait before seeding after a rate, days: the step of the table that covers it, else the last.
     pub fn reseed_wait_days(&self, rate_kg_ha: f64) -> f64 {
-        let covers = |step: &&(f64, f64)| step.0 >= rate_kg_ha * 0.999;
-        let step = self.reseed_days.iter().find(covers).or(self.reseed_days.last());
-        step.map_or(0.0, |(_, days)| *days)
+        wait_after(&self.reseed_days, rate_kg_ha)
     }
 
     /// Typical yearly maximum for the most sensitive of some grasses, kg ai/ha.
     pub fn year_most(&self, grasses: impl Iterator<Item = Grass>) -> Option<f64> {
-        let of = |grass: Option<Grass>| {
-            self.year_most_kg_ha.iter().find(|(g, _)| *g == grass).map(|(_, most)| *most)
-        };
-        grasses.filter_map(|g| of(Some(g)).or_else(|| of(None))).min_by(f64::total_cmp)
+        most_for(&self.year_most_kg_ha, grasses)
     }
+}
+
+/// Price of a rate on one m2, from the prices of the low and the high rate.
+pub(super) fn price_at(prices: (f64, f64), rates_kg_ha: [f64; 3], rate_kg_ha: f64) -> f64 {
+    (prices.0 / rates_kg_ha[0] + prices.1 / rates_kg_ha[2]) / 2.0 * rate_kg_ha
+}
+
+/// Days of the step that covers a rate, else of the last.
+pub(super) fn wait_after(steps: &[(f64, f64)], rate_kg_ha: f64) -> f64 {
+    let covers = |step: &&(f64, f64)| step.0 >= rate_kg_ha * 0.999;
+    steps.iter().find(covers).or(steps.last()).map_or(0.0, |(_, days)| *days)
+}
+
+/// The figure of the most sensitive of some grasses.
+pub(super) fn most_for(
+    most: &[(Option<Grass>, f64)],
+    grasses: impl Iterator<Item = Grass>,
+) -> Option<f64> {
+    let of = |grass: Option<Grass>| most.iter().find(|(g, _)| *g == grass).map(|(_, most)| *most);
+    grasses.filter_map(|g| of(Some(g)).or_else(|| of(None))).min_by(f64::total_cmp)
 }
 
 #[derive(Deserialize)]
@@ -142,6 +158,8 @@ impl PreEmergentProduct {
 struct RawFile {
     #[serde(default)]
     pre_emergent: Vec<RawPreEmergent>,
+    #[serde(default)]
+    post_emergent: Vec<RawPostEmergent>,
     #[serde(default)]
     fertilizer: Vec<RawFertilizer>,
     #[serde(default)]
@@ -185,7 +203,7 @@ enum RawCarrier {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct RawThree {
+pub(super) struct RawThree {
     low: String,
     typical: String,
     high: String,
@@ -195,7 +213,7 @@ struct RawThree {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct RawTwo {
+pub(super) struct RawTwo {
     low: String,
     high: String,
     source: String,
@@ -204,7 +222,7 @@ struct RawTwo {
 
 #[derive(Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
-struct RawYearMost {
+pub(super) struct RawYearMost {
     any: Option<String>,
     kentucky_bluegrass: Option<String>,
     perennial_ryegrass: Option<String>,
@@ -225,7 +243,7 @@ struct RawWaterIn {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct RawReseed {
+pub(super) struct RawReseed {
     waits: Vec<[String; 2]>,
     source: String,
     grade: String,
@@ -233,7 +251,7 @@ struct RawReseed {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct RawAfter {
+pub(super) struct RawAfter {
     wait: String,
     source: String,
     grade: String,
@@ -241,7 +259,7 @@ struct RawAfter {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct RawAgain {
+pub(super) struct RawAgain {
     from: String,
     to: String,
     source: String,
@@ -297,6 +315,10 @@ pub fn products(text: &str) -> Result<Products, String> {
         let read = pre_emergent(one).map_err(|e| format!("product \"{}\": {e}", one.id))?;
         out.pre_emergents.push(read);
     }
+    for one in &raw.post_emergent {
+        let read = post_emergent(one).map_err(|e| format!("product \"{}\": {e}", one.id))?;
+        out.post_emergents.push(read);
+    }
     for one in &raw.fertilizer {
         let read = fertilizer(one).map_err(|e| format!("product \"{}\": {e}", one.id))?;
         out.fertilizers.push(read);
@@ -309,6 +331,7 @@ pub fn products(text: &str) -> Result<Products, String> {
         out.seeds.push(read);
     }
     let mut ids: Vec<&str> = raw.pre_emergent.iter().map(|p| p.id.as_str()).collect();
+    ids.extend(raw.post_emergent.iter().map(|p| p.id.as_str()));
     ids.extend(raw.fertilizer.iter().map(|p| p.id.as_str()));
     ids.sort_unstable();
     match ids.windows(2).find(|pair| pair[0] == pair[1]) {
@@ -317,20 +340,20 @@ pub fn products(text: &str) -> Result<Products, String> {
     }
 }
 
-fn read(text: &str, kind: Kind) -> Result<f64, String> {
+pub(super) fn read(text: &str, kind: Kind) -> Result<f64, String> {
     let value =
         quantity::parse(text, kind).map_err(|f| format!("{}; {}", f.message, f.expected))?;
     if value < 0.0 { Err(format!("\"{text}\" is below zero")) } else { Ok(value) }
 }
 
-fn sourced(source: &str, grade: &str) -> Result<(), String> {
+pub(super) fn sourced(source: &str, grade: &str) -> Result<(), String> {
     if source.trim().is_empty() || !["A", "B", "C", "D", "memory"].contains(&grade) {
         return Err("a figure needs a source and a grade (A, B, C, D or memory)".to_string());
     }
     Ok(())
 }
 
-fn three(raw: &RawThree, kind: Kind) -> Result<[f64; 3], String> {
+pub(super) fn three(raw: &RawThree, kind: Kind) -> Result<[f64; 3], String> {
     sourced(&raw.source, &raw.grade)?;
     let all = [read(&raw.low, kind)?, read(&raw.typical, kind)?, read(&raw.high, kind)?];
     if all[0] > 0.0 && all[0] <= all[1] && all[1] <= all[2] {
@@ -339,7 +362,7 @@ fn three(raw: &RawThree, kind: Kind) -> Result<[f64; 3], String> {
     Err("rates must rise from low to high, above zero".to_string())
 }
 
-fn two(raw: &RawTwo, kind: Kind) -> Result<(f64, f64), String> {
+pub(super) fn two(raw: &RawTwo, kind: Kind) -> Result<(f64, f64), String> {
     sourced(&raw.source, &raw.grade)?;
     Ok((read(&raw.low, kind)?, read(&raw.high, kind)?))
 }
@@ -370,7 +393,7 @@ fn pre_emergent(raw: &RawPreEmergent) -> Result<PreEmergentProduct, String> {
 }
 
 /// A strength as written on a container: a share by weight, or a weight in a volume.
-fn strength(text: &str) -> Result<Strength, String> {
+pub(super) fn strength(text: &str) -> Result<Strength, String> {
     match quantity::parse_any(text, &[Kind::Share, Kind::Density]) {
         Ok((_, value)) if value <= 0.0 => Err(format!("strength \"{text}\" is not above zero")),
         Ok((Kind::Share, value)) if value <= 1.0 => Ok(Strength::Dry(value)),
@@ -380,7 +403,7 @@ fn strength(text: &str) -> Result<Strength, String> {
     }
 }
 
-fn year_most(raw: &RawYearMost) -> Result<Vec<(Option<Grass>, f64)>, String> {
+pub(super) fn year_most(raw: &RawYearMost) -> Result<Vec<(Option<Grass>, f64)>, String> {
     sourced(&raw.source, &raw.grade)?;
     let all = [
         (None, &raw.any),
@@ -393,7 +416,7 @@ fn year_most(raw: &RawYearMost) -> Result<Vec<(Option<Grass>, f64)>, String> {
     stated.map(|(grass, text)| Ok((grass, read(text, Kind::ActiveRate)?))).collect()
 }
 
-fn reseed(raw: &RawReseed) -> Result<Vec<(f64, f64)>, String> {
+pub(super) fn reseed(raw: &RawReseed) -> Result<Vec<(f64, f64)>, String> {
     sourced(&raw.source, &raw.grade)?;
     let pair = |[rate, days]: &[String; 2]| {
         Ok((read(rate, Kind::ActiveRate)?, read(days, Kind::Duration)?))
@@ -401,17 +424,20 @@ fn reseed(raw: &RawReseed) -> Result<Vec<(f64, f64)>, String> {
     raw.waits.iter().map(pair).collect()
 }
 
-fn after_seeding(raw: &RawAfter) -> Result<f64, String> {
+pub(super) fn after_seeding(raw: &RawAfter) -> Result<f64, String> {
     sourced(&raw.source, &raw.grade)?;
     read(&raw.wait, Kind::Duration)
 }
 
-fn seed(raw: &RawSeed) -> Result<Seed, String> {
-    let grass = grass_named(&raw.kind).ok_or("not a grass that the model knows")?;
-    let rising = |raw: &RawTwo, kind| match two(raw, kind)? {
+pub(super) fn rising(raw: &RawTwo, kind: Kind) -> Result<(f64, f64), String> {
+    match two(raw, kind)? {
         (low, high) if low <= high => Ok((low, high)),
         _ => Err("figures must rise from low to high".to_string()),
-    };
+    }
+}
+
+fn seed(raw: &RawSeed) -> Result<Seed, String> {
+    let grass = grass_named(&raw.kind).ok_or("not a grass that the model knows")?;
     Ok(Seed {
         grass,
         new_lawn_g_m2: rising(&raw.new_lawn, Kind::MassPerArea)?,
@@ -420,7 +446,7 @@ fn seed(raw: &RawSeed) -> Result<Seed, String> {
     })
 }
 
-fn again(raw: &RawAgain) -> Result<(f64, f64), String> {
+pub(super) fn again(raw: &RawAgain) -> Result<(f64, f64), String> {
     sourced(&raw.source, &raw.grade)?;
     Ok((read(&raw.from, Kind::Duration)?, read(&raw.to, Kind::Duration)?))
 }
@@ -458,6 +484,7 @@ fn forms(raw: &RawForms) -> Result<NitrogenForms, String> {
         coated_days: raw.coated_lasts.as_ref().map_or(Ok(0.0), |t| read(t, Kind::Duration))?,
         organic_g_m2: share(&raw.organic)?,
         unevenness: 0.0,
+        on_leaf: false,
     };
     if (forms.total_g_m2() - 1.0).abs() > 1e-6 {
         return Err("the forms of nitrogen must add up to 100 %".to_string());
@@ -510,6 +537,16 @@ impl Products {
         self.pre_emergents.iter().find(|p| same(name, &p.id) || same(name, &p.name))
     }
 
+    /// The post-emergent of this id or name.
+    pub(super) fn post_emergent(&self, name: &str) -> Option<&PostEmergentProduct> {
+        self.post_emergents.iter().find(|p| same(name, &p.id) || same(name, &p.name))
+    }
+
+    /// A product with this post-emergent.
+    pub(super) fn with_post(&self, post: PostId) -> Option<&PostEmergentProduct> {
+        self.post_emergents.iter().find(|p| p.post == post)
+    }
+
     /// The fertilizer of this id or name.
     pub(super) fn fertilizer(&self, name: &str) -> Option<&Fertilizer> {
         self.fertilizers.iter().find(|p| same(name, &p.id) || same(name, &p.name))
@@ -541,6 +578,9 @@ mod tests {
     fn the_carried_products_read() {
         let all = products(TEXT).unwrap_or_else(|e| panic!("{e}"));
         assert_eq!((all.pre_emergents.len(), all.fertilizers.len(), all.seeds.len()), (11, 9, 4));
+        // One spray for each that the model knows, in its order.
+        let posts: Vec<u8> = all.post_emergents.iter().map(|p| p.post.0).collect();
+        assert_eq!(posts, (0..crate::parameters::POSTS.len() as u8).collect::<Vec<_>>());
         // Trade rate table: 0.65 lb ai/ac of a 65 % product is 0.37 oz/1000 ft2.
         let wg = all.pre_emergent("prodiamine 65 % WG").unwrap();
         let ounce = quantity::parse("1 oz/1000 ft2", Kind::MassPerArea).unwrap();

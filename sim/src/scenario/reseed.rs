@@ -1,18 +1,23 @@
-//! Seed and barriers in one program: what keeps crabgrass down keeps sown grass down too. Cues that
-//! wait for the lawn or the weather are taken by the days on which they may fall.
+//! Seed and herbicides in one program: what keeps crabgrass down keeps sown grass down too, and what
+//! kills weeds hurts young grass. Cues that wait for the lawn or the weather are taken by the days on which they may fall.
 
-use super::What;
-use super::caution::{LABEL, name, us_and_metric};
+use super::caution::{name, us_and_metric};
 use super::fault::Faults;
+use super::limit::{Limit, Whose, at_least};
 use super::occasion::{COMMON_DAYS, occasions};
+use super::posts::{PostEmergentProduct, post_name};
 use super::practice::Drafted;
 use super::products::{PreEmergentProduct, Products, active_name};
 use super::program::Built;
+use super::{Spray, What};
 use crate::quantity::Kind;
 use crate::work::SeedMix;
 
 /// Longest wait after which a barrier counts as safe at seeding, days.
 const NO_WAIT_DAYS: f64 = 1.0;
+
+/// Days in which most seed is up (Iowa State: two to three weeks).
+const UP_DAYS: f64 = 21.0;
 
 /// What a person should look at where a program sows.
 pub(super) fn sowing(built: &Built, at: usize, products: &Products, faults: &mut Faults) {
@@ -33,18 +38,18 @@ pub(super) fn sowing(built: &Built, at: usize, products: &Products, faults: &mut
         .drafts
         .iter()
         .enumerate()
-        .filter_map(|(i, barrier)| Some((barrier, Tight::between(built, at, i, products)?)));
+        .filter_map(|(i, other)| Some((other, Tight::between(built, at, i, products)?)));
     // Both halves of a split barrier are told of as one, by the one that is further out of step.
     let mut told: Vec<(&Drafted, Tight)> = Vec::new();
-    for (barrier, tight) in tight {
-        match told.iter_mut().find(|(d, _)| name(d) == name(barrier)) {
-            Some(known) if known.1.short() < tight.short() => *known = (barrier, tight),
+    for (other, tight) in tight {
+        match told.iter_mut().find(|(d, _)| name(d) == name(other)) {
+            Some(known) if known.1.short() < tight.short() => *known = (other, tight),
             Some(_) => {}
-            None => told.push((barrier, tight)),
+            None => told.push((other, tight)),
         }
     }
-    for (barrier, tight) in told {
-        tight.tell(draft, barrier, products, faults);
+    for (other, tight) in told {
+        tight.tell(draft, other, products, faults);
     }
 }
 
@@ -78,41 +83,32 @@ fn untypical_rate(draft: &Drafted, seed: &SeedMix, products: &Products, faults: 
     );
 }
 
-/// A barrier and a sowing that are, or may come, too near to each other.
+/// A herbicide and a sowing that are, or may come, too near to each other.
 struct Tight {
-    /// Whether the seed comes after the barrier.
+    /// Whether the seed comes after the herbicide.
     seed_after: bool,
     /// Days from the first of the two to the second: fewest, below 0 where they may change places,
     /// and most.
     apart: (i32, i32),
     /// Days that should lie between.
-    wait: f64,
-    /// Whether the wait stands on the label that the user read.
-    of_label: bool,
+    wait: Limit,
 }
 
 impl Tight {
-    /// The worse of what practice `barrier` does to the seed of practice `sown`; none where it is no
-    /// barrier, or keeps away from the seed.
-    fn between(built: &Built, sown: usize, barrier: usize, products: &Products) -> Option<Tight> {
-        let draft = &built.drafts[barrier];
-        let What::PreEmergent { rate_kg_ha, .. } = &draft.what else { return None };
-        let typical = typical(draft, products);
-        let before = draft.label.reseed_days;
-        let after = draft.label.after_seeding_days;
-        let reseed = before.or(typical.map(|p| p.reseed_wait_days(*rate_kg_ha)));
-        let settle = after.or(typical.and_then(|p| p.after_seeding_days));
-        let tight = |seed_after: bool, wait: Option<f64>, of_label: bool| {
-            let (first, then) = if seed_after { (barrier, sown) } else { (sown, barrier) };
-            let wait = wait.unwrap_or(0.0);
-            let pairs = gaps(built, first, then, wait).into_iter();
-            pairs.map(move |apart| Tight { seed_after, apart, wait, of_label })
+    /// The worse of what practice `at` does to the seed of practice `sown`; none where it is no
+    /// herbicide, or keeps away from the seed.
+    fn between(built: &Built, sown: usize, at: usize, products: &Products) -> Option<Tight> {
+        let (reseed, settle) = waits(&built.drafts[at], products);
+        let tight = |seed_after: bool, wait: Option<Limit>| -> Vec<Tight> {
+            let (first, then) = if seed_after { (at, sown) } else { (sown, at) };
+            let Some(wait) = wait else { return Vec::new() };
+            let pairs = gaps(built, first, then, wait.value).into_iter();
+            pairs.map(|apart| Tight { seed_after, apart, wait }).collect()
         };
-        let both =
-            tight(true, reseed, before.is_some()).chain(tight(false, settle, after.is_some()));
+        let both = tight(true, reseed).into_iter().chain(tight(false, settle));
         // What breaks the user's label for sure comes before what may come nearer still; of two alike
-        // the one whose seed has the least room.
-        let rank = |t: &Tight| (t.of_label && t.certain(), t.short(), -f64::from(t.apart.1));
+        // the one that leaves the least room.
+        let rank = |t: &Tight| (t.breaks_label(), t.short(), -f64::from(t.apart.1));
         both.max_by(|a, b| {
             let ((sure_a, short_a, last_a), (sure_b, short_b, last_b)) = (rank(a), rank(b));
             sure_a.cmp(&sure_b).then(short_a.total_cmp(&short_b)).then(last_a.total_cmp(&last_b))
@@ -121,16 +117,20 @@ impl Tight {
 
     /// Days that are missing, at the worst.
     fn short(&self) -> f64 {
-        self.wait - f64::from(self.apart.0.max(0))
+        self.wait.value - f64::from(self.apart.0.max(0))
     }
 
     /// Whether there is no way in which the wait is kept.
     fn certain(&self) -> bool {
-        self.apart.0 >= 0 && f64::from(self.apart.1) < self.wait
+        self.apart.0 >= 0 && f64::from(self.apart.1) < self.wait.value
     }
 
-    fn tell(&self, sown: &Drafted, barrier: &Drafted, products: &Products, faults: &mut Faults) {
-        let What::PreEmergent { active, .. } = &barrier.what else { return };
+    /// Whether it breaks the figure of the user's label, whatever the weather.
+    fn breaks_label(&self) -> bool {
+        self.wait.whose == Whose::Label && self.certain()
+    }
+
+    fn tell(&self, sown: &Drafted, other: &Drafted, products: &Products, faults: &mut Faults) {
         let comes = match self.apart {
             (0, 0) => "comes on the day of".to_string(),
             (a, b) if a == b => format!("comes {} after", days(a)),
@@ -138,40 +138,79 @@ impl Tight {
             (a, _) if a <= 0 => "may come right after".to_string(),
             (a, _) => format!("may come as soon as {} after", days(a)),
         };
-        let active = active_name(*active);
-        let from = if self.of_label { "your label" } else { LABEL };
-        let (message, reason) = if self.seed_after {
-            (
-                format!("`{}` {comes} `{}`", sown.key, name(barrier)),
-                format!("{active} stops sown grass as it stops crabgrass"),
-            )
+        let (code, reason, later, safe) = match &other.what {
+            What::PreEmergent { active, .. } => {
+                let active = active_name(*active);
+                let reason = if self.seed_after {
+                    format!("{active} stops sown grass as it stops crabgrass")
+                } else {
+                    format!("{active} stops the seed that is not up yet and hurts what is young")
+                };
+                ("seed-near-barrier", reason, "lay the barrier later", safe_at_seeding(products))
+            }
+            What::Spray(spray) => {
+                let post = post_name(spray.post);
+                let reason = if self.seed_after {
+                    format!("what is left of {post} hurts seedlings")
+                } else {
+                    format!("{post} hurts young grass")
+                };
+                let safe = safe_spray(spray, self.seed_after, products);
+                ("seed-near-spray", reason, "spray later", safe)
+            }
+            _ => return,
+        };
+        let (message, later) = if self.seed_after {
+            (format!("`{}` {comes} `{}`", sown.key, name(other)), "sow later")
         } else {
-            (
-                format!("`{}` {comes} `{}`", name(barrier), sown.key),
-                format!("{active} stops the seed that is not up yet and hurts what is young"),
-            )
+            (format!("`{}` {comes} `{}`", name(other), sown.key), later)
         };
         let message = format!("{message}: {reason}");
-        let wait = self.wait.round() as i32;
-        let expected = format!("at least {} between the two ({from})", days(wait));
-        let later = if self.seed_after { "sow later" } else { "lay the barrier later" };
-        let safe = safe_at_seeding(products);
-        let other = if safe.is_empty() {
+        let wait = self.wait.value.round() as i32;
+        let expected =
+            format!("at least {} between the two ({})", days(wait), self.wait.whose.words());
+        let instead = if safe.is_empty() {
             String::new()
         } else {
-            format!(", or lay one that spares seed ({})", safe.join(", "))
+            format!(", or take one that spares seed ({})", safe.join(", "))
         };
-        let help = format!("{later}, or leave one of the two out that year{other}");
-        if self.of_label && self.certain() {
+        let help = format!("{later}, or leave one of the two out that year{instead}");
+        if self.breaks_label() {
             faults.error("over-label", &sown.span, message, expected, Some(help));
         } else {
-            faults.caution("seed-near-barrier", &sown.span, message, expected, help);
+            faults.caution(code, &sown.span, message, expected, help);
         }
     }
 }
 
+/// What a herbicide asks for before seed is sown, and after it was. A barrier's label is taken by
+/// itself, a spray's with typical figures beside it.
+fn waits(draft: &Drafted, products: &Products) -> (Option<Limit>, Option<Limit>) {
+    let (label, settled) = (draft.label.reseed_days, draft.label.after_seeding_days);
+    match &draft.what {
+        What::PreEmergent { rate_kg_ha, .. } => {
+            let typical = typical(draft, products);
+            let reseed = typical.map(|p| p.reseed_wait_days(*rate_kg_ha));
+            let settle = typical.and_then(|p| p.after_seeding_days);
+            let one = |label: Option<f64>, typical: Option<f64>| {
+                at_least(label, typical.filter(|_| label.is_none()))
+            };
+            (one(label, reseed), one(settled, settle))
+        }
+        What::Spray(spray) => {
+            let typical = products.post_emergent(&spray.product.name);
+            let typical = typical.or_else(|| products.with_post(spray.post));
+            (
+                at_least(label, typical.map(|p| p.reseed_wait_days(spray.rate_kg_ha))),
+                at_least(settled, typical.map(|p| p.after_seeding_days)),
+            )
+        }
+        _ => (None, None),
+    }
+}
+
 /// "14 days", "1 day".
-fn days(n: i32) -> String {
+pub(super) fn days(n: i32) -> String {
     if n == 1 { "1 day".to_string() } else { format!("{n} days") }
 }
 
@@ -196,13 +235,30 @@ fn safe_at_seeding(products: &Products) -> Vec<String> {
     names
 }
 
+/// Sprays for the same weeds that wait no longer than a day for seed after them, or than seed needs to
+/// come up where it is sown before.
+fn safe_spray(spray: &Spray, seed_after: bool, products: &Products) -> Vec<String> {
+    let spares = |product: &&PostEmergentProduct| {
+        if seed_after {
+            product.reseed_wait_days(product.rate_kg_ha[2]) <= NO_WAIT_DAYS
+        } else {
+            product.after_seeding_days <= UP_DAYS
+        }
+    };
+    let same = |product: &&PostEmergentProduct| {
+        product.post != spray.post && product.weeds.iter().any(|w| spray.weeds.contains(w))
+    };
+    let safe = products.post_emergents.iter().filter(spares).filter(same);
+    safe.map(|product| post_name(product.post)).collect()
+}
+
 /// Fewest and most days from practice `first` to practice `then`, this year's or next year's, for every
 /// pair of their days that may lie fewer than `wait` apart.
 fn gaps(built: &Built, first: usize, then: usize, wait: f64) -> Vec<(i32, i32)> {
     let mut tight = Vec::new();
-    let all = |i| occasions(&built.program, i);
-    for a in all(first) {
-        for b in all(then) {
+    let (first, then) = (occasions(&built.program, first), occasions(&built.program, then));
+    for a in &first {
+        for b in &then {
             for later in [0, COMMON_DAYS] {
                 let (fewest, most) = if a.root == b.root && a.once && later == 0 {
                     (b.after - a.after, b.after - a.after)
@@ -216,4 +272,11 @@ fn gaps(built: &Built, first: usize, then: usize, wait: f64) -> Vec<(i32, i32)> 
         }
     }
     tight
+}
+
+/// The nearest of [`gaps`].
+pub(super) fn gap(built: &Built, first: usize, then: usize, wait: f64) -> Option<(i32, i32)> {
+    gaps(built, first, then, wait)
+        .into_iter()
+        .min_by_key(|(fewest, most)| ((*fewest).max(0), *most))
 }

@@ -3,7 +3,7 @@
 
 use super::caution::{name, times, us_and_metric};
 use super::fault::Faults;
-use super::occasion::{Occasion, occasions};
+use super::occasion::due;
 use super::practice::Drafted;
 use super::products::analysis_phosphate;
 use super::program::Built;
@@ -135,15 +135,15 @@ impl Look<'_> {
             {
                 (&self.rules.fertilizer_closed, "fertilizer")
             }
-            What::PreEmergent { .. } => (&self.rules.pesticide_closed, "pesticides"),
+            what if what.is_pesticide() => (&self.rules.pesticide_closed, "pesticides"),
             _ => return,
         };
-        let due: Vec<Occasion> =
-            occasions(&self.built.program, i).into_iter().flat_map(Occasion::laid_out).collect();
+        let due = due(&self.built.program, i);
         for (from, until) in stretches {
-            let found = due.iter().find_map(|o| Some((o.meets(*from, *until)?, o.day())));
-            let Some((on, sure)) = found else { continue };
-            let when = if sure.is_some() { "is due" } else { "may fall due" };
+            let Some((on, sure)) = due.iter().find_map(|o| o.meets(*from, *until)) else {
+                continue;
+            };
+            let when = if sure { "is due" } else { "may fall due" };
             let message = format!(
                 "`{}` {when} on {}, while {} close the ground to {to}",
                 draft.key,
@@ -182,9 +182,9 @@ impl Look<'_> {
         let gap = allowed.widest_gap_days();
         let often = match &self.built.program.practices[i].cue {
             Cue::Every { days, .. } => Some(*days),
-            Cue::CanopyHeight { min_gap_days, .. } | Cue::DrySoil { min_gap_days, .. } => {
-                Some(*min_gap_days)
-            }
+            Cue::CanopyHeight { min_gap_days, .. }
+            | Cue::DrySoil { min_gap_days, .. }
+            | Cue::WeedCover { min_gap_days, .. } => Some(*min_gap_days),
             _ => None,
         };
         if let Some(days) = often.filter(|days| *days < gap) {

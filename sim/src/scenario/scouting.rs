@@ -35,7 +35,7 @@ pub(super) fn scouting(
         false => 0,
     };
     let notes: Vec<Note> =
-        scouting.tables("look").iter().filter_map(|look| note(look, faults)).collect();
+        scouting.tables("look").iter().filter_map(|look| note(look, root, faults)).collect();
     if notes.is_empty() && scouting.tables("look").is_empty() {
         let span = scouting.span_of("look");
         faults.error(
@@ -69,10 +69,37 @@ fn program(
     found
 }
 
-fn note(look: &Reading<'_>, faults: &mut Faults) -> Option<Note> {
+/// Whether the lawn is played without this weed.
+fn unplayed(what: Sighting, root: &Reading<'_>) -> bool {
+    let stated = |key: &str| {
+        root.table("lawn").and_then(|lawn| lawn.table("seen")).is_some_and(|seen| seen.has(key))
+    };
+    match what {
+        Sighting::Dandelion => !stated("dandelion"),
+        Sighting::Clover => !stated("clover"),
+        Sighting::Nutsedge => !stated("nutsedge"),
+        Sighting::GrassCover
+        | Sighting::GreenCover
+        | Sighting::Crabgrass
+        | Sighting::BareGround
+        | Sighting::Quality => false,
+    }
+}
+
+fn note(look: &Reading<'_>, root: &Reading<'_>, faults: &mut Faults) -> Option<Note> {
     let word = look.text("at")?;
     let what = Sighting::ALL.iter().find(|(known, _)| *known == word)?.1;
     let on = day(look)?;
+    if unplayed(what, root) {
+        faults.error(
+            "unplayed-weed",
+            &look.span_of("at"),
+            format!("a look at {word}, which `[lawn.seen]` does not have"),
+            format!("{word} = \"5 %\", or what it was, under [lawn.seen]: only then is it played"),
+            None,
+        );
+        return None;
+    }
     let (wanted, stray, example) = match what {
         Sighting::Quality => ("rated", "seen", "rated = 5"),
         _ => ("seen", "rated", "seen = \"4 %\""),

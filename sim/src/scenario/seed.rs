@@ -5,9 +5,9 @@ use super::place::{grass_name, mixture};
 use super::products::Products;
 use super::program::Built;
 use super::value::{Reading, Value};
-use super::{Grass, Product, What};
+use super::{Grass, Product, Tend, What};
 use crate::quantity::Kind;
-use crate::work::{SeedMix, Sowing};
+use crate::work::{SeedMix, Sowing, Tending};
 
 /// Most that seed may cost, currency/kg and currency/m2.
 const MOST_PER_KG: f64 = 500.0;
@@ -79,18 +79,24 @@ fn usual_price(products: &Products, grass: Grass) -> f64 {
     products.seed(grass).map_or(0.0, |seed| (seed.price_kg.0 + seed.price_kg.1) / 2.0)
 }
 
-/// A lawn's grasses, and after them those that programs sow into it, which have no share yet.
+/// A lawn's grasses, and after them those that programs sow or lay, which have no share yet.
 pub(super) fn with_sown<'b>(
     grasses: &[(Grass, f64)],
     programs: impl IntoIterator<Item = &'b Built>,
 ) -> Vec<(Grass, f64)> {
     let mut all = grasses.to_vec();
     for practice in programs.into_iter().flat_map(|built| &built.program.practices) {
-        let What::Overseed { seed, .. } = &practice.what else { continue };
-        for (grass, _) in seed.kinds() {
+        let mut add = |grass| {
             if all.iter().all(|(known, _)| *known != grass) {
                 all.push((grass, 0.0));
             }
+        };
+        match &practice.what {
+            What::Overseed { seed, .. } => seed.kinds().for_each(|(grass, _)| add(grass)),
+            What::Tend(Tend { tending: Tending::LaySod { kinds }, .. }) => {
+                kinds.iter().filter(|(_, share)| *share > 0.0).for_each(|(grass, _)| add(*grass));
+            }
+            _ => {}
         }
     }
     all

@@ -3,10 +3,12 @@
 use super::text::ActText;
 use crate::calendar::Day;
 use crate::lawn::{MAX_GRASSES, Plant, Setting, State, crabgrass, mowing};
-use crate::parameters::{ACTIVES, GRASSES};
+use crate::parameters::{ACTIVES, GRASSES, POSTS};
 use crate::scenario::Grass;
 use crate::weather::Sky;
-use crate::work::{Act, ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing};
+use crate::work::{
+    Act, ActiveId, Carrier, Clippings, NitrogenForms, PostId, Reach, SeedMix, Sowing, Tending,
+};
 
 /// Coefficient of variation of a deposit on research plots, where the study states none.
 pub const UNEVENNESS: f64 = 0.15;
@@ -101,13 +103,15 @@ fn need(value: Option<f64>, what: &str, key: &str) -> Result<f64, String> {
 }
 
 /// Everything a study can do, with the keys that each takes beside those that say when.
-pub const DO: [(&str, &[&str]); 14] = [
+pub const DO: [(&str, &[&str]); 16] = [
     ("cut", &["height-mm", "collect"]),
     ("barrier", &["active", "rate-kg-ha", "granule", "unevenness"]),
-    ("nitrogen", &["urea", "ammonium", "nitrate", "coated", "coated-days", "organic"]),
+    ("nitrogen", &["urea", "ammonium", "nitrate", "coated", "coated-days", "organic", "on-leaf"]),
     ("wet", &["water-mm", "et0-share", "less-rain"]),
     ("compost", &["depth-mm"]),
+    ("spray", &["herbicide", "rate-kg-ha", "found"]),
     (SOW, &["grass", "seed-g-m2", "seed-kg-ha", "pure-live-seed", "method"]),
+    ("iron", &["iron-kg-ha"]),
     ("rain", &["water-mm", "et0-share", "less-rain"]),
     ("clip-share", &["share", "collect"]),
     ("pull-weeds", &[]),
@@ -158,10 +162,15 @@ pub fn doing(
             coated_days: act.coated_days,
             organic_g_m2: act.organic,
             unevenness: act.unevenness.unwrap_or(0.0),
+            on_leaf: act.on_leaf,
         }),
         "wet" => Act::Wet { water_mm: watering(act, sky, since)? },
+        "spray" => spray(act)?,
         "compost" => Act::LayCompost { depth_mm: need(act.depth_mm, what, "depth-mm")? },
         SOW => sow(act)?,
+        "iron" => {
+            Act::Tend(Tending::SprayIron { iron_kg_ha: need(act.iron_kg_ha, what, "iron-kg-ha")? })
+        }
         "clip-share" => {
             let share = need(act.share, what, "share")?;
             for i in 0..setting.grasses.len() {
@@ -266,6 +275,18 @@ fn watering(act: &ActText, sky: &Sky, since: Since) -> Result<f64, String> {
     };
     let rain = if act.less_rain { since.rain_mm } else { 0.0 };
     Ok((wanted - rain).max(0.0))
+}
+
+/// A spray on weeds that are up: on all of the lawn, or on the weeds' ground that is found.
+fn spray(act: &ActText) -> Result<Act, String> {
+    let name = act.herbicide.as_deref().ok_or("do = \"spray\" needs herbicide")?;
+    let post = POSTS.iter().position(|p| *p == name);
+    let post = post.ok_or_else(|| format!("herbicide {name:?} is not in parameters.toml"))?;
+    Ok(Act::Spray {
+        post: PostId(post as u8),
+        rate_kg_ha: need(act.rate_kg_ha, "spray", "rate-kg-ha")?,
+        reach: act.found.map_or(Reach::Blanket, |found| Reach::Spots { found }),
+    })
 }
 
 fn barrier(act: &ActText) -> Result<Act, String> {

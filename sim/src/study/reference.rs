@@ -2,17 +2,18 @@
 
 use super::acts::DO;
 use super::series;
-use crate::parameters::{ACTIVES, GRASSES};
+use crate::parameters::{ACTIVES, GRASSES, POSTS};
 use crate::scenario::TEXTURES;
 
-/// Every series, act, grass, active and texture, for tests/studies/README.md.
+/// Every series, act, grass, active, herbicide and texture, for tests/studies/README.md.
 pub fn reference() -> String {
     let grasses: Vec<&str> = GRASSES.iter().map(|(_, n)| *n).collect();
     let textures: Vec<&str> = TEXTURES.iter().map(|t| t.0).collect();
     let mut page = format!(
-        "Grasses: {}.\n\nActives: {}.\n\nTextures: {}.\n",
+        "Grasses: {}.\n\nActives: {}.\n\nHerbicides of `spray`: {}.\n\nTextures: {}.\n",
         ticked(&grasses),
         ticked(&ACTIVES),
+        ticked(&POSTS),
         ticked(&textures)
     );
     page.push_str("\n| series | unit | what |\n|---|---|---|\n");

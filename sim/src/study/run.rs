@@ -96,6 +96,9 @@ fn track(
         turf_cover: ground.cover,
         crabgrass_last_august: 0.0,
         seed_bank_m2: Some(ground.seed_bank_m2),
+        dandelion: ground.dandelion,
+        clover: ground.clover,
+        nutsedge: None,
         organic_matter: ground.organic_matter_pct / 100.0,
     };
     let setting = Setting::new(parameters, &drawn);

@@ -8,7 +8,7 @@ use crate::weather::Sky;
 use crate::work::ActiveId;
 
 /// Series that are not measures, in order: name, unit, what it is.
-const EXTRA: [(&str, &str, &str); 74] = [
+const EXTRA: [(&str, &str, &str); 89] = [
     ("root_stopped_pct", "%", "roots that the last cuts stopped"),
     ("extension_mm", "mm", "height that leaves grew on the day"),
     ("soil_dd12", "C-days", "soil at 5 cm above 12 C, summed from the run's start"),
@@ -83,6 +83,21 @@ const EXTRA: [(&str, &str, &str); 74] = [
     ("grass_seed_left", "1/m2", "sown grass seed that may still come up"),
     ("stand_cover", "%", "grass cover to the eye, seedlings in gaps counted in"),
     ("seed_up_pct", "%", "of the sown seed that came up or may, come up"),
+    ("dandelion_plants", "1/m2", "grown dandelions"),
+    ("dandelion_young", "1/m2", "dandelion seedlings standing"),
+    ("dandelion_emerged", "1/m2", "dandelion seedlings come up this year"),
+    ("dandelion_seed_rain", "1/m2", "dandelion seed that came down this year"),
+    ("dandelion_heads", "1/m2", "dandelion heads that opened this year"),
+    ("dandelion_root_g", "g", "dry taproot of a grown dandelion"),
+    ("clover_fixed_cum", "g N/m2", "nitrogen that clover took from the air"),
+    ("clover_taken_cum", "g N/m2", "nitrogen that clover took up from the soil"),
+    ("clover_stolons", "g/m2", "stolons of clover, with their roots"),
+    ("nutsedge_emerged", "1/m2", "nutsedge shoots come up from tubers this year"),
+    ("nutsedge_shoots", "1/m2", "nutsedge shoots standing"),
+    ("nutsedge_tubers", "1/m2", "living tubers of earlier years that have not sprouted"),
+    ("nutsedge_new_tubers", "1/m2", "living tubers made this year"),
+    ("nutsedge_above_mm", "mm", "how far nutsedge stands above the turf"),
+    ("nutsedge_leaf_area", "m2/m2", "leaf area of nutsedge"),
 ];
 
 /// All series with unit and meaning, in order; residues and covers of one grass at the end.
@@ -282,6 +297,21 @@ fn weather_and_flows(
         state.sown.seeds(),
         100.0 * stand_cover(state, setting),
         100.0 * state.sown.emerged / (state.sown.emerged + state.sown.seeds()).max(1e-9),
+        state.dandelion.stands[0].plants,
+        state.dandelion.plants() - state.dandelion.stands[0].plants,
+        state.dandelion.emerged,
+        state.dandelion.seed_rain,
+        state.dandelion.flowered,
+        state.dandelion.stands[0].tissue.base / state.dandelion.stands[0].plants.max(1e-9),
+        state.clover.fixed_n,
+        state.clover.taken_n,
+        state.clover.tissue.base,
+        state.nutsedge.emerged,
+        state.nutsedge.shoots(),
+        state.nutsedge.tubers,
+        state.nutsedge.fresh,
+        state.nutsedge.above_mm(state.canopy_height_mm()),
+        state.nutsedge.leaf_area(),
     ]);
 }
 

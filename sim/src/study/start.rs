@@ -3,6 +3,7 @@
 use super::acts::grass;
 use super::text::LawnText;
 use crate::calendar::Day;
+use crate::lawn::nutsedge::Nutsedge;
 use crate::lawn::{LawnDraw, Setting, State};
 use crate::parameters::ACTIVES;
 use crate::scenario::{Compaction, HydrologicGroup, Lawn, Soil, Uncertain, texture_class};
@@ -84,6 +85,9 @@ pub fn lawn(text: &LawnText) -> Result<Lawn, String> {
         turf_cover: Uncertain::Exact(text.cover),
         crabgrass_last_august: Uncertain::Exact(0.0),
         seed_bank_m2: Some(Uncertain::Exact(text.seed_bank_m2)),
+        dandelion: None,
+        clover: None,
+        nutsedge: None,
         irrigation_efficiency: 1.0,
     })
 }
@@ -121,6 +125,7 @@ pub fn state(text: &LawnText, setting: &Setting, drawn: &LawnDraw<'_>) -> Result
             None => plant.nitrogen = nitrogen_share * plant.leaf_equivalent(s),
         }
     }
+    state.nutsedge = Nutsedge::from_tubers(setting, text.nutsedge_tubers_m2);
     if !text.residue_kg_ha.is_empty() {
         state.deposits = residue(text, setting, drawn)?.deposits;
     }

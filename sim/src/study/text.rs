@@ -216,6 +216,13 @@ pub struct LawnText {
     /// Crabgrass seed in the ground, 1/m2, all of it able to germinate where a study sows it.
     #[serde(default)]
     pub seed_bank_m2: f64,
+    /// Living tubers of yellow nutsedge in the ground, 1/m2.
+    #[serde(default)]
+    pub nutsedge_tubers_m2: f64,
+    /// Dandelion last autumn, share of the ground 0..=1; not played where it is left out.
+    pub dandelion: Option<f64>,
+    /// White clover last autumn, likewise.
+    pub clover: Option<f64>,
     /// Height of the canopy at the start, mm: a full, well-fed canopy then.
     pub height_mm: Option<f64>,
     /// Nitrogen in leaf at the start, % of dry mass.
@@ -301,7 +308,7 @@ pub struct Treatment {
 #[derive(Clone, Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "kebab-case")]
 pub struct ActText {
-    /// cut, barrier, nitrogen, wet, compost, sow-grass; study-only: clip-share, pull-weeds, sow-crabgrass,
+    /// cut, barrier, nitrogen, wet, compost, spray, sow-grass, iron; study-only: clip-share, pull-weeds, sow-crabgrass,
     /// hold-canopy (from its first day on, the grasses are put back each morning as they stood),
     /// rain (falls on top of the day's own, and can run off), lay-clippings, remove-turf,
     /// set-soil-water.
@@ -341,6 +348,10 @@ pub struct ActText {
     pub active: Option<String>,
     /// Rate, kg ai/ha.
     pub rate_kg_ha: Option<f64>,
+    /// Post-emergent herbicide, as in parameters.toml.
+    pub herbicide: Option<String>,
+    /// Share of the weeds' ground that spot sprays reach; all of the lawn is sprayed where not given.
+    pub found: Option<f64>,
     /// Granules instead of a spray.
     #[serde(default)]
     pub granule: bool,
@@ -372,6 +383,9 @@ pub struct ActText {
     /// Natural organic, g N/m2.
     #[serde(default)]
     pub organic: f64,
+    /// Sprayed, so that leaves catch part of it.
+    #[serde(default)]
+    pub on_leaf: bool,
     /// Compost, mm.
     pub depth_mm: Option<f64>,
     /// Seed sown, 1/m2.
@@ -380,6 +394,8 @@ pub struct ActText {
     pub clippings_g_m2: Option<f64>,
     /// Nitrogen in them, share of dry matter.
     pub nitrogen_share: Option<f64>,
+    /// Iron sprayed, kg Fe/ha.
+    pub iron_kg_ha: Option<f64>,
     /// Grass sown, as in parameters.toml.
     pub grass: Option<String>,
     /// Grass seed as it comes out of the bag, g/m2.

@@ -5,7 +5,7 @@ use super::acts::{DO, SOW, WHEN, month_day};
 use super::start;
 use super::text::{ActText, CheckText, How, LawnText, Study, WeatherText};
 use super::{check, series, weather};
-use crate::parameters::{ACTIVES, Catalogue, GRASSES};
+use crate::parameters::{ACTIVES, Catalogue, GRASSES, POSTS};
 use crate::scenario::{Fault, Severity, TEXTURES, did_you_mean};
 use std::collections::BTreeSet;
 use std::ops::{Range, RangeInclusive};
@@ -324,6 +324,9 @@ fn ground(v: &mut Vet<'_>, path: &[Step<'_>], lawn: &LawnText, catalogue: &Catal
         ("slope", Some(lawn.slope), 0.0..=1.0),
         ("sun", Some(lawn.sun), 0.0..=1.0),
         ("seed-bank-m2", Some(lawn.seed_bank_m2), 0.0..=1e6),
+        ("nutsedge-tubers-m2", Some(lawn.nutsedge_tubers_m2), 0.0..=1e5),
+        ("dandelion", lawn.dandelion, 0.0..=1.0),
+        ("clover", lawn.clover, 0.0..=1.0),
         ("height-mm", lawn.height_mm, 5.0..=400.0),
         ("leaf-n-pct", lawn.leaf_n_pct, 0.5..=8.0),
         ("root-mass-g-m2", lawn.root_mass_g_m2, 0.0..=5000.0),
@@ -414,7 +417,11 @@ fn act_keys(v: &mut Vet<'_>, path: &[Step<'_>], act: &ActText, table: Option<&Ta
         "wet" | "rain" => {
             vec![("water-mm or et0-share", act.water_mm.is_none() && act.et0_share.is_none())]
         }
+        "spray" => {
+            vec![("herbicide", act.herbicide.is_none()), ("rate-kg-ha", act.rate_kg_ha.is_none())]
+        }
         "compost" => vec![("depth-mm", act.depth_mm.is_none())],
+        "iron" => vec![("iron-kg-ha", act.iron_kg_ha.is_none())],
         "clip-share" | "remove-turf" | "set-soil-water" => vec![("share", act.share.is_none())],
         "sow-crabgrass" => vec![("seeds-m2", act.seeds_m2.is_none())],
         SOW => vec![
@@ -435,6 +442,9 @@ fn act_keys(v: &mut Vet<'_>, path: &[Step<'_>], act: &ActText, table: Option<&Ta
     if let Some(active) = &act.active {
         v.known(&at("active"), "active", active, &ACTIVES);
     }
+    if let Some(herbicide) = &act.herbicide {
+        v.known(&at("herbicide"), "herbicide", herbicide, &POSTS);
+    }
     if let Some(grass) = &act.grass {
         v.known(&at("grass"), "grass", grass, &GRASSES.map(|(_, name)| name));
     }
@@ -449,11 +459,13 @@ fn act_keys(v: &mut Vet<'_>, path: &[Step<'_>], act: &ActText, table: Option<&Ta
         ("share", act.share, 0.0..=1.0),
         ("rate-kg-ha", act.rate_kg_ha, 0.0..=100.0),
         ("unevenness", act.unevenness, 0.0..=2.0),
+        ("found", act.found, 0.0..=1.0),
         ("seed-g-m2", act.seed_g_m2, 0.0..=500.0),
         ("seed-kg-ha", act.seed_kg_ha, 0.0..=5000.0),
         ("pure-live-seed", act.pure_live_seed, 0.0..=1.0),
         ("depth-mm", act.depth_mm, 0.0..=100.0),
         ("seeds-m2", act.seeds_m2, 0.0..=1e6),
+        ("iron-kg-ha", act.iron_kg_ha, 0.0..=50.0),
         ("clippings-g-m2", act.clippings_g_m2, 0.0..=10_000.0),
         ("nitrogen-share", act.nitrogen_share, 0.0..=0.2),
         ("canopy-above-mm", act.canopy_above_mm, 0.0..=1000.0),

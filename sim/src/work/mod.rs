@@ -1,8 +1,12 @@
 //! The vocabulary that crew and lawn share: what is seen, what is done, what it took.
 
 mod setback;
+mod tending;
+mod weeds;
 
 pub use setback::{Fate, Setback, Why};
+pub use tending::{Stimulant, Tending};
+pub use weeds::{Sought, Stand, Weed};
 
 use crate::calendar::Day;
 use crate::scenario::Grass;
@@ -106,6 +110,8 @@ pub struct NitrogenForms {
     pub organic_g_m2: f64,
     /// Coefficient of variation of the deposit over the area, 0..=1: strips laid over and missed.
     pub unevenness: f64,
+    /// Whether it is sprayed, so that leaves catch part of what is quick.
+    pub on_leaf: bool,
 }
 
 impl NitrogenForms {
@@ -133,6 +139,7 @@ impl NitrogenForms {
             coated_days: self.coated_days,
             organic_g_m2: self.organic_g_m2 * factor,
             unevenness: self.unevenness,
+            on_leaf: self.on_leaf,
         }
     }
 }
@@ -188,6 +195,8 @@ pub enum Act {
         /// How it is brought to the ground.
         method: Sowing,
     },
+    /// Any other work on the ground or the turf.
+    Tend(Tending),
 }
 
 /// What a crew could know in the morning: last evening's lawn.
@@ -211,8 +220,16 @@ pub struct Signs {
     pub t_mean_yesterday_c: f64,
     /// Mean wind at 2 m of the day before, m/s (0 on the first morning).
     pub wind_yesterday_m_s: f64,
+    /// Colour that a richly fed strip shows beyond the lawn's, points of the scale from 1 to 9.
+    pub colour_short: f64,
     /// Whether most of the turf is brown from drought.
     pub dormant: bool,
+    /// Ground that crabgrass covers, 0..=1.
+    pub crabgrass: f64,
+    /// Ground that dandelion and clover cover, 0..=1.
+    pub broadleaf: f64,
+    /// Ground that yellow nutsedge covers, 0..=1.
+    pub nutsedge: f64,
 }
 
 /// One line of the work log: an act with what it took.
@@ -228,4 +245,6 @@ pub struct WorkEntry {
     pub minutes: f64,
     /// Labour, product and water, in the scenario's currency.
     pub cost: f64,
+    /// Share of the lawn that it was done on, 0..=1.
+    pub ground: f64,
 }

@@ -28,7 +28,7 @@ pub enum Fate {
     GivenUp,
     /// Still waiting when its window closed.
     WindowClosed,
-    /// Not wanted: nothing to cut, or rain did the watering.
+    /// Not wanted: nothing to cut or to spray, or rain did the watering.
     NotNeeded,
 }
 
@@ -49,8 +49,12 @@ pub enum Why {
     RainComing,
     /// Heat.
     Heat,
+    /// Cold.
+    Cold,
     /// Wind.
     Wind,
+    /// Still air.
+    Calm,
     /// The turf was dormant from drought.
     Dormant,
     /// The soil was too dry.
@@ -69,6 +73,14 @@ pub enum Why {
     Event,
     /// The grass was too short to cut.
     Short,
+    /// The lawn had been mown shortly before.
+    Mown,
+    /// The lawn had been sprayed shortly before.
+    Sprayed,
+    /// Too few weeds stood to spray.
+    FewWeeds,
+    /// The lawn was as green as its fed strip.
+    GreenEnough,
 }
 
 impl Fate {

@@ -32,7 +32,11 @@ pub fn mild() -> Signs {
         t_max_yesterday_c: 18.0,
         t_mean_yesterday_c: 12.0,
         wind_yesterday_m_s: 2.0,
+        colour_short: 0.0,
         dormant: false,
+        crabgrass: 0.0,
+        broadleaf: 0.0,
+        nutsedge: 0.0,
     }
 }
 
@@ -129,6 +133,9 @@ pub fn lawn() -> Lawn {
         turf_cover: Uncertain::Triple(0.45, 0.55, 0.65),
         crabgrass_last_august: Uncertain::Exact(0.25),
         seed_bank_m2: None,
+        dandelion: None,
+        clover: None,
+        nutsedge: None,
         irrigation_efficiency: 0.8,
     }
 }
@@ -145,6 +152,10 @@ pub fn crew() -> Crew {
         bagging_factor: 1.43,
         spread_minutes_per_100_m2: 0.9,
         spray_minutes_per_100_m2: 2.2,
+        weeds_found: 0.8,
+        spot_margin: 1.0,
+        spot_walk_minutes_per_100_m2: 1.0,
+        spot_spray_minutes_per_100_m2: 10.0,
         topdress_minutes_per_100_m2_mm: 10.0,
         overseed_minutes_per_100_m2: 1.1,
         rake_in_minutes_per_100_m2: 16.0,
@@ -163,6 +174,8 @@ pub fn scenario(programs: Vec<Program>) -> Scenario {
         season_before: None,
         scouting: None,
         rules: LocalRules::default(),
+        gear: Gear::default(),
+        goals: sim::scenario::Goals::default(),
         title: "Toy".into(),
         about: String::new(),
         lawn: lawn(),
@@ -332,7 +345,11 @@ impl DailyLawn for Toy {
             t_max_yesterday_c: sky.map_or(10.0, |s| s.t_max_c),
             t_mean_yesterday_c: sky.map_or(5.0, |s| (s.t_min_c + s.t_max_c) / 2.0),
             wind_yesterday_m_s: sky.map_or(0.0, |s| s.wind_2m_m_s),
+            colour_short: 0.0,
             dormant: false,
+            crabgrass: 0.0,
+            broadleaf: 0.0,
+            nutsedge: 0.0,
         }
     }
 
@@ -346,7 +363,10 @@ impl DailyLawn for Toy {
                     self.water_mm += water_mm;
                     self.entered_mm += water_mm;
                 }
-                Act::LayCompost { .. } | Act::SowGrass { .. } | Act::Spray { .. } => {}
+                Act::LayCompost { .. }
+                | Act::SowGrass { .. }
+                | Act::Spray { .. }
+                | Act::Tend(_) => {}
             }
         }
         self.entered_mm += sky.water_in_mm;
@@ -375,20 +395,22 @@ impl DailyLawn for Toy {
         for (at, value) in out.iter_mut().enumerate() {
             *value = at as f32;
         }
-        let mut put = |at: usize, value: f64| out[at] = value as f32;
-        put(0, 100.0 * self.cover);
-        put(1, 90.0 * self.cover);
-        put(3, 100.0 * self.crabgrass);
-        put(6, (1.0 + 8.0 * self.cover - 3.0 * self.crabgrass).max(1.0));
-        put(8, self.height_mm);
-        put(15, self.t_c);
-        put(16, self.water_mm / setting.capacity_mm);
-        put(17, self.nitrogen);
-        put(18, 2.0 + 0.0001 * self.evaporated_mm);
-        put(20, self.leached);
-        put(21, 0.5 * self.drained_mm);
-        put(22, self.drained_mm);
-        put(23, self.evaporated_mm);
+        let mut put = |key: &str, value: f64| {
+            out[measure(key).expect("a measure")] = value as f32;
+        };
+        put("turf_cover", 100.0 * self.cover);
+        put("green_cover", 90.0 * self.cover);
+        put("crabgrass_cover", 100.0 * self.crabgrass);
+        put("quality", (1.0 + 8.0 * self.cover - 3.0 * self.crabgrass).max(1.0));
+        put("canopy_height", self.height_mm);
+        put("soil_temperature", self.t_c);
+        put("soil_water", self.water_mm / setting.capacity_mm);
+        put("mineral_n", self.nitrogen);
+        put("organic_matter", 2.0 + 0.0001 * self.evaporated_mm);
+        put("n_leached_cum", self.leached);
+        put("runoff_cum", 0.5 * self.drained_mm);
+        put("drainage_cum", self.drained_mm);
+        put("et_cum", self.evaporated_mm);
     }
 
     fn accounts(&self) -> [Account; 3] {
@@ -417,7 +439,6 @@ impl World for ToyWorld<'_> {
         streams: &Streams,
         almanac: &Almanac,
     ) -> Result<Member<Toy>, String> {
-        assert_eq!(measure("n_leached_cum"), Some(20), "the toy writes by position");
         let facts = sim::ensemble::facts::Facts::draw(&self.scenario.lawn, streams, number);
         let setting =
             Setting { growth_mm: constants[0], capacity_mm: constants[1], cover: facts.turf_cover };

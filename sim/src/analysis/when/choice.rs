@@ -46,7 +46,7 @@ pub fn pick<'d>(dials: &'d Dials, asked: Option<&str>) -> Result<&'d Dial, NotSw
 pub fn headline(what: &str) -> &'static str {
     match what {
         "pre-emergent" => "crabgrass_peak",
-        "overseed" => "turf_cover_end",
+        "overseed" | "core" | "scarify" | "kill" | "topsoil" | "sod" => "turf_cover_end",
         _ => "days_acceptable",
     }
 }

@@ -39,7 +39,7 @@ pub fn points(
              practice = \"{practice}\"\n{change}\n"
         );
         match check(&text) {
-            Ok(Checked { mut scenario, mut cautions }) => {
+            Ok(Checked { mut scenario, mut cautions, .. }) => {
                 cautions.retain(|caution| !checked.cautions.contains(caution));
                 let mut turned = scenario.programs.pop();
                 if let Some(turned) = turned.as_mut().filter(|_| dial.held_at) {

@@ -2,7 +2,7 @@
 
 use crate::draw::{Purpose, Streams, key, triangular, uniform};
 use crate::parameters;
-use crate::scenario::Lawn;
+use crate::scenario::{Lawn, Uncertain};
 
 /// One candidate's lawn on 1 January of the year before.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -11,6 +11,10 @@ pub(super) struct Before {
     pub turf_cover: f64,
     /// Crabgrass in the August before that, 0..=1.
     pub crabgrass: f64,
+    /// Dandelion in the autumn before that, where it is played, 0..=1.
+    pub dandelion: Option<f64>,
+    /// White clover, likewise.
+    pub clover: Option<f64>,
 }
 
 impl Before {
@@ -29,7 +33,13 @@ impl Before {
         let mode = cover.clamp(low, high);
         let most =
             (p.crabgrass_factor * lawn.crabgrass_last_august.mean() + p.crabgrass_more).min(1.0);
+        let likewise = |name: &str, known: &Option<Uncertain>| {
+            let most = (p.crabgrass_factor * known.as_ref()?.mean() + p.crabgrass_more).min(1.0);
+            Some(most * uniform(&mut stream(name)))
+        };
         Before {
+            dandelion: likewise("dandelion_before", &lawn.dandelion),
+            clover: likewise("clover_before", &lawn.clover),
             turf_cover: triangular(low, mode, high, &mut stream("turf_cover_before")),
             crabgrass: most * uniform(&mut stream("crabgrass_before")),
         }

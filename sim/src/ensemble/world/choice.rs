@@ -27,9 +27,13 @@ impl StationWorld<'_> {
             value: note.value,
             sd: note.sd,
         }));
-        let august = Day::from_ymd(scenario.first_year - 1, 8, 25)
-            .zip(Day::from_ymd(scenario.first_year - 1, 1, 1))
-            .map_or(0, |(day, first)| (day.0 - first.0) as usize);
+        let year = scenario.first_year - 1;
+        let day_of = |month, day| {
+            Day::from_ymd(year, month, day)
+                .zip(Day::from_ymd(year, 1, 1))
+                .map_or(0, |(day, first)| (day.0 - first.0) as usize)
+        };
+        let (august, autumn) = (day_of(8, 25), day_of(10, 15));
         let almanac = Almanac::of_years(scenario.first_year, scenario.seasons);
         let followed = scenario
             .scouting
@@ -39,16 +43,23 @@ impl StationWorld<'_> {
             let fault = |reason: String| RunFault::Member { member: origin, reason };
             let mut shown = Vec::with_capacity(before + notes.len());
             let values = constants.draw(&self.base, origin);
-            let mut crabgrass = 0.0;
-            let last_august = |at: usize, lawn: &State| {
+            let (mut crabgrass, mut dandelion, mut clover) = (0.0, 0.0, 0.0);
+            let last_year = |at: usize, lawn: &State| {
                 if at == august {
                     crabgrass = lawn.weed.cover;
                 }
+                if at == autumn {
+                    (dandelion, clover) = (lawn.dandelion.cover, lawn.clover.cover);
+                }
             };
             let (parameters, setting, start) =
-                self.lawn(&self.base, &values, origin, last_august).map_err(fault)?;
+                self.lawn(&self.base, &values, origin, last_year).map_err(fault)?;
             if before > 0 {
                 shown.extend([100.0 * crabgrass, 100.0 * start.turf_cover()]);
+                let weeds =
+                    [(&scenario.lawn.dandelion, dandelion), (&scenario.lawn.clover, clover)];
+                let played = weeds.iter().filter(|(known, _)| known.is_some());
+                shown.extend(played.map(|(_, cover)| 100.0 * cover));
             }
             let Some((script, until)) = followed.as_ref().zip(until) else {
                 return Ok(shown);
@@ -89,8 +100,14 @@ fn seen_before(scenario: &Scenario, p: &parameters::Seen) -> Vec<Seen> {
         let sd = if known.sd() > 0.0 { 100.0 * known.sd() } else { eye };
         Seen { label, what: None, value, sd: sd.max(100.0 * p.look_finest) }
     };
-    vec![
+    let mut all = vec![
         look("crabgrass last August", &scenario.lawn.crabgrass_last_august),
         look("grass cover at the start", &scenario.lawn.turf_cover),
-    ]
+    ];
+    let weeds = [
+        ("dandelion last autumn", &scenario.lawn.dandelion),
+        ("clover last autumn", &scenario.lawn.clover),
+    ];
+    all.extend(weeds.into_iter().filter_map(|(label, known)| Some(look(label, known.as_ref()?))));
+    all
 }

@@ -1,23 +1,38 @@
 //! Cohorts: how crabgrass plants grow and thin in gaps and under turf.
 
 use super::super::nitrogen;
-use super::super::room;
+use super::super::room::{self, Holder};
 use super::super::seeding;
 use super::super::setting::Setting;
 use super::super::state::State;
 use super::super::warmth::trapezoid;
-use super::{MAX_COHORTS, SOLSTICE_DAY, loss};
+use super::{Cohort, MAX_COHORTS, SOLSTICE_DAY, loss};
 use crate::parameters::Crabgrass;
 use crate::weather::Sky;
 
 /// Light that a seedling sees in a gap and under turf, share of full sun: gaps are lit as far as
 /// they are wide against the canopy's height.
 pub fn seedling_light(state: &State, setting: &Setting) -> (f64, f64) {
-    let s = &setting.p.sward;
     let p = &setting.p.crabgrass;
     let cover = state.turf_cover();
     if cover <= 0.0 {
         return (setting.sun, setting.sun);
+    }
+    let shade = turf_shade(state, setting);
+    let height = state.canopy_height_mm();
+    let open = (1.0 - cover - state.perennial_cover()).max(0.0);
+    let gap = p.gap_mm + p.gap_open_mm * open * open;
+    let edge = height / (height + gap);
+    (setting.sun * (-shade * edge).exp(), setting.sun * (-shade).exp())
+}
+
+/// Optical depth of the turf's leaf and stubble over the ground that it holds; 0 where none stands.
+pub(in crate::lawn) fn turf_shade(state: &State, setting: &Setting) -> f64 {
+    let s = &setting.p.sward;
+    let p = &setting.p.crabgrass;
+    let cover = state.turf_cover();
+    if cover <= 0.0 {
+        return 0.0;
     }
     let leaf_area: f64 = setting
         .grasses
@@ -30,12 +45,7 @@ pub fn seedling_light(state: &State, setting: &Setting) -> (f64, f64) {
             (plant.leaf + p.brown_shade * brown) * traits.specific_leaf_area
         })
         .sum();
-    let shade = s.extinction * (leaf_area / cover + s.stubble_area_index);
-    let height = state.canopy_height_mm();
-    let open = (1.0 - cover).max(0.0);
-    let gap = p.gap_mm + p.gap_open_mm * open * open;
-    let edge = height / (height + gap);
-    (setting.sun * (-shade * edge).exp(), setting.sun * (-shade).exp())
+    s.extinction * (leaf_area / cover + s.stubble_area_index)
 }
 
 /// Today's conditions for growth, the same for every cohort. Divisors are turned over once, as a
@@ -125,6 +135,20 @@ impl Rates {
     }
 }
 
+impl Cohort {
+    /// What a spray has doomed does not grow.
+    #[inline]
+    fn stop_doomed(&self, rates: &mut [Rates; 2]) {
+        for ((n, doomed), rate) in
+            [self.in_gaps, self.in_turf].into_iter().zip(self.doomed).zip(rates)
+        {
+            if doomed > 0.0 && n > 0.0 {
+                rate.growth *= 1.0 - (doomed / n).min(1.0);
+            }
+        }
+    }
+}
+
 /// One day of all cohorts: what light and warmth allow, as far as nitrogen is had, less the dead.
 pub(super) fn grow(state: &mut State, setting: &Setting, sky: &Sky) {
     let leaf_area = state.weed.leaf_area();
@@ -134,13 +158,14 @@ pub(super) fn grow(state: &mut State, setting: &Setting, sky: &Sky) {
     let p = &setting.p.crabgrass;
     let conditions = Conditions::of(state, setting, sky);
     // A closed stand's leaf area, over the ground that crabgrass can hold.
-    let full = p.leaf_area_max * room::in_reach(state);
+    let full = p.leaf_area_max * room::in_reach(state, Holder::Crabgrass, &state.today.leaks);
     let per_full = 1.0 / full.max(f64::MIN_POSITIVE);
     let mut rates = [[Rates::default(); 2]; MAX_COHORTS];
     let (mut wanted, mut older) = (0.0, 0.0);
     for (rates, c) in rates.iter_mut().zip(&state.weed.cohorts[..state.weed.used]) {
         // Both parts in one go, empty or not: the compiler works them out side by side.
         *rates = Rates::of([c.gap_area_m2, c.turf_area_m2], &conditions, p);
+        c.stop_doomed(rates);
         let areas = [c.in_gaps * c.gap_area_m2, c.in_turf * c.turf_area_m2];
         for (rate, area) in rates.iter_mut().zip(areas) {
             older += area;
@@ -178,13 +203,15 @@ fn advance(state: &mut State, rates: &[[Rates; 2]; MAX_COHORTS], fed: f64) -> f6
     let used = state.weed.used;
     for (c, rates) in state.weed.cohorts[..used].iter_mut().zip(rates) {
         let parts = [(&mut c.in_gaps, &mut c.gap_area_m2), (&mut c.in_turf, &mut c.turf_area_m2)];
-        for ((n, a), rate) in parts.into_iter().zip(rates) {
+        for (((n, a), doomed), rate) in parts.into_iter().zip(&mut c.doomed).zip(rates) {
             let growth = rate.growth * fed;
             dead += *n * *a * growth * (-rate.room).max(0.0);
-            *n *= (1.0 + growth * rate.room) / (1.0 + growth);
+            let thinned = (1.0 + growth * rate.room) / (1.0 + growth);
+            *n *= thinned;
             *a *= 1.0 + growth;
             dead += *n * *a * rate.loss;
             *n *= 1.0 - rate.loss;
+            *doomed *= thinned * (1.0 - rate.loss);
         }
     }
     dead

@@ -65,7 +65,8 @@ pub(super) fn step(state: &mut State, setting: &Setting, sky: &Sky) {
 /// Puts today's seedlings into a cohort, in gaps and under the turf as the ground lies.
 fn establish(state: &mut State, setting: &Setting, seedlings: f64) {
     let area = setting.p.crabgrass.seedling_area_m2;
-    let turf = state.turf_cover().clamp(0.0, 1.0);
+    // Perennial weeds shade what comes up under them as turf does.
+    let turf = (state.turf_cover() + state.perennial_cover()).clamp(0.0, 1.0);
     let w = &mut state.weed;
     if w.used == 0 || (w.open_days >= COHORT_DAYS && w.used < MAX_COHORTS) {
         w.used += 1;

@@ -54,14 +54,58 @@ fn kill_share(state: &mut State, setting: &Setting, share: f64, chosen: impl Fn(
     let mut dead = 0.0;
     let used = state.weed.used;
     for c in &mut state.weed.cohorts[..used] {
-        for (n, a) in [(&mut c.in_gaps, c.gap_area_m2), (&mut c.in_turf, c.turf_area_m2)] {
+        let parts = [(&mut c.in_gaps, c.gap_area_m2), (&mut c.in_turf, c.turf_area_m2)];
+        for ((n, a), doomed) in parts.into_iter().zip(&mut c.doomed) {
             if *n > 0.0 && chosen(a) {
                 dead += *n * a * share;
                 *n *= 1.0 - share;
+                *doomed *= 1.0 - share;
             }
         }
     }
     to_litter(state, setting, dead);
+}
+
+/// Marks plants that a spray will kill: `kill` gives their share by leaf area, m2. Returns how many,
+/// 1/m2.
+pub(in crate::lawn) fn doom(state: &mut State, kill: impl Fn(f64) -> f64) -> f64 {
+    let used = state.weed.used;
+    let mut sum = 0.0;
+    for c in &mut state.weed.cohorts[..used] {
+        let parts = [(c.in_gaps, c.gap_area_m2), (c.in_turf, c.turf_area_m2)];
+        for ((n, a), doomed) in parts.into_iter().zip(&mut c.doomed) {
+            if n > 0.0 {
+                let more = (n - *doomed).max(0.0) * kill(a);
+                *doomed += more;
+                sum += more;
+            }
+        }
+    }
+    sum
+}
+
+/// A day's share of the doomed dies, and those that live lose leaf with them. Returns how many are
+/// left, 1/m2.
+pub(in crate::lawn) fn wither(state: &mut State, setting: &Setting, pace: f64) -> f64 {
+    let used = state.weed.used;
+    let (mut dead, mut left) = (0.0, 0.0);
+    for c in &mut state.weed.cohorts[..used] {
+        let parts = [(&mut c.in_gaps, &mut c.gap_area_m2), (&mut c.in_turf, &mut c.turf_area_m2)];
+        for ((n, a), doomed) in parts.into_iter().zip(&mut c.doomed) {
+            let gone = (*doomed * pace).min(*n);
+            if gone <= 0.0 {
+                continue;
+            }
+            let shrunk = *a * setting.p.spray.survivor_loss * gone / *n;
+            *n -= gone;
+            dead += gone * *a + *n * shrunk;
+            *a -= shrunk;
+            *doomed -= gone;
+            left += *doomed;
+        }
+    }
+    to_litter(state, setting, dead);
+    left
 }
 
 /// Dead leaf area, m2/m2, becomes litter.
@@ -89,6 +133,7 @@ mod tests {
                 gap_area_m2: 2.0 * p.escape_area_m2,
                 in_turf: 20.0,
                 turf_area_m2: p.seedling_area_m2,
+                doomed: [0.0; 2],
             };
             let before = state.stocks(&setting);
             frost(&mut state, &setting, &Sky { t_min_c, ..sky(2.0) });

@@ -46,6 +46,10 @@ pub(in crate::lawn) struct Telling {
     fed: Option<(Day, f64, f64)>,
 }
 
+/// A smaller difference of colour than this shows to nobody, points of the scale from 1 to 9: half of
+/// what raters tell apart on good dates (NTEP tables).
+const SHOWS: f64 = 0.4;
+
 /// Fertilizer was laid just now.
 pub fn laid(state: &State, forms: &NitrogenForms, notes: &mut Notes) {
     let today = notes.today;
@@ -57,6 +61,10 @@ pub fn laid(state: &State, forms: &NitrogenForms, notes: &mut Notes) {
         memory.urea = Some((day, laid + forms.urea_g_m2, lost));
     }
     memory.fed = Some((today, forms.total_g_m2(), state.colour));
+    let (n_g_m2, colour_short) = (forms.total_g_m2(), state.evening.colour_short);
+    if colour_short < SHOWS && n_g_m2 >= TRACE_G_M2 && state.evening.green_cover > 0.0 {
+        notes.note(Turning::FedWhenGreen { n_g_m2, colour_short });
+    }
 }
 
 /// Tells the evening of a day.

@@ -1,6 +1,7 @@
 //! Seedlings: how they grow, shade each other and die before they tiller.
 
 use super::super::crabgrass;
+use super::super::mowing;
 use super::super::nitrogen;
 use super::super::setting::Setting;
 use super::super::state::State;
@@ -51,6 +52,17 @@ pub(super) fn follow_ground(state: &mut State) {
             under.plants -= moved;
         }
     }
+}
+
+/// Kills a share of all seedlings; seed in the ground is not touched.
+pub fn kill(state: &mut State, setting: &Setting, share: f64) {
+    let mut dead = 0.0;
+    let used = state.sown.used;
+    for part in state.sown.cohorts[..used].iter_mut().flat_map(|c| &mut c.parts) {
+        dead += part.dry_mass() * share;
+        part.plants *= 1.0 - share;
+    }
+    seedlings_to_litter(state, setting, dead);
 }
 
 /// Today's light and ground of one part of the seedlings.
@@ -208,6 +220,21 @@ fn feed(state: &mut State, setting: &Setting, sky: &Sky, wanted_g: f64, root_g: 
     taken / demand
 }
 
+/// A spray kills a share of the seedlings on `ground` of the lawn, 0..=1: `kill` gives it by how
+/// tender they are, 1 on coming up.
+pub fn sprayed(state: &mut State, setting: &Setting, ground: f64, kill: impl Fn(f64) -> f64) {
+    let mut dead = 0.0;
+    let used = state.sown.used;
+    for c in &mut state.sown.cohorts[..used] {
+        for young in c.parts.iter_mut().filter(|young| young.plants > 0.0) {
+            let gone = (ground * kill(tenderness(setting, young.mass_g))).clamp(0.0, 1.0);
+            dead += young.dry_mass() * gone;
+            young.plants *= 1.0 - gone;
+        }
+    }
+    seedlings_to_litter(state, setting, dead);
+}
+
 /// A mower passes: it tears out tender seedlings and cuts those that stand taller than the deck.
 pub fn mown(state: &mut State, setting: &Setting, height_mm: f64, clippings: Clippings) {
     let p = &setting.p.seedling;
@@ -232,21 +259,5 @@ pub fn mown(state: &mut State, setting: &Setting, height_mm: f64, clippings: Cli
         }
     }
     seedlings_to_litter(state, setting, torn);
-    if cut <= 0.0 {
-        return;
-    }
-    let (mut carbon, mut nitrogen) = (cut * s.carbon_share, cut * p.nitrogen_share);
-    state.totals.clippings += cut;
-    state.totals.clippings_n += nitrogen;
-    match clippings {
-        Clippings::Return => {
-            state.litter.c += carbon;
-            state.litter.n += nitrogen;
-        }
-        Clippings::Collect => {
-            let (c, n) = (carbon, nitrogen);
-            state.ledger.carbon.leave(&mut carbon, c);
-            state.ledger.nitrogen.leave(&mut nitrogen, n);
-        }
-    }
+    mowing::lay_clippings(state, setting, cut, cut * p.nitrogen_share, clippings);
 }

@@ -1,8 +1,8 @@
 //! Sowing: how much of the seed comes to lie where it can grow.
 
+use super::super::cultivation;
 use super::super::setting::Setting;
 use super::super::state::State;
-use super::super::tillers;
 use super::{Cohort, MAX_SOWINGS, MG_PER_G, give_up, seed_to_litter};
 use crate::scenario::Grass;
 use crate::work::{SeedMix, Sowing};
@@ -24,8 +24,12 @@ pub fn sow(
         Sowing::Slit => (p.contact_slit, p.catch_slit),
     };
     if method == Sowing::Slit {
-        open_turf(state, setting);
+        cultivation::take_turf(state, setting, p.slit_opening);
     }
+    // Where tools have just opened the ground, seed lies as in slits.
+    let open = state.ground.seedbed;
+    let contact = contact + open * (p.contact_slit - contact).max(0.0);
+    let caught = caught - open * (caught - p.catch_slit).max(0.0);
     // Leaves and thatch keep seed off the soil as far as turf covers it.
     let reaching = 1.0 - caught * state.turf_cover().clamp(0.0, 1.0);
     for (grass, seed_g_m2) in seed.kinds() {
@@ -59,13 +63,4 @@ fn add(state: &mut State, setting: &Setting, grass: usize, live_g_m2: f64) {
     let seeds = live_g_m2 * MG_PER_G / setting.seeds[grass].mass_mg;
     state.sown.cohorts[state.sown.used] = Cohort { grass, seeds, ..Cohort::default() };
     state.sown.used += 1;
-}
-
-/// Slits and core holes take part of the turf.
-fn open_turf(state: &mut State, setting: &Setting) {
-    let share = setting.p.seeding.slit_opening;
-    for i in 0..setting.grasses.len() {
-        tillers::die(state, setting, i, share);
-        state.plants[i].cover *= 1.0 - share;
-    }
 }

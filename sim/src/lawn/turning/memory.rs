@@ -4,7 +4,8 @@ use super::super::plant::Plant;
 use super::super::setting::MAX_GRASSES;
 use super::super::state::{State, Today, Totals};
 use super::super::{
-    barrier, burn, crabgrass, mowing, nitrogen, quality, seeding, tillers, traffic, water,
+    barrier, burn, clover, crabgrass, dandelion, mowing, nitrogen, nutsedge, quality, seeding,
+    spray, tillers, traffic, water,
 };
 use crate::calendar::Day;
 
@@ -16,6 +17,7 @@ pub(in crate::lawn) struct Before {
     pub plants: [Plant; MAX_GRASSES],
     pub turf_cover: f64,
     pub weed_cover: f64,
+    pub nutsedge_cover: f64,
 }
 
 impl Before {
@@ -26,6 +28,7 @@ impl Before {
             plants: state.plants,
             turf_cover: state.turf_cover(),
             weed_cover: state.weed.cover,
+            nutsedge_cover: state.nutsedge.cover,
         }
     }
 }
@@ -35,11 +38,15 @@ impl Before {
 pub(in crate::lawn) struct Memory {
     pub barrier: barrier::Telling,
     pub burn: burn::Telling,
+    pub clover: clover::Telling,
     pub crabgrass: crabgrass::Telling,
+    pub dandelion: dandelion::Telling,
     pub mowing: mowing::Telling,
     pub nitrogen: nitrogen::Telling,
+    pub nutsedge: nutsedge::Telling,
     pub quality: quality::Telling,
     pub seeding: seeding::Telling,
+    pub spray: spray::Telling,
     pub traffic: traffic::Telling,
     pub turf: tillers::Telling,
     pub water: water::Telling,
@@ -130,6 +137,53 @@ impl Leg {
         (None, false)
     }
 }
+
+/// A perennial weed that gains ground, and loses it again.
+#[derive(Clone, Copy, Debug, Default)]
+pub(in crate::lawn) struct Rise {
+    /// Levels that it has passed; none before the first evening.
+    passed: Option<usize>,
+    /// Most of what lasts of it through winter (plants, stolons), and its cover at most since then.
+    most: [f64; 2],
+}
+
+impl Rise {
+    /// Where its cover, 0..=1, is past a level for the first time, gives that level. What was there
+    /// before the run (`seen`, 0..=1) is no news.
+    pub fn passed(&mut self, cover: f64, seen: f64, levels: &[f64]) -> Option<f64> {
+        let past = |cover: f64| levels.iter().filter(|level| cover > **level).count();
+        let over = past(cover);
+        let passed = *self.passed.get_or_insert(past(seen));
+        if over <= passed {
+            return None;
+        }
+        self.passed = Some(over);
+        Some(levels[over - 1])
+    }
+
+    /// Where less than half is left of the most that there was of it, gives the cover that it gave up
+    /// and the share that died; then it is told no more until it has grown anew.
+    pub fn fell(&mut self, cover: f64, lasting: f64) -> Option<(f64, f64)> {
+        let [most, most_cover] = &mut self.most;
+        *most_cover = most_cover.max(cover);
+        if lasting > *most {
+            *most = lasting;
+            return None;
+        }
+        if lasting >= FELL * *most || *most_cover - cover < LEAST_GAP {
+            return None;
+        }
+        let told = (*most_cover - cover, 1.0 - lasting / *most);
+        self.most = [lasting, cover];
+        Some(told)
+    }
+}
+
+/// So little of it is left when it counts as dead.
+const FELL: f64 = 0.5;
+
+/// A gap that is worth telling, share of the lawn.
+const LEAST_GAP: f64 = 0.02;
 
 /// A state that counts once it has lasted for some days.
 #[derive(Clone, Copy, Debug, Default)]

@@ -7,10 +7,12 @@ mod page;
 mod place;
 mod practice;
 mod schema;
+mod spray;
+mod tend;
 
 pub(in crate::scenario) use lesson::{LESSON_ROOT, MONTHS};
 pub(in crate::scenario) use page::lesson_reference;
 pub use page::reference;
-pub(in crate::scenario) use place::{CREW, ROOT, RULES_EXAMPLE, SLIPS};
+pub(in crate::scenario) use place::{CREW, GEAR, ROOT, RULES_EXAMPLE, SLIPS};
 pub(in crate::scenario) use practice::{ANY_PRACTICE, change, practice};
 pub use schema::schema;

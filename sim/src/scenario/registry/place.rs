@@ -16,6 +16,7 @@ pub(in crate::scenario) static ROOT: Def = Def {
         key("weather", Shape::Table(&WEATHER), MUST, "The station and how years are made."),
         key("run", Shape::Table(&RUN), MUST, "Which years are simulated."),
         key("crew", Shape::Table(&CREW), MAY, "What work takes and costs."),
+        key("gear", Shape::Table(&GEAR), MAY, "Bags, tank and tools, for the work sheet."),
         key("event", Shape::Tables(&EVENT), MAY, "Days on which the lawn will be looked at."),
         key("slips", Shape::Table(&SLIPS), MAY, "How reliably work is done."),
         key("constants", Shape::Constants, MAY, "Constants of the model that you know better."),
@@ -27,6 +28,35 @@ pub(in crate::scenario) static ROOT: Def = Def {
             "Rules of the place on fertilizer, pesticides and water, as you read them.",
         ),
         key("scouting", Shape::Table(&SCOUTING), MAY, "What was seen since the season began."),
+        key("thrift", Shape::Table(&THRIFT), MAY, "What a cheap program must still bring."),
+    ]],
+};
+
+/// What `thrift` asks of a program.
+static THRIFT: Def = Def {
+    name: "thrift",
+    groups: &[&[
+        key(
+            "needs",
+            Shape::Texts(100),
+            MAY,
+            "What must hold, such as [\"quality >= 6 on 60 % of summer days\", \"crabgrass peak < \
+             5 %\", \"turf cover > 70 % at the end of the last season\"]: in each season where none \
+             is named.",
+        ),
+        key(
+            "budget",
+            Shape::Texts(60),
+            MAY,
+            "What there is to spend, such as [\"450 $ a season\", \"40 h in all\"]: money, hours, \
+             water (a depth or a volume) or nitrogen; a season where nothing is said.",
+        ),
+        key(
+            "odds",
+            Shape::Text(20),
+            MAY,
+            "In how many futures all of it must hold: \"17 of 20\" where left out.",
+        ),
     ]],
 };
 
@@ -49,7 +79,16 @@ static LOOK: Def = Def {
         key("on", Shape::Day, MUST, "Day of the look, in the run's first year."),
         key(
             "at",
-            Shape::Choice(&["grass-cover", "green-cover", "crabgrass", "bare-ground", "quality"]),
+            Shape::Choice(&[
+                "grass-cover",
+                "green-cover",
+                "crabgrass",
+                "dandelion",
+                "clover",
+                "nutsedge",
+                "bare-ground",
+                "quality",
+            ]),
             MUST,
             "What was looked at.",
         ),
@@ -177,6 +216,25 @@ static SEEN: Def = Def {
             "Living crabgrass seed in the top inch; worked out from last August where left out.",
         ),
         key(
+            "dandelion",
+            Shape::Uncertain(Kind::Share, 0.0, 1.0),
+            MAY,
+            "Share of the lawn under dandelion and other broadleaf weeds of its kind last autumn; 0 % \
+             where there were none but seed may blow in. They are not played where it is left out.",
+        ),
+        key(
+            "clover",
+            Shape::Uncertain(Kind::Share, 0.0, 1.0),
+            MAY,
+            "Share of the lawn under white clover last autumn; not played where left out.",
+        ),
+        key(
+            "nutsedge",
+            Shape::Uncertain(Kind::Share, 0.0, 1.0),
+            MAY,
+            "Share of the lawn under yellow nutsedge last August; not played where left out.",
+        ),
+        key(
             "season-before",
             Shape::Text(60),
             MAY,
@@ -298,6 +356,30 @@ pub(in crate::scenario) static CREW: Def = Def {
         key("spread", WORK, Need::Else("0.8 min/1000 ft2"), "Spreading granules on foot (C)."),
         key("spray", WORK, Need::Else("2 min/1000 ft2"), "Spraying with a walk boom or hose (D)."),
         key(
+            "weeds-found",
+            Shape::Uncertain(Kind::Share, 0.05, 1.0),
+            Need::Else("80 %"),
+            "Share of the weeds' ground that is found where spots are sprayed (D).",
+        ),
+        key(
+            "spot-margin",
+            share(0.0, 10.0),
+            Need::Else("100 %"),
+            "Ground sprayed around the weeds that are found, as a share of theirs (D).",
+        ),
+        key(
+            "spot-walk",
+            WORK,
+            Need::Else("1 min/1000 ft2"),
+            "Walking all of the lawn to look for weeds, where spots are sprayed (D).",
+        ),
+        key(
+            "spot-spray",
+            WORK,
+            Need::Else("10 min/1000 ft2"),
+            "Spraying spots, by the ground that is sprayed (D).",
+        ),
+        key(
             "topdress",
             Shape::Quantity(Kind::MinutesPerLayer, 0.0, 100.0),
             Need::Else("228 min/1000 ft2/in"),
@@ -349,6 +431,47 @@ pub(in crate::scenario) static CREW: Def = Def {
             MAY,
             "Rain that sends the crew away until its next visit day, besides the practices' own \
              holds; never where the table is left out. An empty table takes all of its usual values.",
+        ),
+    ]],
+};
+
+/// What a crew loads its products with. Nothing of it bears on the lawn.
+pub(in crate::scenario) static GEAR: Def = Def {
+    name: "gear",
+    groups: &[&[
+        key(
+            "bag",
+            Shape::Quantity(Kind::Weight, 0.1, 1500.0),
+            MAY,
+            "Weight of a bag of fertilizer, granules or seed: 50 lb, or 25 kg on a metric sheet, where \
+             left out (C).",
+        ),
+        key(
+            "tank",
+            Shape::Quantity(Kind::Volume, 0.5, 5000.0),
+            MAY,
+            "What the sprayer's tank holds: 4 gal, or 15 L on a metric sheet, where left out (C).",
+        ),
+        key(
+            "carrier",
+            Shape::Quantity(Kind::VolumePerArea, 1.0, 1000.0),
+            MAY,
+            "Spray mix that the sprayer lays, as you calibrated it: 1 gal/1000 ft2, or 4 L/100 m2 on a \
+             metric sheet, where left out (C); the label may ask for more.",
+        ),
+        key(
+            "spreader-width",
+            Shape::Quantity(Kind::Length, 0.3, 30.0),
+            MAY,
+            "Width that one pass of the spreader covers, overlap taken off: 8 ft, or 2.5 m on a metric \
+             sheet, where left out (C).",
+        ),
+        key(
+            "sprinkler-rate",
+            Shape::Quantity(Kind::DepthPerHour, 0.5, 200.0),
+            MAY,
+            "Depth that the sprinklers lay in an hour, as cans on the lawn show it: then minutes are \
+             told.",
         ),
     ]],
 };
@@ -503,7 +626,7 @@ const RULES: &[Key] = &[
         "pesticide-closed",
         Shape::Texts(60),
         MAY,
-        "Stretches of the year without pre-emergents, as for fertilizer.",
+        "Stretches of the year without pre-emergents and sprays on weeds, as for fertilizer.",
     ),
     key(
         "rain-coming",
@@ -588,7 +711,7 @@ static PROGRAM: Def = Def {
 };
 
 /// All tables but those of practices.
-pub(super) static TABLES: [&Def; 15] = [
+pub(super) static TABLES: [&Def; 17] = [
     &ROOT,
     &LAWN,
     &SOIL,
@@ -599,9 +722,11 @@ pub(super) static TABLES: [&Def; 15] = [
     &CREW,
     &RAIN_OUT,
     &SLIPS,
+    &GEAR,
     &LOCAL_RULES,
     &EVENT,
     &PROGRAM,
     &SCOUTING,
     &LOOK,
+    &THRIFT,
 ];

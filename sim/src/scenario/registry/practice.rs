@@ -1,6 +1,8 @@
 //! Keys of a practice and of a change to one.
 
 use super::super::key::{Def, Key, MAY, MUST, Need, Shape, grouped, key, share};
+use super::spray::{AGAINST, SPRAY, SPRAY_LABEL_KEYS};
+use super::tend::{BIOSTIMULANT, CORE, IRON, KILL, REFERENCE_STRIP, SCARIFY, SOD, TOPSOIL};
 use crate::quantity::Kind;
 
 const COMMON: &[Key] = &[
@@ -24,7 +26,23 @@ const COMMON: &[Key] = &[
 ];
 
 /// What a practice may do.
-pub(super) const DO: [&str; 6] = ["mow", "pre-emergent", "spread", "water", "topdress", "overseed"];
+pub(super) const DO: [&str; 15] = [
+    "mow",
+    "pre-emergent",
+    "spread",
+    "water",
+    "topdress",
+    "overseed",
+    "spray",
+    "core",
+    "scarify",
+    "kill",
+    "topsoil",
+    "sod",
+    "iron",
+    "biostimulant",
+    "reference-strip",
+];
 
 const WHEN: &[Key] = &[
     grouped("when", key("on", Shape::Dates, MAY, "On these days of each year.")),
@@ -88,6 +106,33 @@ const WHEN: &[Key] = &[
             "When the water that roots can reach is down to this share, from .. to ..",
         ),
     ),
+    grouped(
+        "when",
+        key(
+            "crabgrass-cover",
+            share(0.001, 0.99),
+            MAY,
+            "When crabgrass covers this share of the lawn, as seen last evening, from .. to ..",
+        ),
+    ),
+    grouped(
+        "when",
+        key(
+            "broadleaf-cover",
+            share(0.001, 0.99),
+            MAY,
+            "When dandelion and clover together cover this share, from .. to ..",
+        ),
+    ),
+    grouped(
+        "when",
+        key(
+            "nutsedge-cover",
+            share(0.001, 0.99),
+            MAY,
+            "When nutsedge covers this share, from .. to ..",
+        ),
+    ),
     grouped("when", key("from", Shape::Day, MAY, "First day of the window.")),
     grouped("when", key("to", Shape::Day, MAY, "Last day of the window.")),
     grouped(
@@ -96,7 +141,8 @@ const WHEN: &[Key] = &[
             "at-least-apart",
             Shape::Days(1, 365),
             MAY,
-            "Least time between two, with canopy-height (3 days) or dry-soil (2 days).",
+            "Least time between two, with canopy-height (3 days), dry-soil (2 days) or a cover of weeds \
+             (21 days).",
         ),
     ),
 ];
@@ -118,14 +164,14 @@ const MOW: &[Key] = &[
     ),
 ];
 
-const WATERED_IN: Key = key(
+pub(super) const WATERED_IN: Key = key(
     "water-in",
     Shape::Quantity(Kind::Depth, 0.0, 50.0),
     Need::Else("0 in"),
     "Irrigation given right after; none means that rain must do it.",
 );
 
-const RATE: &[Kind] = &[Kind::ActiveRate, Kind::MassPerArea, Kind::VolumePerArea];
+pub(super) const RATE: &[Kind] = &[Kind::ActiveRate, Kind::MassPerArea, Kind::VolumePerArea];
 
 const PRE_EMERGENT: &[Key] = &[
     grouped("product", key("product", Shape::Text(80), MAY, "A product of the products file.")),
@@ -159,6 +205,7 @@ const PRE_EMERGENT: &[Key] = &[
         "Half of the rate now and half so much later, instead of all at once.",
     ),
     WATERED_IN,
+    AGAINST,
     grouped(
         "product",
         key(
@@ -271,7 +318,7 @@ const SEED_KEYS: &[Key] = &[
     key("share", share(0.01, 1.0), Need::Else("100 %"), "Its share of the seed, by weight."),
 ];
 
-static SEED: Def = Def { name: "program.practice.seed", groups: &[SEED_KEYS] };
+pub(super) static SEED: Def = Def { name: "program.practice.seed", groups: &[SEED_KEYS] };
 
 const OVERSEED: &[Key] = &[
     grouped("product", key("seed", Shape::Tables(&SEED), MUST, "One or two grasses.")),
@@ -340,22 +387,40 @@ const KEPT: &[Key] = &[
     key("by", Shape::Choice(&["crew", "client"]), MAY, "Whose hands do it."),
 ];
 
-pub(super) static PRACTICES: [Def; 6] = [
+pub(super) static PRACTICES: [Def; 15] = [
     Def { name: "program.practice", groups: &[COMMON, WHEN, MOW] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, PRE_EMERGENT] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, SPREAD] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, WATER] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, TOPDRESS] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, OVERSEED] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, SPRAY] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, CORE] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, SCARIFY] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, KILL] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, TOPSOIL] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, SOD] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, IRON] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, BIOSTIMULANT] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, REFERENCE_STRIP] },
 ];
 
-pub(super) static CHANGES: [Def; 6] = [
+pub(super) static CHANGES: [Def; 15] = [
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, MOW] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, PRE_EMERGENT] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SPREAD] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, WATER] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, TOPDRESS] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, OVERSEED] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SPRAY] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, CORE] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SCARIFY] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, KILL] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, TOPSOIL] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SOD] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, IRON] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, BIOSTIMULANT] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, REFERENCE_STRIP] },
 ];
 
 /// A practice whose `do` is missing or misspelt: only what all share is checked.
@@ -377,14 +442,31 @@ pub(in crate::scenario) fn change(what: &str) -> Option<&'static Def> {
 }
 
 /// Keys that practices share, with a title each.
-pub(super) const SHARED: [(&str, &[Key]); 6] = [
+pub(super) const SHARED: [(&str, &[Key]); 7] = [
     ("every practice", COMMON),
     ("when a practice happens", WHEN),
     ("days-after", DAYS_AFTER_KEYS),
     ("label", LABEL_KEYS),
+    ("spray-label", SPRAY_LABEL_KEYS),
     ("seed", SEED_KEYS),
     ("[program.change]", CHANGE_FORMS),
 ];
 
 /// Keys of what a practice does, in the order of [`DO`].
-pub(super) const ROWS: [&[Key]; 6] = [MOW, PRE_EMERGENT, SPREAD, WATER, TOPDRESS, OVERSEED];
+pub(super) const ROWS: [&[Key]; 15] = [
+    MOW,
+    PRE_EMERGENT,
+    SPREAD,
+    WATER,
+    TOPDRESS,
+    OVERSEED,
+    SPRAY,
+    CORE,
+    SCARIFY,
+    KILL,
+    TOPSOIL,
+    SOD,
+    IRON,
+    BIOSTIMULANT,
+    REFERENCE_STRIP,
+];

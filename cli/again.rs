@@ -1,0 +1,113 @@
+//! A run played again from the run.json that it wrote.
+
+use std::fmt::Write as _;
+use std::path::{Path, PathBuf};
+
+use serde::Deserialize;
+
+use crate::args::{MEMBERS_MAX, PlayArgs, PlayOptions};
+use crate::failure::Failure;
+use crate::files::run::{Hashed, RunRecord};
+use crate::inputs::Inputs;
+use crate::units::Units;
+use crate::{input, terminal};
+
+/// Largest run.json that is read, bytes: a record takes a few thousand.
+const RECORD_MAX: u64 = 1 << 20;
+
+/// What a past run was made of, as far as it decides the files.
+#[derive(Clone, Debug, Deserialize)]
+pub struct Recorded {
+    swardplay: String,
+    repeat: String,
+    scenario: Hashed,
+    weather: Hashed,
+    weather_so_far: Option<Hashed>,
+    parameters_sha256: String,
+    products_sha256: String,
+    local_rules_sha256: String,
+    seed: u64,
+    members: u32,
+    units: Units,
+    #[serde(default)]
+    tracks: bool,
+    /// Where it was read; for messages.
+    #[serde(skip)]
+    path: PathBuf,
+}
+
+/// Reads the record of a past run.
+///
+/// # Errors
+/// [`Failure::Input`] where the file is not one.
+pub fn read(path: &Path) -> Result<Recorded, Failure> {
+    let text = input::read_text(path, "run record", RECORD_MAX)?;
+    let bad = |what: &str| {
+        Failure::Input(format!(
+            "`{}` is not the record of a run: {what}. Expected the run.json that `swardplay play` \
+             writes into its folder",
+            terminal::harmless(&path.display().to_string())
+        ))
+    };
+    let mut past: Recorded =
+        serde_json::from_str(&text).map_err(|e| bad(&terminal::harmless(&e.to_string())))?;
+    if !(1..=MEMBERS_MAX).contains(&i64::from(past.members)) {
+        return Err(bad(&format!("it has {} members", past.members)));
+    }
+    if !past.repeat.starts_with("swardplay play ") {
+        return Err(bad(&format!(
+            "another command wrote it; type `{}`",
+            terminal::harmless(&past.repeat)
+        )));
+    }
+    past.path = path.to_path_buf();
+    Ok(past)
+}
+
+impl Recorded {
+    /// What was typed for it; the folder and the threads are the new run's.
+    pub fn args(&self, now: &PlayOptions) -> PlayArgs {
+        PlayArgs {
+            scenario: self.scenario.name.clone(),
+            again: None,
+            options: PlayOptions {
+                members: self.members,
+                seed: self.seed,
+                units: Some(self.units),
+                tracks: self.tracks,
+                ..now.clone()
+            },
+        }
+    }
+
+    /// Whether these inputs give the same files.
+    ///
+    /// # Errors
+    /// [`Failure::Input`] that names everything that has changed since.
+    pub fn same(&self, inputs: &Inputs) -> Result<(), Failure> {
+        let now = RunRecord::of_inputs(inputs, 0);
+        let mut changed = String::new();
+        let mut check = |same: bool, what: &str| {
+            if !same {
+                let _ = write!(changed, "\n  {what}");
+            }
+        };
+        let version = format!("the program: the run was made by version {}", self.swardplay);
+        check(self.swardplay == now.swardplay, &terminal::harmless(&version));
+        check(self.scenario == now.scenario, "the text of its scenario");
+        check(self.weather == now.weather, "its weather record");
+        check(self.weather_so_far == now.weather_so_far, "its weather so far");
+        check(self.parameters_sha256 == now.parameters_sha256, "the constants of the model");
+        check(self.products_sha256 == now.products_sha256, "the carried products");
+        check(self.local_rules_sha256 == now.local_rules_sha256, "the carried local rules");
+        if changed.is_empty() {
+            return Ok(());
+        }
+        Err(Failure::Input(format!(
+            "the run of `{}` cannot be repeated; this has changed since:{changed}\n\
+             `swardplay play {}` plays it as it is now",
+            terminal::harmless(&self.path.display().to_string()),
+            terminal::harmless(&self.scenario.name)
+        )))
+    }
+}

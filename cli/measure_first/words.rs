@@ -1,0 +1,314 @@
+//! What is told: the message, what you can find out, what nobody can, and how it was worked out.
+
+use sim::analysis::measure_first::{Crossing, Group, Judged, stated};
+
+use super::message::{self, Verdict};
+use super::{NOTHING, Told, how};
+use crate::round;
+use crate::terminal::harmless;
+use crate::words::lines::wrap;
+use crate::words::name::{futures, listed, listed_with, quoted, simulated, upper_first};
+use crate::words::{caution, figure, summary};
+
+/// A share is told in steps of a tenth, or more coarsely.
+const TENTH: f64 = 0.1;
+/// A cost is not told more finely than this part of itself.
+const COST_PART: f64 = 0.005;
+/// Standard errors that are told as "give or take": 19 of 20 cases.
+const GIVE_OR_TAKE: f64 = 2.0;
+
+/// Everything that the command prints.
+pub(super) fn all(told: &Told, folder: &str) -> String {
+    let findings = told.findings;
+    let mut out = format!("{}\n", told.scenario.title);
+    out.push_str(&wrap(&format!("{}.", message::title(told)), 0, 0));
+    if let Verdict::Worth(worth) = told.verdict() {
+        worth.iter().for_each(|judged| out.push_str(&wrap(&turns(told, judged), 0, 0)));
+    }
+    out.push_str(&summary::few(findings.members));
+    out.push('\n');
+    out.push_str(&wrap(&question(told), 0, 0));
+    out.push_str(&wrap(&standing(told), 0, 0));
+    if !findings.facts.is_empty() {
+        out.push_str("\nWhat you can find out, the most worth knowing for this choice first\n");
+        for judged in &findings.facts {
+            out.push_str(&wrap(&fact(told, judged), 2, 4));
+            if told.telling(judged) {
+                let way = how::way_of(&judged.subject.key);
+                out.push_str(&wrap(&format!("{}: {}", way.how, way.takes()), 6, 6));
+            }
+        }
+    }
+    out.push_str("\nWhat you cannot find out beforehand\n");
+    for judged in &findings.groups {
+        if let Some(line) = group(told, judged.group) {
+            out.push_str(&wrap(&line, 2, 4));
+        }
+    }
+    out.push_str(&wrap(&everything(told), 2, 4));
+    let known = taken_for_known(told);
+    if !known.is_empty() {
+        out.push_str(&format!("\n{}", wrap(&known, 0, 0)));
+    }
+    out.push_str("\nHow this is worked out\n");
+    out.push_str(&wrap(&worked_out(told), 2, 2));
+    out.push('\n');
+    out.push_str(&caution::record(findings.record_years));
+    told.notes.iter().for_each(|n| out.push_str(&wrap(&format!("weather record: {n}"), 2, 4)));
+    out.push_str(&format!(
+        "\nFiles are in {folder}\n  measure-first.png        the picture\n  \
+         measure-first.csv        every fact, constant and kind of luck, with its error\n"
+    ));
+    harmless(&out)
+}
+
+fn question(told: &Told) -> String {
+    let titles: Vec<String> = told.programs.iter().map(|p| quoted(&p.title)).collect();
+    let by = if told.worth.is_some() || told.kind.key == "cost" {
+        ""
+    } else {
+        " Cost is left out; --worth, with --outcome, weighs it in."
+    };
+    let usual =
+        if told.usual { " (The outcome was chosen for you; --outcome takes another.)" } else { "" };
+    format!("The choice is between {}, judged by {}.{by}{usual}", listed(&titles), told.by())
+}
+
+/// How the programs stand on average.
+fn standing(told: &Told) -> String {
+    let findings = told.findings;
+    let cost = |program: usize| {
+        let cost = findings.costs.get(program).copied().filter(|_| told.kind.key != "cost");
+        cost.map_or(String::new(), |cost| {
+            let step = round::spoken_step(1.0, cost * COST_PART);
+            let round = (cost / step).round() * step;
+            format!(" ({})", figure::money(round, &told.scenario.crew.currency))
+        })
+    };
+    let others: Vec<String> = findings
+        .gains
+        .iter()
+        .enumerate()
+        .map(|(at, (mean, error))| {
+            let amount = told.amount(*mean, *error);
+            let behind =
+                if amount == NOTHING { "level with it".into() } else { format!("{amount} behind") };
+            format!("{}{} {behind}", told.other(at), cost(findings.others[at]))
+        })
+        .collect();
+    let costs = if told.kind.key == "cost" { "" } else { "; what each costs stands in brackets" };
+    format!(
+        "On average {}{} does best, with {}{costs}. Another of them turns out better by what matters ({} \
+         or more) {}.",
+        told.best(),
+        cost(findings.best),
+        listed_with(&others, ", and "),
+        told.amount(findings.aim.least(), 0.0),
+        told.in_futures(findings.regret),
+    )
+}
+
+/// Where the choice turns along a fact.
+fn turns(told: &Told, judged: &Judged) -> String {
+    let way = how::way_of(&judged.subject.key);
+    let Some(switch) = judged.knowing.switch else { return String::new() };
+    let (best, other) = (told.best(), told.other(switch.to));
+    let currency = &told.scenario.crew.currency;
+    let value = |crossing: Crossing| {
+        let give = GIVE_OR_TAKE * crossing.error;
+        let low = way.value(crossing.at - give, crossing.error, told.units, currency)?;
+        let high = way.value(crossing.at + give, crossing.error, told.units, currency)?;
+        let at = way.value(crossing.at, crossing.error, told.units, currency)?;
+        let plain = |text: &str| text.strip_prefix("about ").unwrap_or(text).to_string();
+        let range = if low == high {
+            String::new()
+        } else {
+            format!(" (the turn may lie anywhere from {} to {})", plain(&low), plain(&high))
+        };
+        Some((at, range))
+    };
+    match switch.crossing.and_then(|crossing| Some((crossing, value(crossing)?))) {
+        Some((crossing, (at, range))) => {
+            let (below, above) = if crossing.above { (best, other) } else { (other, best) };
+            format!("{}: below {at} take {below}, above it {above}{range}.", upper_first(way.name))
+        }
+        None => format!(
+            "{}: the choice turns from {best} to {other}, but at no one value that could be told.",
+            upper_first(way.name)
+        ),
+    }
+}
+
+/// One fact.
+fn fact(told: &Told, judged: &Judged) -> String {
+    let way = how::way_of(&judged.subject.key);
+    let name = match judged.subject.key.split_once(' ') {
+        Some((_, practice)) => format!("{} ({})", way.name, harmless(practice)),
+        None => way.name.to_string(),
+    };
+    format!("{}: {}; {}.", upper_first(&name), worth(told, judged), moves(told, judged))
+}
+
+fn worth(told: &Told, judged: &Judged) -> String {
+    let knowing = &judged.knowing;
+    let Some(switch) = knowing.switch.filter(|_| told.clear(judged)) else {
+        return "does not change the choice".into();
+    };
+    let give = GIVE_OR_TAKE * knowing.error;
+    let give = if give.is_finite() {
+        format!(", give or take {}", told.amount(give, knowing.error / 2.0))
+    } else {
+        String::new()
+    };
+    let error = knowing.error / switch.share.max(f64::MIN_POSITIVE);
+    format!(
+        "speaks for {} {}, where it gains {}: worth {} over all futures{give}",
+        told.other(switch.to),
+        told.in_futures(switch.share),
+        told.amount(switch.gain, error),
+        told.amount(knowing.value, knowing.error / 2.0),
+    )
+}
+
+/// How far a fact moves what the best program brings.
+fn moves(told: &Told, judged: &Judged) -> String {
+    let Some(effect) = judged.effect else {
+        return "how far it moves the lawn was not worked out, since futures were chosen by what was \
+                seen"
+            .into();
+    };
+    let what = brought(told);
+    if effect.moved <= 0.0 {
+        return format!("and does not move {what} at all");
+    }
+    let amount = told.amount(effect.moved, effect.error);
+    let share = judged.indices.map(|indices| {
+        let share = (indices.total / TENTH).round() * TENTH;
+        if share < TENTH / 2.0 || indices.total_error > TENTH {
+            return String::new();
+        }
+        format!(
+            " (about {} % of the spread that the unknowns make in the same weather)",
+            round::fixed(100.0 * share.min(1.0), 0)
+        )
+    });
+    let small = effect.moved < told.findings.aim.least();
+    let share = share.unwrap_or_default();
+    if told.clear(judged) {
+        return format!("it moves {what} by {amount}{share}");
+    }
+    if small {
+        return format!("and moves {what} by less than matters: {amount}{share}");
+    }
+    format!("yet it moves {what} by {amount}{share}")
+}
+
+/// What the best program brings: "crabgrass at its worst".
+fn brought(told: &Told) -> String {
+    match told.worth {
+        Some(_) => "the balance".into(),
+        None => told.label(),
+    }
+}
+
+/// One kind of luck.
+fn group(told: &Told, which: Group) -> Option<String> {
+    let findings = told.findings;
+    let judged = findings.groups.iter().find(|judged| judged.group == which)?;
+    let value = if told.group_clear(judged) {
+        format!("would gain {} on average", told.amount(judged.whole.value, judged.whole.error))
+    } else {
+        "would not change the choice".into()
+    };
+    let moved = told.amount(judged.moved.0, judged.moved.1);
+    let moved = format!("it moves {} by {moved}", brought(told));
+    Some(match which {
+        Group::Weather => format!("The weather, were it known to the end: {value}; {moved}."),
+        Group::Slips => format!("What the crew gets wrong, were it known: {value}; {moved}."),
+        Group::Model => {
+            let leading: Vec<&Judged> =
+                findings.constants.iter().filter(|judged| told.clear(judged)).take(2).collect();
+            let names: Vec<String> =
+                leading.iter().map(|judged| format!("`{}`", judged.subject.key)).collect();
+            let named = if names.is_empty() {
+                String::new()
+            } else {
+                format!("; most of all {} (`swardplay facts` tells what that is)", listed(&names))
+            };
+            format!(
+                "What the model itself is unsure of, which is not yours to measure: knowing it \
+                 {value}{named}; {moved}."
+            )
+        }
+        // Told with what can be found out.
+        Group::Lawn => return None,
+    })
+}
+
+/// What knowing all facts, and everything, would bring.
+fn everything(told: &Told) -> String {
+    let findings = told.findings;
+    let lawn = findings.groups.iter().find(|judged| judged.group == Group::Lawn);
+    let facts = lawn.filter(|_| !findings.facts.is_empty()).map(|judged| {
+        if told.group_clear(judged) {
+            let amount = told.amount(judged.whole.value, judged.whole.error);
+            format!(" All that you can find out, known together, would gain {amount}.")
+        } else {
+            " All that you can find out, known together, would not change the choice.".into()
+        }
+    });
+    format!(
+        "Everything at once, weather, slips and all: would gain {} on average, and no more can be had.{}",
+        told.amount(findings.perfect, 0.0),
+        facts.unwrap_or_default()
+    )
+}
+
+/// Facts that were stated as one number.
+fn taken_for_known(told: &Told) -> String {
+    let names: Vec<String> =
+        stated(told.scenario).iter().map(|key| how::way_of(key).name.to_string()).collect();
+    let seen = if told.scenario.season_before.is_some() {
+        " Grass cover and last August's crabgrass come of the year before, which is played first; they are \
+         not judged here."
+    } else {
+        ""
+    };
+    if names.is_empty() {
+        return seen.trim().into();
+    }
+    format!(
+        "Taken for known, since the scenario gives one number: {}. Not sure of one? Give it as a range, \
+         and it is judged too.{seen}",
+        listed(&names)
+    )
+}
+
+fn worked_out(told: &Told) -> String {
+    format!(
+        "All programs were played through the same {} (seed {}), each with its own weather, lawn and \
+         slips. For each fact a smooth curve tells, from these futures, which program \
+         does best at each value of it. Knowing the fact is worth what choosing by the curve gains over \
+         choosing {} always. A value no larger than what chance alone finds, when the results are dealt \
+         out to other futures, or than twice its own error, counts as none. A fact that moves all programs alike changes no choice, \
+         however far it moves the lawn. How far it moves it comes from futures played again with another \
+         draw of that fact alone. To know means to know exactly: a rough count is worth less. None of \
+         this covers what the model gets wrong.",
+        simulated(told.findings.members),
+        told.seed,
+        told.best(),
+    )
+}
+
+/// The small print of the picture.
+pub(super) fn note(told: &Told) -> String {
+    let years = told.findings.record_years;
+    format!(
+        "{} under every program; weather from {years} year{} of record. Worth: how much better the \
+         choice would turn out on average over all {}, if the fact were known exactly. Weather, slips and \
+         the model are each taken as a whole.",
+        upper_first(&simulated(told.findings.members)),
+        if years == 1 { "" } else { "s" },
+        futures(told.findings.members)
+    )
+}
