@@ -51,7 +51,7 @@ pub fn read(path: &Path) -> Result<Recorded, Failure> {
     };
     let mut past: Recorded =
         serde_json::from_str(&text).map_err(|e| bad(&terminal::harmless(&e.to_string())))?;
-    if !(1..=MEMBERS_MAX).contains(&i64::from(past.members)) {
+    if !(1..=MEMBERS_MAX).contains(&past.members) {
         return Err(bad(&format!("it has {} members", past.members)));
     }
     if !past.repeat.starts_with("swardplay play ") {

@@ -9,7 +9,15 @@ use crate::sheet::Lang;
 use crate::units::Units;
 
 /// Most members that one run may have.
-pub const MEMBERS_MAX: i64 = 100_000;
+pub const MEMBERS_MAX: u32 = 100_000;
+
+/// Reads a number of futures as a person types it.
+fn members(text: &str) -> Result<u32, String> {
+    let number = text.trim().parse().ok().filter(|n| (1..=MEMBERS_MAX).contains(n));
+    number.ok_or_else(|| {
+        format!("expected a whole number of futures, 1 to {MEMBERS_MAX}, such as 400")
+    })
+}
 
 /// Plays a lawn's seasons out under several programs of care, so that you can see what each
 /// choice changes before you spend a season finding out.
@@ -88,7 +96,7 @@ pub struct PlayOptions {
     pub out: PathBuf,
     /// How many simulated futures to play; more of them make steadier odds and take longer
     #[arg(long, value_name = "N", default_value_t = 1000, allow_negative_numbers = true,
-          value_parser = clap::value_parser!(u32).range(1..=MEMBERS_MAX))]
+          value_parser = members)]
     pub members: u32,
     /// Which set of futures to draw; the same number gives the same futures again
     #[arg(long, value_name = "S", default_value_t = 1, allow_negative_numbers = true)]
@@ -122,7 +130,7 @@ impl Default for PlayOptions {
 pub struct AnalysisOptions {
     /// How many simulated futures to play; each command has a usual number
     #[arg(long, value_name = "N", allow_negative_numbers = true,
-          value_parser = clap::value_parser!(u32).range(1..=MEMBERS_MAX))]
+          value_parser = members)]
     pub members: Option<u32>,
     /// Which set of futures to draw; the same number gives the same futures again
     #[arg(long, value_name = "S", default_value_t = 1, allow_negative_numbers = true)]

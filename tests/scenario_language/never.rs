@@ -87,15 +87,6 @@ fn practices_that_fight_are_told() {
     assert!(says(bag, "bagged-and-hungry"));
     let rich = feed("on = [\"1 May\", \"1 Sep\", \"10 Oct\"]");
     assert!(!says(&format!("{bag}{rich}"), "bagged-and-hungry"));
-    let compost = |day: &str| {
-        format!(
-            "{BARRIER}on = \"5 Apr\"\n[[program.practice]]\nkey = \"c\"\ndo = \"topdress\"\n\
-             depth = \"6 mm\"\non = \"{day}\"\n"
-        )
-    };
-    assert!(says(&compost("20 Apr"), "compost-over-barrier"));
-    assert!(!says(&compost("20 Mar"), "compost-over-barrier"));
-    assert!(!says(&compost("20 Sep"), "compost-over-barrier"));
     let sown = |days: u32| {
         format!(
             "[[program.practice]]\nkey = \"seed\"\ndo = \"overseed\"\nseed = {{ kind = \"tall fescue\" }}\n\

@@ -26,9 +26,13 @@ fn weakness(state: &State, setting: &Setting, sky: &Sky, i: usize) -> Weakness {
     let m = &setting.p.mowing;
     let layer = &setting.layers[0];
     let over = (state.water[0] - layer.fc_mm) / (layer.sat_mm - layer.fc_mm);
+    // Part of the day's warming that passes below freezing, and of that what a crew meets.
+    let range_c = (sky.t_max_c - sky.t_min_c).max(0.1);
+    let below = ((m.track_frost_c - sky.t_min_c) / range_c).clamp(0.0, 1.0);
+    let frosted = (below - m.track_frost_start) / (1.0 - m.track_frost_start);
     Weakness {
         wilted: (1.0 - state.plants[i].ks / m.track_ks).clamp(0.0, 1.0),
-        frosted: ((m.track_frost_c - sky.t_min_c) / m.track_frost_range_c).clamp(0.0, 1.0),
+        frosted: frosted.clamp(0.0, 1.0),
         wet: over.clamp(0.0, 1.0),
     }
 }

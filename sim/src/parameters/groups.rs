@@ -131,7 +131,7 @@ group! {
         root_stop_recovery_days, root_stop_recovery_slope_days, scalp_from, scalp_loss,
         stubble_from, stubble_recovery, clump_g_m2, clump_decay, smother_g_m2, smother_loss,
         stress_cut_loss, stubble_recovery_cool_share, track_share, track_ks, track_frost_c,
-        track_frost_range_c, track_leaf_loss, track_crown_loss, rut_loss,
+        track_frost_start, track_leaf_loss, track_crown_loss, rut_loss,
     }
 }
 

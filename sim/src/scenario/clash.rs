@@ -1,6 +1,6 @@
 //! Practices that work against each other, or against the season: each alone is sound.
 
-use super::caution::{LB_PER_1000_FT2, name, times, us_and_metric};
+use super::caution::{LB_PER_1000_FT2, times, us_and_metric};
 use super::day;
 use super::fault::Faults;
 use super::occasion::{Occasion, due};
@@ -26,10 +26,6 @@ const WATERS_IN_MM: f64 = 6.0;
 /// the low end of programs (University of Illinois 1995).
 const LOW_YEAR: f64 = 2.0 * LB_PER_1000_FT2;
 
-/// Days for which what is laid over a barrier, or breaks it up, counts as too soon. Our judgement: half of the
-/// time that barriers last.
-const BARRIER_DAYS: i32 = 45;
-
 /// Days after sowing on which no mower should run. Our judgement: seed takes a week or more to come up and
 /// root.
 const SOWN_DAYS: i32 = 10;
@@ -40,8 +36,6 @@ pub(super) fn program(built: &Built, faults: &mut Faults) {
         match &draft.what {
             What::Spread { .. } => nitrogen_in_heat(built, i, draft, faults),
             What::Mow { clippings: Clippings::Collect, .. } => bagged(built, draft, faults),
-            What::Mow { .. } => {}
-            What::Topdress { .. } => over_barrier(built, i, draft, faults),
             _ => {}
         }
         if matches!(draft.what, What::Mow { .. }) {
@@ -118,26 +112,6 @@ fn soonest(built: &Built, first: usize, then: usize) -> Option<i32> {
     let (a, b) = (due(&built.program, first), due(&built.program, then));
     let all = a.iter().flat_map(|a| b.iter().filter_map(move |b| apart(a, b)));
     all.filter(|days| *days >= 0).min()
-}
-
-fn over_barrier(built: &Built, i: usize, draft: &Drafted, faults: &mut Faults) {
-    for (j, barrier) in built.drafts.iter().enumerate() {
-        let laid = matches!(barrier.what, What::PreEmergent { .. });
-        let Some(days) = soonest(built, j, i).filter(|days| laid && *days < BARRIER_DAYS) else {
-            continue;
-        };
-        faults.caution(
-            "compost-over-barrier",
-            &draft.span,
-            format!(
-                "`{}` comes {days} days after `{}`: seed in the new layer lies above the barrier",
-                draft.key,
-                name(barrier)
-            ),
-            "compost first, then the barrier",
-            "move it ahead of the barrier, or to fall",
-        );
-    }
 }
 
 /// A mowing that is set for the days right after a sowing. One that comes by an interval goes over every
