@@ -41,12 +41,13 @@ pub fn read(typed: &str) -> Result<ScenarioSource, Failure> {
     let path = Path::new(typed);
     let missing = !path.exists();
     let names = || carried::EXAMPLES.iter().map(|(name, _)| *name);
-    if missing && path.components().count() <= 1 {
-        if let Some(near) = input::nearest(typed.trim_end_matches(".toml"), names()) {
-            return Err(Failure::Input(format!(
-                "there is no scenario file `{typed}`; the carried example is called `{near}`"
-            )));
-        }
+    if missing
+        && path.components().count() <= 1
+        && let Some(near) = input::nearest(typed.trim_end_matches(".toml"), names())
+    {
+        return Err(Failure::Input(format!(
+            "there is no scenario file `{typed}`; the carried example is called `{near}`"
+        )));
     }
     let text = input::read_text(path, "scenario", input::SCENARIO_MAX).map_err(|failure| {
         if !missing {
