@@ -43,7 +43,7 @@ pub fn constants(entries: &[Entry], toml: &str) -> String {
             groups.entry(group).or_default().push(entry);
         }
     }
-    let heading = |line: &str| Some(line.strip_prefix('[')?.strip_suffix(']')?.to_owned());
+    let heading = |line: &str| Some(line.strip_prefix('[')?.strip_suffix(']')?.replace('"', ""));
     let mut page = String::new();
     for group in toml.lines().filter_map(heading) {
         let lines = groups.remove(group.as_str()).unwrap_or_default();
