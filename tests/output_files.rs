@@ -66,7 +66,7 @@ fn tables_have_the_contracts_columns_and_rounded_figures() {
     let outcomes = lines(folder.path(), "outcomes.csv");
     assert_eq!(outcomes[0], "program,member,outcome,unit,value");
     assert_eq!(outcomes[1], "usual,1,crabgrass_peak,%,5.2");
-    assert_eq!(outcomes.last().unwrap(), "weekly,100,cost,USD,1600.00");
+    assert!(outcomes.iter().any(|line| line == "weekly,100,cost,USD,1600.00"));
     assert_eq!(outcomes.len(), 1 + 2 * 100 * OUTCOMES.len());
     let contrasts = lines(folder.path(), "contrasts.csv");
     assert_eq!(
