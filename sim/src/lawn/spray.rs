@@ -1,8 +1,8 @@
 //! A spray on weeds that are up: what of it gets into the leaf, and what each weed, the turf and
 //! sown grass take of it.
 //!
-//! A pass takes some days to go in ([`uptake`]); then it is settled what it will kill, and the
-//! plants die over the days that the herbicide takes ([`effect`]). Weeds that come up later are
+//! A pass takes some days to go in (`uptake`); then it is settled what it will kill, and the
+//! plants die over the days that the herbicide takes (`effect`). Weeds that come up later are
 //! untouched, but for what a residue in the soil stops: that is the barrier's.
 
 mod effect;

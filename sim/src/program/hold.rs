@@ -10,7 +10,7 @@ use crate::work::{Signs, Why};
 /// Heat counts if promised for today or felt yesterday. Rain to come is what the forecast
 /// promises; rain fallen and wind are yesterday's. `Wet` asks for more than its threshold, the
 /// others for at least (`ShorterThan`, `Drier`, `Cooler`, `Calm` and `FewWeeds`: at most). What asks
-/// for the crew's own work of late never holds here: [`Lately`] knows.
+/// for the crew's own work of late never holds here: `Lately` knows.
 pub fn holds(hold: &Hold, today: Day, signs: &Signs, forecast: &Forecast) -> bool {
     match *hold {
         Hold::Hotter { than_c } => forecast.t_max_c >= than_c || signs.t_max_yesterday_c >= than_c,
