@@ -1,17 +1,11 @@
 //! Overseeding played from scenarios: what it brings, what a barrier does to it, extremes, the books.
 
-use std::sync::LazyLock;
+#[path = "support/trial.rs"]
+mod trial;
 
-use sim::ensemble::{Continue, MEASURES, Results, RunPlan, measure, run};
-use sim::parameters::Catalogue;
-use sim::scenario::check;
-use sim::weather::Record;
 use sim::work::Act;
 use swardplay::carried;
-
-static JFK: LazyLock<Record> = LazyLock::new(|| {
-    carried::station("jfk").expect("a carried record").read().expect("it reads").record
-});
+use trial::{on, play, practice};
 
 /// The demo's thin lawn with weekly mowing, fed and watered in September; one program a piece of
 /// practices more.
@@ -29,48 +23,12 @@ fn text(programs: &[(&str, &str)]) -> String {
     text
 }
 
-fn practice(key: &str, what: &str, keys: &str) -> String {
-    format!("[[program.practice]]\nkey = \"{key}\"\ndo = \"{what}\"\n{keys}\n")
-}
-
 /// Ryegrass and bluegrass as the lawn has them.
 fn sow(rate: &str, when: &str) -> String {
     let seed = "[{ kind = \"perennial ryegrass\", share = \"70 %\" }, \
                 { kind = \"Kentucky bluegrass\", share = \"30 %\" }]";
     let keys = format!("seed = {seed}\nrate = \"{rate}\"\nmethod = \"raked\"\n{when}");
     practice("overseed", "overseed", &keys)
-}
-
-fn play(text: &str, members: u32) -> Results {
-    let checked = check(text, carried::PRODUCTS).unwrap_or_else(|faults| panic!("{faults:#?}"));
-    let catalogue = Catalogue::embedded();
-    let plan = RunPlan {
-        scenario: &checked.scenario,
-        record: &JFK,
-        so_far: None,
-        catalogue: &catalogue.entries,
-        members,
-        seed: 3,
-        threads: 0,
-        keep_tracks: true,
-    };
-    let results = run(&plan, &catalogue, &|_| Continue::Yes).expect("a run");
-    for program in &results.programs {
-        for account in program.ledgers.iter().flatten() {
-            assert!(account.worst_day < 1e-6, "{}: {account:?}", program.id);
-        }
-        for rows in program.tracks.iter().flatten() {
-            assert!(rows.iter().all(|value| value.is_finite()), "{}", program.id);
-        }
-    }
-    results
-}
-
-/// A measure on a day of the run, member by member.
-fn on(results: &Results, program: usize, key: &str, day: usize) -> Vec<f32> {
-    let column = measure(key).expect("a measure");
-    let tracks = results.programs[program].tracks.as_ref().expect("tracks");
-    tracks.iter().map(|rows| rows[day * MEASURES.len() + column]).collect()
 }
 
 /// Members in which the first is higher than the second, and the mean difference.

@@ -1,17 +1,13 @@
 //! Work on the ground and the turf, from a scenario to the work log, the books and the cautions.
 
-use std::sync::LazyLock;
+#[path = "support/trial.rs"]
+mod trial;
 
-use sim::ensemble::{Continue, MEASURES, Results, RunPlan, measure, run};
-use sim::parameters::Catalogue;
-use sim::scenario::{Checked, What, check};
-use sim::weather::Record;
+use sim::ensemble::Results;
+use sim::scenario::{What, check};
 use sim::work::{Act, Tending};
 use swardplay::carried;
-
-static JFK: LazyLock<Record> = LazyLock::new(|| {
-    carried::station("jfk").expect("a carried record").read().expect("it reads").record
-});
+use trial::{checked, on, play, practice};
 
 /// The demo's thin lawn with weekly mowing and a crew that makes no slips; one program a piece of
 /// practices more.
@@ -34,48 +30,14 @@ fn text(programs: &[(&str, &str)]) -> String {
     text
 }
 
-fn practice(key: &str, what: &str, keys: &str) -> String {
-    format!("[[program.practice]]\nkey = \"{key}\"\ndo = \"{what}\"\n{keys}\n")
-}
-
-fn checked(text: &str) -> Checked {
-    check(text, carried::PRODUCTS).unwrap_or_else(|faults| panic!("{faults:#?}"))
-}
-
 fn cautions(more: &str) -> Vec<&'static str> {
     checked(&text(&[("a", more)])).cautions.iter().map(|fault| fault.code).collect()
 }
 
-fn play(programs: &[(&str, &str)], members: u32) -> Results {
-    let checked = checked(&text(programs));
-    let catalogue = Catalogue::embedded();
-    let plan = RunPlan {
-        scenario: &checked.scenario,
-        record: &JFK,
-        so_far: None,
-        catalogue: &catalogue.entries,
-        members,
-        seed: 3,
-        threads: 0,
-        keep_tracks: true,
-    };
-    let results = run(&plan, &catalogue, &|_| Continue::Yes).expect("a run");
-    for program in &results.programs {
-        for account in program.ledgers.iter().flatten() {
-            assert!(account.worst_day < 1e-6, "{}: {account:?}", program.id);
-        }
-        for rows in program.tracks.iter().flatten() {
-            assert!(rows.iter().all(|value| value.is_finite()), "{}", program.id);
-        }
-    }
-    results
-}
-
 /// Mean over the members of a measure on a day of the run.
 fn mean(results: &Results, program: usize, key: &str, day: usize) -> f32 {
-    let column = measure(key).expect("a measure");
-    let tracks = results.programs[program].tracks.as_ref().expect("tracks");
-    tracks.iter().map(|rows| rows[day * MEASURES.len() + column]).sum::<f32>() / tracks.len() as f32
+    let values = on(results, program, key, day);
+    values.iter().sum::<f32>() / values.len() as f32
 }
 
 /// Days of the run: 1 September and 20 October of the first year, 15 May of the next.
@@ -102,7 +64,7 @@ fn the_work_log_holds_minutes_and_money() {
         practice("soil", "topsoil", "depth = \"1/4 in\"\non = \"10 Sep\"\nprice = \"40 $/yd3\"");
     let programs = [("a", format!("{core}{soil}"))];
     let programs: Vec<(&str, &str)> = programs.iter().map(|(id, t)| (*id, t.as_str())).collect();
-    let results = play(&programs, 2);
+    let results = play(&text(&programs), 2);
     let lawn = checked(&text(&programs)).scenario;
     let thousands = lawn.lawn.area_m2 / 92.903_04;
     let visit = lawn.crew.visit_minutes;
@@ -140,7 +102,7 @@ fn making_a_lawn_anew() {
         ("dry-sod", format!("{kill}{sod}")),
     ];
     let programs: Vec<(&str, &str)> = programs.iter().map(|(id, t)| (*id, t.as_str())).collect();
-    let results = play(&programs, 40);
+    let results = play(&text(&programs), 40);
     let cover = |program, day| mean(&results, program, "turf_cover", day);
     assert!(cover(0, SEPTEMBER) < 10.0, "{}", cover(0, SEPTEMBER));
     assert!(cover(1, NEXT_MAY) > cover(0, NEXT_MAY) + 20.0);
@@ -153,7 +115,7 @@ fn making_a_lawn_anew() {
 fn sod_is_laid_once() {
     let laid = |more: &str| {
         let keys = format!("grass = {{ kind = \"tall fescue\" }}\non = \"1 Sep\"{more}");
-        let results = play(&[("a", &practice("sod", "sod", &keys))], 2);
+        let results = play(&text(&[("a", &practice("sod", "sod", &keys))]), 2);
         let log = results.programs[0].work.iter().flatten();
         log.filter(|entry| matches!(entry.act, Act::Tend(_))).count()
     };
@@ -261,7 +223,7 @@ fn a_biostimulant_does_what_is_stated() {
         practice("humic", "biostimulant", &keys)
     };
     let (plain, claimed) = (humic(""), humic("root-growth = \"30 %\"\n"));
-    let results = play(&[("none", ""), ("humic", &plain), ("claimed", &claimed)], 20);
+    let results = play(&text(&[("none", ""), ("humic", &plain), ("claimed", &claimed)]), 20);
     let [none, humic, claimed] = &results.programs[..] else { panic!("three programs") };
     assert_eq!(none.tracks, humic.tracks);
     let cost = |program: &sim::ensemble::ProgramResults| -> f64 {
@@ -285,7 +247,7 @@ fn a_fed_strip_saves_nitrogen_that_would_not_show() {
     };
     let strip = practice("strip", "reference-strip", "on = [\"1 Apr\", \"1 Jun\", \"1 Aug\"]");
     let by_eye = format!("{}{strip}", feed("\nhold = [\"green within 0.5 points\"]"));
-    let results = play(&[("blind", &feed("")), ("by-eye", &by_eye)], 20);
+    let results = play(&text(&[("blind", &feed("")), ("by-eye", &by_eye)]), 20);
     let fed = |program: usize| {
         let log = results.programs[program].work.iter().flatten();
         log.filter(|entry| matches!(entry.act, Act::LayNitrogen(_))).count()

@@ -116,20 +116,7 @@ impl Dandelion {
 
 /// What its economy asks of it.
 fn kind(setting: &Setting) -> Kind {
-    let p = &setting.p.dandelion;
-    Kind {
-        leaf_nitrogen: p.leaf_nitrogen,
-        base_nitrogen: p.base_nitrogen,
-        specific_leaf_area: p.specific_leaf_area,
-        rue_g_mj: p.rue_g_mj,
-        reserve_share: p.reserve_share,
-        spare_level: p.spare_level,
-        draw: p.draw,
-        refill: p.refill,
-        build_base: p.build_base,
-        root_share: p.root_share,
-        root_depth_mm: p.root_depth_mm,
-    }
+    forb::kind_of!(setting.p.dandelion)
 }
 
 /// One day of it.

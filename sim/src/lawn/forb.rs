@@ -83,6 +83,27 @@ pub struct Kind {
     pub root_depth_mm: f64,
 }
 
+/// The [`Kind`] of a weed's constants, whose groups name these alike.
+macro_rules! kind_of {
+    ($constants:expr) => {{
+        let p = &$constants;
+        $crate::lawn::forb::Kind {
+            leaf_nitrogen: p.leaf_nitrogen,
+            base_nitrogen: p.base_nitrogen,
+            specific_leaf_area: p.specific_leaf_area,
+            rue_g_mj: p.rue_g_mj,
+            reserve_share: p.reserve_share,
+            spare_level: p.spare_level,
+            draw: p.draw,
+            refill: p.refill,
+            build_base: p.build_base,
+            root_share: p.root_share,
+            root_depth_mm: p.root_depth_mm,
+        }
+    }};
+}
+pub(super) use kind_of;
+
 /// A day's conditions for a stand.
 #[derive(Clone, Copy, Debug)]
 pub struct Conditions {
