@@ -2,6 +2,9 @@
 
 use jiff::civil::Date;
 
+/// Day of the year of the summer solstice of the north: what shortening days start comes after it.
+pub const SOLSTICE_DAY: u16 = 172;
+
 /// A calendar day, counted from 1970-01-01 (day 0).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Day(pub i32);
@@ -103,6 +106,13 @@ impl Weekdays {
     #[inline]
     pub fn has(self, day: Day) -> bool {
         self.0 >> day.weekday() & 1 == 1
+    }
+
+    /// Most days from one of them to the next; 0 where there is none.
+    pub fn widest_gap(self) -> i32 {
+        let is = |n: &i32| self.has(Day(*n));
+        let gap = |n: i32| (n + 1..=n + 7).find(is).map_or(0, |next| next - n);
+        (0..7).filter(is).map(gap).max().unwrap_or(0)
     }
 
     /// The first of them on or after a day; `None` where there is none.

@@ -5,7 +5,8 @@ mod tell;
 
 pub(super) use tell::{Telling, tell};
 
-use super::forb::{self, Conditions, Kind, Tissue};
+use super::crabgrass;
+use super::forb::{self, Canopy, Conditions, Kind, Tissue};
 use super::room::{self, Claim, Holder};
 use super::setting::{MAX_GRASSES, Setting};
 use super::state::{Pool, State};
@@ -114,9 +115,7 @@ fn come_up(state: &mut State, setting: &Setting, sky: &Sky) {
     }
     let tissue = Tissue { leaf: 0.5 * grams, base: 0.5 * grams, reserves: 0.0 };
     let brought = tissue.stock(setting, &kind(setting));
-    let (mut c, mut n) = (0.0, 0.0);
-    state.ledger.carbon.enter(&mut c, brought.c);
-    state.ledger.nitrogen.enter(&mut n, brought.n);
+    state.ledger.bring_in(brought);
     state.clover.tissue.join(&tissue);
 }
 
@@ -164,8 +163,8 @@ fn conditions(
 ) -> Conditions {
     let p = &setting.p.clover;
     let tissue = &state.clover.tissue;
-    let gap_mm = forb::gap_mm(state, setting) + p.patch_mm;
-    let seen = forb::light(state, setting, height_mm(state, setting), gap_mm);
+    let gap_mm = crabgrass::gap_mm(state, setting) + p.patch_mm;
+    let seen = Canopy::of(state, setting).light(setting, height_mm(state, setting), gap_mm);
     let par = if sky.snow_mm > 0.0 { 0.0 } else { setting.p.sward.par_share * sky.rs_mj_m2 };
     let area = state.clover.leaf_area(setting);
     let ground = state.clover.cover.max(f64::MIN_POSITIVE);

@@ -7,7 +7,7 @@ mod loss;
 mod tell;
 
 pub use cohorts::seedling_light;
-pub(super) use cohorts::turf_shade;
+pub(super) use cohorts::{gap_mm, turf_shade};
 pub use loss::pull_all;
 pub(super) use loss::{doom, kill_smaller_than, wither};
 pub(super) use tell::{Telling, tell};
@@ -20,9 +20,6 @@ use crate::weather::Sky;
 
 /// The most cohorts of one year; later seedlings join the last.
 pub const MAX_COHORTS: usize = 14;
-
-/// The summer solstice of the north: what shortening days start comes after it.
-const SOLSTICE_DAY: u16 = 172;
 
 /// Seedlings that came up within a few days of each other.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]

@@ -1,7 +1,8 @@
 //! Tools in the ground: coring and scarifying open the turf, break the barrier, make room for seed;
 //! core holes let water and roots through a tight layer until they settle.
 
-use super::setting::{BOTTOM_MM, Setting};
+use super::runoff::retention_mm;
+use super::setting::{BOTTOM_MM, Setting, drained_share};
 use super::state::State;
 use super::tillers;
 
@@ -109,8 +110,7 @@ pub(super) fn drainage(state: &State, setting: &Setting, l: usize) -> (f64, f64)
     let tight = layer.ks_mm_h;
     let loose = tight + opened * (setting.p.cultivation.hole_ks_mm_h - tight).max(0.0);
     let ks_mm_h = 1.0 / (pierced / loose + (1.0 - pierced) / tight);
-    let travel_hours = ((layer.sat_mm - layer.fc_mm) / ks_mm_h).max(0.01);
-    (1.0 - (-24.0 / travel_hours).exp(), ks_mm_h)
+    (drained_share(layer.fc_mm, layer.sat_mm, ks_mm_h), ks_mm_h)
 }
 
 /// Today's curve number with holes in the ground: the retention S = 25400/CN - 254 (NEH-630) grows
@@ -121,8 +121,7 @@ pub(super) fn curve_number(state: &State, setting: &Setting, number: f64) -> f64
     if opened <= 0.0 {
         return number;
     }
-    let retention_mm = 25400.0 / number - 254.0;
-    let more = retention_mm * (1.0 + setting.p.cultivation.intake_gain * opened);
+    let more = retention_mm(number) * (1.0 + setting.p.cultivation.intake_gain * opened);
     25400.0 / (more + 254.0)
 }
 

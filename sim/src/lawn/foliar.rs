@@ -3,8 +3,8 @@
 
 use super::ledger::shift;
 use super::setting::Setting;
-use super::state::{Granules, State};
-use super::{leaf, quality};
+use super::state::State;
+use super::{leaf, nitrogen, quality};
 use crate::weather::Sky;
 use crate::work::NitrogenForms;
 
@@ -30,7 +30,7 @@ impl OnLeaf {
         self.urea + self.ammonium + self.nitrate
     }
 
-    /// Each store with what takes it in below.
+    /// Its stores, in the order in which they are named.
     fn stores(&mut self) -> [&mut f64; 3] {
         [&mut self.urea, &mut self.ammonium, &mut self.nitrate]
     }
@@ -106,17 +106,12 @@ fn burn(state: &mut State, setting: &Setting, sky: &Sky) {
 /// Green leaf takes it in, up to what plants can hold.
 fn take_in(state: &mut State, setting: &Setting) {
     let (p, s) = (&setting.p.foliar, &setting.p.sward);
-    let on: Granules = Granules {
-        urea: state.on_leaf.urea,
-        ammonium: state.on_leaf.ammonium,
-        nitrate: state.on_leaf.nitrate,
-        ..Granules::default()
-    };
+    let on = state.on_leaf;
     for i in 0..setting.grasses.len() {
         let green = state.plants[i].cover * quality::greenness(state, setting, i);
         let plant = &mut state.plants[i];
         let room = (s.nitrogen_max * plant.leaf_equivalent(s) - plant.nitrogen).max(0.0);
-        let wanted = (p.uptake * green).min(1.0) * (on.urea + on.ammonium + on.nitrate);
+        let wanted = (p.uptake * green).min(1.0) * on.total();
         if wanted <= 0.0 {
             continue;
         }
@@ -130,9 +125,7 @@ fn take_in(state: &mut State, setting: &Setting) {
 
 /// Some of the urea is lost as ammonia, more in warmth (as from the surface, 7.6).
 fn lose(state: &mut State, setting: &Setting, sky: &Sky) {
-    let n = &setting.p.nitrogen;
-    let range = n.volatile_t_high_c - n.volatile_t_low_c;
-    let warm = ((sky.t_mean_c - n.volatile_t_low_c) / range).clamp(0.0, 1.0);
+    let warm = nitrogen::volatile_warmth(setting, sky);
     let lost = state.on_leaf.urea * setting.p.foliar.lost * warm;
     state.totals.ammonia += state.ledger.nitrogen.leave(&mut state.on_leaf.urea, lost);
 }

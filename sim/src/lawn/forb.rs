@@ -231,22 +231,30 @@ pub(super) fn clip(
     mowing::lay_clippings(state, setting, cut, cut * kind.leaf_nitrogen, clippings);
 }
 
-/// Light at the top of leaves that stand `own_mm` tall in a gap `gap_mm` wide of the turf, share of
-/// full sun: the turf above them shades as far as the gap is narrow against its height (as
-/// [`crabgrass::seedling_light`], which is that of leaves on the ground).
-pub(super) fn light(state: &State, setting: &Setting, own_mm: f64, gap_mm: f64) -> f64 {
-    let height = state.canopy_height_mm();
-    let above = height - own_mm;
-    if above <= 0.0 {
-        return setting.sun;
-    }
-    let shade = crabgrass::turf_shade(state, setting);
-    setting.sun * (-shade * (above / height) * above / (above + gap_mm)).exp()
+/// The turf over other plants' leaves.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Canopy {
+    /// Mean height of the turf, mm.
+    pub height_mm: f64,
+    shade: f64,
 }
 
-/// Width of the gaps in the turf, mm.
-pub(super) fn gap_mm(state: &State, setting: &Setting) -> f64 {
-    let c = &setting.p.crabgrass;
-    let open = (1.0 - state.turf_cover() - state.perennial_cover()).max(0.0);
-    c.gap_mm + c.gap_open_mm * open * open
+impl Canopy {
+    /// As the turf stands now.
+    pub fn of(state: &State, setting: &Setting) -> Canopy {
+        let shade = crabgrass::turf_shade(state, setting);
+        Canopy { height_mm: state.canopy_height_mm(), shade }
+    }
+
+    /// Light at the top of leaves that stand `own_mm` tall in a gap `gap_mm` wide, share of full sun:
+    /// the turf above them shades as far as the gap is narrow against its height (as
+    /// [`crabgrass::seedling_light`], which is that of leaves on the ground).
+    pub fn light(&self, setting: &Setting, own_mm: f64, gap_mm: f64) -> f64 {
+        let above = self.height_mm - own_mm;
+        if above <= 0.0 {
+            return setting.sun;
+        }
+        let high = above / self.height_mm;
+        setting.sun * (-self.shade * high * above / (above + gap_mm)).exp()
+    }
 }

@@ -48,11 +48,8 @@ pub(super) fn burn(state: &mut State, setting: &Setting, share: f64) {
     if share <= 0.0 {
         return;
     }
-    for plant in &mut state.plants[..setting.grasses.len()] {
-        let leaf = plant.leaf * share.min(1.0);
-        plant.leaf -= leaf;
-        state.litter.c += leaf * setting.p.sward.carbon_share;
-        super::ledger::shift(&mut plant.nitrogen, &mut state.litter.n, leaf * plant.leaf_n);
+    for i in 0..setting.grasses.len() {
+        wither(state, setting, i, share);
     }
 }
 

@@ -1,5 +1,6 @@
 //! The account of water, nitrogen and carbon: stores change only through moves that it sees.
 
+use super::state::Pool;
 use crate::ensemble::Account;
 
 /// One substance's book for one track.
@@ -96,4 +97,13 @@ pub struct Ledger {
     pub nitrogen: Book,
     /// g C/m2.
     pub carbon: Book,
+}
+
+impl Ledger {
+    /// Enters what plants bring from outside, g/m2; they hold it themselves.
+    pub fn bring_in(&mut self, brought: Pool) {
+        let (mut carbon, mut nitrogen) = (0.0, 0.0);
+        self.carbon.enter(&mut carbon, brought.c);
+        self.nitrogen.enter(&mut nitrogen, brought.n);
+    }
 }

@@ -95,7 +95,7 @@ fn dissolve(state: &mut State, setting: &Setting) {
     if water > 0.0 && g.loose > 0.0 {
         g.loose *= (-water / setting.p.nitrogen.settle_mm).exp();
     }
-    if water <= 0.0 || g.urea + g.ammonium + g.nitrate <= 0.0 {
+    if water <= 0.0 || g.quick() <= 0.0 {
         return;
     }
     let share = 1.0 - (-water / setting.p.nitrogen.dissolve_mm).exp();
@@ -105,6 +105,13 @@ fn dissolve(state: &mut State, setting: &Setting) {
     shift(&mut g.nitrate, &mut state.nitrate[0], nitrate);
 }
 
+/// How far warmth lets ammonia go into the air, 0..=1.
+pub(super) fn volatile_warmth(setting: &Setting, sky: &Sky) -> f64 {
+    let n = &setting.p.nitrogen;
+    let range = n.volatile_t_high_c - n.volatile_t_low_c;
+    ((sky.t_mean_c - n.volatile_t_low_c) / range).clamp(0.0, 1.0)
+}
+
 /// Urea that lies on the surface turns, and part of it is lost as ammonia, more in warmth.
 fn volatilize(state: &mut State, setting: &Setting, sky: &Sky) {
     let n = &setting.p.nitrogen;
@@ -112,8 +119,7 @@ fn volatilize(state: &mut State, setting: &Setting, sky: &Sky) {
     if g.urea <= 0.0 {
         return;
     }
-    let range = n.volatile_t_high_c - n.volatile_t_low_c;
-    let warm = ((sky.t_mean_c - n.volatile_t_low_c) / range).clamp(0.0, 1.0);
+    let warm = volatile_warmth(setting, sky);
     let pace = n.hydrolysis_cold_share + (1.0 - n.hydrolysis_cold_share) * warm;
     let turned = g.urea * n.hydrolysis * pace;
     let lost = turned * n.volatile_share * warm;

@@ -3,7 +3,7 @@
 use super::organic::ORGANIC_MATTER_PER_CARBON;
 use super::plant::{GONE_COVER, Plant};
 use super::setting::Setting;
-use super::state::State;
+use super::state::{Pool, State};
 use super::{barrier, clover, crabgrass, cultivation, dandelion, nutsedge, seeding};
 use crate::scenario::Grass;
 use crate::weather::Sky;
@@ -97,10 +97,8 @@ pub fn lay_sod(state: &mut State, setting: &Setting, kinds: [(Grass, f64); 2]) {
         if let Some(i) = setting.place_of(grass).filter(|_| share > 0.0) {
             let sod = sod(setting, i, share.min(1.0), held_up);
             let s = &setting.p.sward;
-            let (mut carbon, mut nitrogen) = (0.0, 0.0);
-            let mass = sod.dry_mass(s.tiller_mass_g);
-            state.ledger.carbon.enter(&mut carbon, mass * s.carbon_share);
-            state.ledger.nitrogen.enter(&mut nitrogen, sod.nitrogen);
+            let c = sod.dry_mass(s.tiller_mass_g) * s.carbon_share;
+            state.ledger.bring_in(Pool { c, n: sod.nitrogen });
             state.plants[i] = sod;
         }
     }

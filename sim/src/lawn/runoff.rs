@@ -5,9 +5,14 @@ use crate::scenario::HydrologicGroup;
 /// Runoff, mm, of a day's water, mm: Q = (P - 0.2 S)^2 / (P + 0.8 S), S = 25400/CN - 254.
 /// `curve_number` is held to 1..=100.
 pub fn curve_number_runoff(water_mm: f64, curve_number: f64) -> f64 {
-    let s = 25400.0 / curve_number.clamp(1.0, 100.0) - 254.0;
+    let s = retention_mm(curve_number.clamp(1.0, 100.0));
     let excess = water_mm - 0.2 * s;
     if excess <= 0.0 { 0.0 } else { excess * excess / (water_mm + 0.8 * s) }
+}
+
+/// Most water, mm, that ground of a curve number keeps of a long rain: S = 25400/CN - 254.
+pub fn retention_mm(curve_number: f64) -> f64 {
+    25400.0 / curve_number - 254.0
 }
 
 /// Curve number of a lawn at average moisture by hydrologic group and grass cover (TR-55 Table

@@ -261,7 +261,6 @@ fn layer(l: usize, topsoil_mm: f64, top: &Hydraulics, sub: &Hydraulics) -> Layer
     let wp_mm = mix(top.wilting_point, sub.wilting_point);
     let fc_mm = mix(top.field_capacity, sub.field_capacity);
     let sat_mm = mix(top.saturation, sub.saturation);
-    let travel_hours = ((sat_mm - fc_mm) / ks_mm_h).max(0.01);
     Layer {
         thickness_mm,
         wp_mm,
@@ -270,9 +269,16 @@ fn layer(l: usize, topsoil_mm: f64, top: &Hydraulics, sub: &Hydraulics) -> Layer
         ks_mm_h,
         available_mm: fc_mm - wp_mm,
         per_available_mm: 1.0 / (fc_mm - wp_mm),
-        drained_share: 1.0 - (-24.0 / travel_hours).exp(),
+        drained_share: drained_share(fc_mm, sat_mm, ks_mm_h),
         levelling_mm: 0.0,
     }
+}
+
+/// Share of the water between field capacity and saturation, mm, that drains in a day at a
+/// conductivity, mm/h.
+pub(super) fn drained_share(fc_mm: f64, sat_mm: f64, ks_mm_h: f64) -> f64 {
+    let travel_hours = ((sat_mm - fc_mm) / ks_mm_h).max(0.01);
+    1.0 - (-24.0 / travel_hours).exp()
 }
 
 /// One group worse, D at most.

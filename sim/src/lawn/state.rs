@@ -257,7 +257,7 @@ impl State {
         let nitrogen = self.nitrate.iter().sum::<f64>()
             + self.ammonium
             + self.urea
-            + (g.urea + g.ammonium + g.nitrate + g.coated)
+            + (g.quick() + g.coated)
             + self.on_leaf.total()
             + pools.iter().map(|p| p.n).sum::<f64>()
             + self.plants.iter().map(|p| p.nitrogen).sum::<f64>()

@@ -6,24 +6,29 @@ use super::super::seeding;
 use super::super::setting::Setting;
 use super::super::state::State;
 use super::super::warmth::trapezoid;
-use super::{Cohort, MAX_COHORTS, SOLSTICE_DAY, loss};
+use super::{Cohort, MAX_COHORTS, loss};
+use crate::calendar::SOLSTICE_DAY;
 use crate::parameters::Crabgrass;
 use crate::weather::Sky;
 
 /// Light that a seedling sees in a gap and under turf, share of full sun: gaps are lit as far as
 /// they are wide against the canopy's height.
 pub fn seedling_light(state: &State, setting: &Setting) -> (f64, f64) {
-    let p = &setting.p.crabgrass;
     let cover = state.turf_cover();
     if cover <= 0.0 {
         return (setting.sun, setting.sun);
     }
     let shade = turf_shade(state, setting);
     let height = state.canopy_height_mm();
-    let open = (1.0 - cover - state.perennial_cover()).max(0.0);
-    let gap = p.gap_mm + p.gap_open_mm * open * open;
-    let edge = height / (height + gap);
+    let edge = height / (height + gap_mm(state, setting));
     (setting.sun * (-shade * edge).exp(), setting.sun * (-shade).exp())
+}
+
+/// Width of the gaps in the turf, mm.
+pub(in crate::lawn) fn gap_mm(state: &State, setting: &Setting) -> f64 {
+    let p = &setting.p.crabgrass;
+    let open = (1.0 - state.turf_cover() - state.perennial_cover()).max(0.0);
+    p.gap_mm + p.gap_open_mm * open * open
 }
 
 /// Optical depth of the turf's leaf and stubble over the ground that it holds; 0 where none stands.

@@ -2,7 +2,7 @@
 
 use super::super::setting::Setting;
 use super::super::state::State;
-use super::SOLSTICE_DAY;
+use crate::calendar::SOLSTICE_DAY;
 use crate::weather::Sky;
 
 /// Frost ends grown plants; seedlings stand a little more.

@@ -1,6 +1,7 @@
 //! Rosettes: how they grow, are mown, and die.
 
-use super::super::forb::{self, Conditions, Tissue};
+use super::super::crabgrass;
+use super::super::forb::{self, Canopy, Conditions, Tissue};
 use super::super::room::{self, Holder};
 use super::super::setting::{MAX_GRASSES, Setting};
 use super::super::state::State;
@@ -29,11 +30,11 @@ fn leaf_height_mm(p: &parameters::Dandelion, leaf_g: f64, canopy_mm: f64) -> f64
 }
 
 /// Light at the top of a plant's leaves, share of full sun. It makes a gap as wide as it is.
-fn light(state: &State, setting: &Setting, leaf_g: f64, gap_mm: f64) -> f64 {
+fn light(setting: &Setting, canopy: &Canopy, leaf_g: f64, gap_mm: f64) -> f64 {
     let p = &setting.p.dandelion;
-    let own_mm = leaf_height_mm(p, leaf_g, state.canopy_height_mm());
+    let own_mm = leaf_height_mm(p, leaf_g, canopy.height_mm);
     let across_mm = 2000.0 * (leaf_g * p.specific_leaf_area / PI).sqrt();
-    forb::light(state, setting, own_mm, gap_mm + across_mm)
+    canopy.light(setting, own_mm, gap_mm + across_mm)
 }
 
 /// One day of all stands.
@@ -54,7 +55,8 @@ pub(super) fn grow(
     let per_area =
         if area > 0.0 { room * (1.0 - (-p.extinction * area / room).exp()) / area } else { 0.0 };
     let free = (1.0 - area / (p.leaf_area_max * room)).clamp(0.0, 1.0);
-    let gap_mm = forb::gap_mm(state, setting);
+    let gap_mm = crabgrass::gap_mm(state, setting);
+    let canopy = Canopy::of(state, setting);
     let ks = state.today.dandelion_ks;
     let frost = if sky.snow_mm > 0.0 { 0.0 } else { (p.frost_t_c - sky.t_min_c).max(0.0) };
     let faded = (warm.max(p.leaf_ageing_cold) / p.leaf_life_days
@@ -68,7 +70,7 @@ pub(super) fn grow(
         }
         let leaf_g = tissue.leaf / plants;
         let wanted = leaf_wanted_g(p, tissue.base / plants) * plants;
-        let seen = light(state, setting, leaf_g, gap_mm);
+        let seen = light(setting, &canopy, leaf_g, gap_mm);
         let now = Conditions {
             caught_mj: par * seen * per_area * tissue.leaf * kind.specific_leaf_area,
             warm,

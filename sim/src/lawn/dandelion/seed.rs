@@ -5,11 +5,9 @@ use super::super::setting::{MAX_GRASSES, Setting};
 use super::super::state::State;
 use super::super::warmth::trapezoid;
 use super::{Dandelion, HEAD_DAYS, NONE_M2, Rosettes, STANDS, kind};
+use crate::calendar::SOLSTICE_DAY;
 use crate::parameters;
 use crate::weather::Sky;
-
-/// The summer solstice of the north.
-const SOLSTICE_DAY: u16 = 172;
 
 /// Heads that opened on one day.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
@@ -192,10 +190,7 @@ fn establish(state: &mut State, setting: &Setting, plants: f64) {
     let grams = plants * p.seedling_g;
     let leaf = grams * p.seedling_leaf;
     let tissue = super::Tissue { leaf, base: grams - leaf, reserves: 0.0 };
-    let (mut c, mut n) = (0.0, 0.0);
-    let brought = tissue.stock(setting, &kind(setting));
-    state.ledger.carbon.enter(&mut c, brought.c);
-    state.ledger.nitrogen.enter(&mut n, brought.n);
+    state.ledger.bring_in(tissue.stock(setting, &kind(setting)));
     let stand = &mut d.stands[d.young];
     stand.plants += plants;
     stand.tissue.join(&tissue);

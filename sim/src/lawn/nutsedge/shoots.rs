@@ -1,18 +1,17 @@
 //! Shoots: how they grow, branch, feed tubers, are mown and die.
 
 use super::super::crabgrass;
+use super::super::mowing;
 use super::super::nitrogen;
 use super::super::seeding;
 use super::super::setting::Setting;
 use super::super::state::State;
 use super::super::warmth::trapezoid;
 use super::{Nutsedge, Stand, room, to_litter};
+use crate::calendar::SOLSTICE_DAY;
 use crate::parameters::Nutsedge as Constants;
 use crate::weather::Sky;
 use crate::work::Clippings;
-
-/// The summer solstice of the north: tubers are made in the shortening days after it.
-const SOLSTICE_DAY: u16 = 172;
 
 /// Fewer shoots than this are none, 1/m2.
 const NONE_M2: f64 = 1e-6;
@@ -195,20 +194,7 @@ pub(in crate::lawn) fn mown(
         cut += stand.leaf_area() * share * p.leaf_g_m2;
         stand.area_m2 *= 1.0 - share;
     }
-    let (mut carbon, mut nitrogen) = (cut * setting.p.sward.carbon_share, cut * p.nitrogen_share);
-    state.totals.clippings += cut;
-    state.totals.clippings_n += nitrogen;
-    match clippings {
-        Clippings::Return => {
-            state.litter.c += carbon;
-            state.litter.n += nitrogen;
-        }
-        Clippings::Collect => {
-            let (c, n) = (carbon, nitrogen);
-            state.ledger.carbon.leave(&mut carbon, c);
-            state.ledger.nitrogen.leave(&mut nitrogen, n);
-        }
-    }
+    mowing::lay_clippings(state, setting, cut, cut * p.nitrogen_share, clippings);
 }
 
 /// How much more a grown shoot bears of a spray than one of three leaves.

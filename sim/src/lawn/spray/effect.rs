@@ -10,12 +10,10 @@ use super::super::state::State;
 use super::super::tillers;
 use super::super::{barrier, leaf};
 use super::{Doom, NONE, Pass, Settled, post_of, uptake};
+use crate::calendar::SOLSTICE_DAY;
 use crate::parameters::{Post, Spray};
 use crate::scenario::Grass;
 use crate::weather::Sky;
-
-/// The summer solstice of the north: sap turns to the root in the shortening days after it.
-const SOLSTICE_DAY: u16 = 172;
 
 /// Ground of the weeds that a herbicide acts on at a rate, share of the lawn: those of which it kills
 /// half and more.
