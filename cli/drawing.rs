@@ -37,7 +37,8 @@ pub fn svg(sketch: &Sketch) -> Result<String, Failure> {
     Ok(picture.svg)
 }
 
-fn failed(name: &str, error: &PlotError) -> Failure {
+/// What to say of a picture that cannot be drawn.
+pub fn failed(name: &str, error: &PlotError) -> Failure {
     Failure::Machine(format!("the picture `{name}` cannot be drawn: {error}"))
 }
 

@@ -4,6 +4,8 @@ use std::fs::File;
 use std::io::{ErrorKind, Read};
 use std::path::Path;
 
+use sim::scenario::{Program, Scenario};
+
 use crate::failure::Failure;
 use crate::terminal::harmless;
 
@@ -103,6 +105,22 @@ pub fn unknown<'n>(
         harmless(typed),
         known.join(", ")
     ))
+}
+
+/// The program that a person names, or the only one.
+///
+/// # Errors
+/// [`Failure::Input`] with the programs that there are.
+pub fn program<'a>(asked: Option<&str>, scenario: &'a Scenario) -> Result<&'a Program, Failure> {
+    let ids = || scenario.programs.iter().map(|p| p.id.as_str());
+    match (asked, &scenario.programs[..]) {
+        (Some(id), programs) => programs
+            .iter()
+            .find(|program| program.id == id)
+            .ok_or_else(|| unknown("--program", id, "program", ids())),
+        (None, [only]) => Ok(only),
+        (None, _) => Err(missing("--program", "program", ids())),
+    }
 }
 
 fn decode(bytes: Vec<u8>) -> Result<String, String> {

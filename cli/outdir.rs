@@ -64,6 +64,14 @@ impl OutDir {
         self.names.iter().map(String::as_str)
     }
 
+    /// Names of the files written so far and of the index that comes last, sorted.
+    pub fn listing(&self) -> Vec<String> {
+        let mut names: Vec<String> = self.names().map(str::to_string).collect();
+        names.push(INDEX.to_string());
+        names.sort();
+        names
+    }
+
     /// Writes one file aside.
     ///
     /// # Errors

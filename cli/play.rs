@@ -108,9 +108,7 @@ pub fn write(
     let days = results.days as u64 * u64::from(results.members) * results.programs.len() as u64;
     let timing = watch.finish(days);
     out.write("timing.json", |w| files::timing::write(&timing, w))?;
-    let mut names: Vec<String> = out.names().map(str::to_string).collect();
-    names.push(INDEX.to_string());
-    names.sort();
+    let names = out.listing();
     record.files.clone_from(&names);
     out.write(INDEX, |w| files::run::write(&record, w))?;
     Ok(names)

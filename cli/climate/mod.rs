@@ -62,9 +62,7 @@ pub fn run(args: &ClimateArgs) -> Result<(), Failure> {
         let png = crate::drawing::png(name, &picture)?;
         out.write(&format!("{name}.png"), |w| w.write_all(&png))?;
     }
-    let mut names: Vec<String> = out.names().map(str::to_string).collect();
-    names.push(INDEX.to_string());
-    names.sort();
+    let names = out.listing();
     let index = Index {
         swardplay: env!("CARGO_PKG_VERSION"),
         weather: Hashed::new(&args.record, &text),

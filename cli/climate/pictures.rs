@@ -11,6 +11,7 @@ use sim::ensemble::quantile_sorted;
 use super::Told;
 use super::dates::{Event, events, in_words, quantiles};
 use super::words::title;
+use crate::drawing::failed;
 use crate::failure::Failure;
 use crate::units::Units;
 
@@ -29,12 +30,7 @@ pub(super) fn all(told: &Told) -> Result<Vec<(&'static str, Picture)>, Failure> 
         all.push(("simulated", simulated(told, comparison)));
     }
     all.into_iter()
-        .map(|(name, picture)| {
-            let failed = |error: PlotError| {
-                Failure::Machine(format!("the picture `{name}` cannot be drawn: {error}"))
-            };
-            Ok((name, picture.map_err(failed)?))
-        })
+        .map(|(name, picture)| Ok((name, picture.map_err(|error| failed(name, &error))?)))
         .collect()
 }
 

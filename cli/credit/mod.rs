@@ -167,9 +167,7 @@ fn write(told: &Told, inputs: &Inputs, out: &mut OutDir) -> Result<(), Failure> 
     out.write("credit.svg", |w| w.write_all(picture.svg.as_bytes()))?;
     let png = crate::drawing::png("credit", &picture)?;
     out.write("credit.png", |w| w.write_all(&png))?;
-    let mut names: Vec<String> = out.names().map(str::to_string).collect();
-    names.push(INDEX.to_string());
-    names.sort();
+    let names = out.listing();
     let record = record(told, inputs, names);
     out.write(INDEX, |w| run::write(&record, w))
 }

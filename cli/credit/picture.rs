@@ -1,10 +1,11 @@
 //! The picture of a credit: one panel an outcome, one bar a practice.
 
-use plots::{Caption, CreditBar, CreditPanel, CreditPicture, Picture, PlotError, Tone};
+use plots::{Caption, CreditBar, CreditPanel, CreditPicture, Picture, Tone};
 use sim::analysis::credit::Estimate;
 use sim::outcomes::{Better, OutcomeKind};
 
 use super::{Row, Told, message, words};
+use crate::drawing::failed;
 use crate::failure::Failure;
 use crate::pictures::scorecard::remark;
 use crate::words::figure;
@@ -15,9 +16,7 @@ use crate::words::name::{quoted, upper_first};
 /// # Errors
 /// [`Failure::Machine`] where it cannot be drawn.
 pub(super) fn draw(told: &Told) -> Result<Picture, Failure> {
-    plots::credit(&picture(told)).map_err(|error: PlotError| {
-        Failure::Machine(format!("the picture `credit` cannot be drawn: {error}"))
-    })
+    plots::credit(&picture(told)).map_err(|error| failed("credit", &error))
 }
 
 fn picture(told: &Told) -> CreditPicture {

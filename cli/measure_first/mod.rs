@@ -150,9 +150,7 @@ fn write(
     out.write("measure-first.svg", |w| w.write_all(picture.svg.as_bytes()))?;
     let png = crate::drawing::png("measure-first", &picture)?;
     out.write("measure-first.png", |w| w.write_all(&png))?;
-    let mut names: Vec<String> = out.names().map(str::to_string).collect();
-    names.push(INDEX.to_string());
-    names.sort();
+    let names = out.listing();
     let record = record(told, inputs, args, names);
     out.write(INDEX, |w| run::write(&record, w))
 }

@@ -1,9 +1,10 @@
 //! The picture: what knowing is worth, beside how far the lawn moves.
 
-use plots::{Caption, KnowingBar, KnowingPart, KnowingPicture, KnowingRow, Picture, PlotError};
+use plots::{Caption, KnowingBar, KnowingPart, KnowingPicture, KnowingRow, Picture};
 use sim::analysis::measure_first::{Group, Judged, JudgedGroup};
 
 use super::{Told, how, message, words};
+use crate::drawing::failed;
 use crate::failure::Failure;
 use crate::words::name::upper_first;
 
@@ -15,9 +16,7 @@ const WHISKER: f64 = 2.0;
 /// # Errors
 /// [`Failure::Machine`] where it cannot be drawn.
 pub(super) fn draw(told: &Told) -> Result<Picture, Failure> {
-    plots::knowing(&picture(told)).map_err(|error: PlotError| {
-        Failure::Machine(format!("the picture `measure-first` cannot be drawn: {error}"))
-    })
+    plots::knowing(&picture(told)).map_err(|error| failed("measure-first", &error))
 }
 
 fn picture(told: &Told) -> KnowingPicture {

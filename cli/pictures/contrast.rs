@@ -1,10 +1,12 @@
 //! Contrast pictures: the paired daily difference of two programs.
 
-use sim::ensemble::{Band, Contrast, Difference, MEASURES, Results, measure};
+use sim::ensemble::{Contrast, Difference, MEASURES, Results, measure};
 use sim::outcomes::OUTCOMES;
 use sim::scenario::Scenario;
 
-use super::sketch::{Content, DifferencePanel, Sketch, note, span, these_programs, unit_in_words};
+use super::sketch::{
+    Content, DifferencePanel, Sketch, map_band, note, span, these_programs, unit_in_words,
+};
 use crate::units::Units;
 use crate::words::choice::{Verdict, counts, verdict};
 use crate::words::name::{choice, quoted};
@@ -69,7 +71,9 @@ fn sketch(
         Some(DifferencePanel {
             label: panel.label.into(),
             unit: unit_of_difference(panel.key, shown.unit),
-            band: scaled(&found(results, program, baseline, index)?.band, |v| shown.difference(v)),
+            band: map_band(&found(results, program, baseline, index)?.band, |v| {
+                shown.difference(v)
+            }),
             above: format!("{} with {}", panel.above, quoted(&this.title)),
             below: format!("{} with {}", panel.below, quoted(&this.title)),
             least: shown.difference(least),
@@ -103,18 +107,6 @@ fn found(
 ) -> Option<&Difference> {
     let wanted = (program, baseline, measure);
     results.differences.iter().find(|d| (d.program, d.baseline, d.measure) == wanted)
-}
-
-fn scaled(band: &Band, scale: impl Fn(f64) -> f64) -> Band {
-    let each = |values: &[f64]| values.iter().map(|v| scale(*v)).collect();
-    Band {
-        p05: each(&band.p05),
-        p25: each(&band.p25),
-        p50: each(&band.p50),
-        p75: each(&band.p75),
-        p95: each(&band.p95),
-        mean: each(&band.mean),
-    }
 }
 
 /// Longest choice, in characters, that a title has room for.

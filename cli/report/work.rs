@@ -27,8 +27,7 @@ pub(super) fn section(report: &Report) -> Markup {
         .programs
         .first()
         .map_or(String::new(), |p| Figure::new(values(p, "cost"), "currency", units, "").covered());
-    let years: Vec<i32> =
-        (0..scenario.seasons.max(1)).map(|nth| scenario.first_year + nth as i32).collect();
+    let years: Vec<i32> = scenario.years().collect();
     html! {
         section id="work" {
             h2 { "What it takes" }

@@ -4,7 +4,7 @@ use sim::scenario::{Program, Scenario};
 
 use crate::args::SheetArgs;
 use crate::failure::Failure;
-use crate::input::{missing, unknown};
+use crate::input::program;
 use crate::terminal::harmless;
 
 /// What a sheet is asked for.
@@ -25,15 +25,7 @@ pub(super) fn read<'a>(
     scenario: &'a Scenario,
     members: u32,
 ) -> Result<Asked<'a>, Failure> {
-    let ids = || scenario.programs.iter().map(|p| p.id.as_str());
-    let program = match (args.program.as_deref(), &scenario.programs[..]) {
-        (Some(id), all) => all
-            .iter()
-            .find(|program| program.id == id)
-            .ok_or_else(|| unknown("--program", id, "program", ids()))?,
-        (None, [only]) => only,
-        (None, _) => return Err(missing("--program", "program", ids())),
-    };
+    let program = program(args.program.as_deref(), scenario)?;
     let member = match args.member.as_str() {
         "typical" => None,
         typed => Some(number(typed, members)?),
@@ -56,12 +48,11 @@ fn number(typed: &str, members: u32) -> Result<u32, Failure> {
 /// The years to print, by what a person typed: the season's number, from 1, or `all`.
 fn years(typed: &str, scenario: &Scenario) -> Result<Vec<i32>, Failure> {
     let seasons = scenario.seasons.max(1);
-    let year = |nth: u32| scenario.first_year + nth as i32;
     if typed == "all" {
-        return Ok((0..seasons).map(year).collect());
+        return Ok(scenario.years().collect());
     }
     let nth = typed.parse::<u32>().ok().filter(|n| (1..=seasons).contains(n));
-    nth.map(|n| vec![year(n - 1)]).ok_or_else(|| {
+    nth.map(|n| vec![scenario.first_year + n as i32 - 1]).ok_or_else(|| {
         let seasons = match seasons {
             1 => "the scenario has one: 1".to_string(),
             n => format!("the scenario has {n}, numbered from 1 to {n}; all prints each"),

@@ -98,7 +98,6 @@ pub enum Say {
     GreenWithin,
     // How the dates spread.
     Between,
-    SameDay,
     HalfBy,
     PutOff,
     NotDone,
@@ -416,7 +415,6 @@ fn both(what: Say) -> [&'static str; 2] {
             "menos de {} puntos más pálido que la franja fertilizada",
         ],
         Say::Between => ["{} in {} futures", "{} en {} futuros"],
-        Say::SameDay => ["{} in {} futures", "{} en {} futuros"],
         Say::HalfBy => ["half by {}", "la mitad hasta el {}"],
         Say::PutOff => ["put off in {}", "aplazado en {}"],
         Say::NotDone => ["not done in {}", "sin hacer en {}"],

@@ -107,8 +107,6 @@ impl Voice<'_> {
         let fill = |say, gaps: &[&str]| self.lang.fill(say, gaps);
         match cue {
             Cue::Dates(days) => {
-                let mut days = days.clone();
-                days.sort_unstable();
                 fill(Say::OnDate, &[&days.iter().map(day).collect::<Vec<_>>().join(", ")])
             }
             Cue::Every { days, from, to } => {
@@ -294,10 +292,7 @@ impl Voice<'_> {
     fn tank(&self, load: &Load) -> String {
         let told = |part: f64| amount(load.material.dose, part, self.units);
         let mixed = |litres: f64| water(litres, self.units);
-        let least = match load.material.dose {
-            Dose::Liquid(ml_m2) => ml_m2,
-            _ => 0.0,
-        };
+        let least = load.material.dose.carries_ml_m2();
         let Tools { carrier_ml_m2, tank_l, .. } = *self.tools;
         let mix = tank_mix(load.amount, least, load.area_m2, carrier_ml_m2, tank_l);
         let rate = carrier(carrier_ml_m2.max(least), self.units);

@@ -151,10 +151,7 @@ fn material(source: &Source, load: Option<&Load>, table: &mut Table) -> io::Resu
     table.text(unit)?;
     let bagged = matches!(load.material.tool, Tool::Spreader | Tool::SlitSeeder);
     figure(table, bagged.then_some(load.amount / tools.bag_kg))?;
-    let least = match load.material.dose {
-        Dose::Liquid(ml_m2) => ml_m2,
-        _ => 0.0,
-    };
+    let least = load.material.dose.carries_ml_m2();
     let mix = (load.material.tool == Tool::Sprayer)
         .then(|| tank_mix(load.amount, least, load.area_m2, tools.carrier_ml_m2, tools.tank_l));
     match &mix {

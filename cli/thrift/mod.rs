@@ -7,7 +7,7 @@ mod story;
 mod table;
 mod words;
 
-use sim::analysis::thrift::{Answer, Asked, Finalist, Order, Space, effort};
+use sim::analysis::thrift::{Answer, Asked, Finalist, Order, Space, effort, enough};
 use sim::climate::Normal;
 use sim::scenario::{Program, Scenario};
 
@@ -66,7 +66,7 @@ impl Told<'_> {
     /// Whether that is often enough.
     fn holds(&self, finalist: &Finalist) -> bool {
         let Odds { hits, members } = self.odds_of(finalist);
-        f64::from(hits) + 1e-9 >= self.odds * f64::from(members)
+        enough(hits as usize, members as usize, self.odds)
     }
 
     /// What is asked, in words.
@@ -140,9 +140,7 @@ fn write(told: &Told, inputs: &Inputs, args: &ThriftArgs, out: &mut OutDir) -> R
             out.write("program.toml", |w| w.write_all(format!("{head}{text}").as_bytes()))?;
         }
     }
-    let mut names: Vec<String> = out.names().map(str::to_string).collect();
-    names.push(INDEX.to_string());
-    names.sort();
+    let names = out.listing();
     let record = RunRecord {
         repeat: repeat(told, inputs, args),
         seed: told.seed,

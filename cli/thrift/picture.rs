@@ -1,9 +1,10 @@
 //! The picture of cost against odds.
 
-use plots::{Caption, Mark, NamedPrice, Picture, PlotError, Priced, TradeoffPicture};
+use plots::{Caption, Mark, NamedPrice, Picture, Priced, TradeoffPicture};
 use sim::analysis::thrift::Finalist;
 
 use super::{Told, words};
+use crate::drawing::failed;
 use crate::failure::Failure;
 use crate::round;
 use crate::words::name::{over, shorts, simulated};
@@ -14,9 +15,7 @@ use crate::words::odds::Odds;
 /// # Errors
 /// [`Failure::Machine`] where it cannot be drawn.
 pub(super) fn draw(told: &Told) -> Result<Picture, Failure> {
-    plots::tradeoff(&picture(told)).map_err(|error: PlotError| {
-        Failure::Machine(format!("the picture `thrift` cannot be drawn: {error}"))
-    })
+    plots::tradeoff(&picture(told)).map_err(|error| failed("thrift", &error))
 }
 
 fn picture(told: &Told) -> TradeoffPicture {

@@ -1,10 +1,11 @@
 //! How a program fails: a future that stands for those that fail beside one for those that hold, and the
 //! cheapest single change that mends it.
 
-use plots::{Caption, Dates, FutureLine, FuturesPicture, Mark, Picture, PlotError};
+use plots::{Caption, Dates, FutureLine, FuturesPicture, Mark, Picture};
 use sim::analysis::thrift::{Future, Story};
 
 use super::{Told, asked, words};
+use crate::drawing::failed;
 use crate::failure::Failure;
 use crate::words::diary::{self, Width};
 use crate::words::lines::wrap;
@@ -171,9 +172,7 @@ pub(super) fn draw(told: &Told) -> Result<Option<Picture>, Failure> {
             .collect(),
         lines,
     };
-    plots::futures(&picture).map(Some).map_err(|error: PlotError| {
-        Failure::Machine(format!("the picture `story` cannot be drawn: {error}"))
-    })
+    plots::futures(&picture).map(Some).map_err(|error| failed("story", &error))
 }
 
 fn mend_note(told: &Told, story: &Story) -> String {

@@ -395,10 +395,11 @@ pub(super) fn day_of(told: &Told, day: u32) -> Day {
 
 /// What the weather of futures that fail has in common.
 fn weather(told: &Told, at: usize) -> Option<String> {
-    let seasons = 0..told.scenario.seasons.max(1) as i32;
     let first = day_of(told, 0);
-    let starts: Vec<u32> = seasons
-        .filter_map(|n| Day::from_ymd(told.scenario.first_year + n, 1, 1))
+    let starts: Vec<u32> = told
+        .scenario
+        .years()
+        .filter_map(|year| Day::from_ymd(year, 1, 1))
         .map(|day| (day.0 - first.0).max(0) as u32)
         .collect();
     let splits = told.answer.split(at, &starts);

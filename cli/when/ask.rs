@@ -3,11 +3,11 @@
 use sim::analysis::when::{self, Asked, NotSwept, headline};
 use sim::outcomes::{OUTCOMES, outcome};
 use sim::quantity::QuantityFault;
-use sim::scenario::{Dial, Program, Scenario, dials};
+use sim::scenario::{Dial, Program, dials};
 
 use crate::args::WhenArgs;
 use crate::failure::Failure;
-use crate::input::{missing, unknown};
+use crate::input::{missing, program, unknown};
 use crate::inputs::Inputs;
 use crate::terminal::harmless;
 use crate::words::name::SECOND;
@@ -66,18 +66,6 @@ pub(super) fn read<'a>(args: &WhenArgs, inputs: &'a Inputs) -> Result<Swept<'a>,
     }
     let (dial, what) = (dial.clone(), all.what.clone());
     Ok(Swept { program, practice, what, dial, nth, outcome, values })
-}
-
-fn program<'a>(asked: Option<&str>, scenario: &'a Scenario) -> Result<&'a Program, Failure> {
-    let ids = || scenario.programs.iter().map(|p| p.id.as_str());
-    match (asked, &scenario.programs[..]) {
-        (Some(id), programs) => programs
-            .iter()
-            .find(|program| program.id == id)
-            .ok_or_else(|| unknown("--program", id, "program", ids())),
-        (None, [only]) => Ok(only),
-        (None, _) => Err(missing("--program", "program", ids())),
-    }
 }
 
 /// Key of a practice as written, and whether its second half was meant.

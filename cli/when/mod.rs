@@ -130,9 +130,7 @@ fn write(told: &Told, inputs: &Inputs, args: &WhenArgs, out: &mut OutDir) -> Res
     out.write("when.svg", |w| w.write_all(picture.svg.as_bytes()))?;
     let png = crate::drawing::png("when", &picture)?;
     out.write("when.png", |w| w.write_all(&png))?;
-    let mut names: Vec<String> = out.names().map(str::to_string).collect();
-    names.push(INDEX.to_string());
-    names.sort();
+    let names = out.listing();
     let record = record(told, inputs, args, names);
     out.write(INDEX, |w| run::write(&record, w))
 }

@@ -1,8 +1,9 @@
 //! The picture of a sweep.
 
-use plots::{Caption, Mark, Picture, PlotError, SweepPicture, SweepPoint};
+use plots::{Caption, Mark, Picture, SweepPicture, SweepPoint};
 
 use super::{Told, words};
+use crate::drawing::failed;
 use crate::failure::Failure;
 use crate::pictures::sketch::unit_in_words;
 use crate::words::name;
@@ -12,9 +13,7 @@ use crate::words::name;
 /// # Errors
 /// [`Failure::Machine`] where it cannot be drawn.
 pub(super) fn draw(told: &Told) -> Result<Picture, Failure> {
-    plots::sweep(&picture(told)).map_err(|error: PlotError| {
-        Failure::Machine(format!("the picture `when` cannot be drawn: {error}"))
-    })
+    plots::sweep(&picture(told)).map_err(|error| failed("when", &error))
 }
 
 fn picture(told: &Told) -> SweepPicture {

@@ -15,7 +15,7 @@ use plotters::style::{Color, FontDesc, FontFamily, FontStyle, RGBColor, ShapeSty
 use crate::error::PlotError;
 use crate::input::Caption;
 use crate::picture::Picture;
-use crate::style::{Anchor, Type, WIDTH};
+use crate::style::{Anchor, INK, Type, WIDTH};
 use crate::text::clean;
 
 /// A place, px.
@@ -46,6 +46,10 @@ pub(crate) struct Stroke {
     /// Length of dash and gap, px.
     pub dash: Option<(f64, f64)>,
 }
+
+/// A line that is wanted, or that a sentence names.
+pub(crate) const DASHED: Stroke =
+    Stroke { colour: INK, opacity: 1.0, width: 1.8, dash: Some((7.0, 4.0)) };
 
 impl Stroke {
     /// A solid line.

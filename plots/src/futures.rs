@@ -1,12 +1,12 @@
 //! One quantity in single futures, day by day, beside the line that it must keep to.
 
 use crate::axis::{Frame, Scale, airy, calendar, drawable, extent};
-use crate::canvas::{Canvas, Point, Stroke, draw, width};
+use crate::canvas::{Canvas, DASHED, Point, Stroke, draw, width};
 use crate::error::PlotError;
 use crate::header::{KeyMark, ROOM, foot, head, key};
 use crate::input::{Caption, Dates, Mark, check_length};
 use crate::picture::Picture;
-use crate::style::{Anchor, BODY, EDGE, HEAD, INK, KEEP, MISS, PAPER, SMALL, TRACK, WIDTH};
+use crate::style::{Anchor, BODY, EDGE, HEAD, KEEP, MISS, PAPER, SMALL, TRACK, WIDTH};
 use crate::text::shorten;
 
 /// One future.
@@ -45,7 +45,6 @@ pub struct FuturesPicture {
 
 const ACROSS: (f64, f64) = (58.0, WIDTH - EDGE - 6.0);
 const HIGH: f64 = 280.0;
-const DASHED: Stroke = Stroke { colour: INK, opacity: 1.0, width: 1.8, dash: Some((7.0, 4.0)) };
 
 /// Draws single futures.
 ///

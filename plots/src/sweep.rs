@@ -2,7 +2,7 @@
 
 use crate::axis::{Frame, Scale, airy, drawable, extent};
 use crate::bands::FILL;
-use crate::canvas::{Canvas, Point, Stroke, draw, width};
+use crate::canvas::{Canvas, DASHED, Point, Stroke, draw, width};
 use crate::error::PlotError;
 use crate::header::{ROOM, band_key, foot, head, key};
 use crate::input::{Caption, Mark};
@@ -51,7 +51,6 @@ const HIGH: f64 = 300.0;
 /// Height of a bracket's arms, px, and the least half of its width.
 const ARM: f64 = 7.0;
 const HALF: f64 = 7.0;
-const DASHED: Stroke = Stroke { colour: INK, opacity: 1.0, width: 1.8, dash: Some((7.0, 4.0)) };
 
 /// Draws a sweep.
 ///

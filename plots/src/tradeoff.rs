@@ -3,7 +3,7 @@
 use plotters::style::RGBColor;
 
 use crate::axis::{Frame, Scale, airy, drawable, extent};
-use crate::canvas::{Canvas, Point, Stroke, draw, width};
+use crate::canvas::{Canvas, DASHED, Point, Stroke, draw, width};
 use crate::error::PlotError;
 use crate::header::{KeyMark, foot, head, key};
 use crate::input::{Caption, Mark};
@@ -58,7 +58,6 @@ pub struct TradeoffPicture {
 
 const ACROSS: (f64, f64) = (48.0, WIDTH - EDGE - 8.0);
 const HIGH: f64 = 380.0;
-const DASHED: Stroke = Stroke { colour: INK, opacity: 1.0, width: 1.8, dash: Some((7.0, 4.0)) };
 /// The axis goes on above the most that there is, for labels.
 const HEADROOM: f64 = 1.34;
 /// What a leader across another label counts, as px2 of it that are hidden.

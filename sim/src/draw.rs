@@ -125,6 +125,19 @@ pub fn uniform(rng: &mut impl Rng) -> f64 {
     rng.random::<f64>()
 }
 
+/// A whole number below `most`, which is 1 or more.
+pub fn below(most: usize, rng: &mut impl Rng) -> usize {
+    ((uniform(rng) * most as f64) as usize).min(most.saturating_sub(1))
+}
+
+/// Puts a list into an order of which each is as likely (Fisher and Yates 1938, in the form of
+/// Durstenfeld 1964).
+pub fn shuffle<T>(list: &mut [T], rng: &mut impl Rng) {
+    for at in (1..list.len()).rev() {
+        list.swap(at, below(at + 1, rng));
+    }
+}
+
 /// Mean 0, standard deviation 1.
 pub fn standard_normal(rng: &mut impl Rng) -> f64 {
     StandardNormal.sample(rng)

@@ -126,8 +126,7 @@ impl Sheet {
             logs.map(|(work, setbacks)| calls::calls(program, work, setbacks)).collect();
         let own = all.get(member as usize)?;
         let of = |practice: usize| all.iter().map(move |member| member[practice].as_slice());
-        let years: Vec<i32> =
-            (0..scenario.seasons.max(1)).map(|nth| scenario.first_year + nth as i32).collect();
+        let years: Vec<i32> = scenario.years().collect();
         let spots: Vec<f64> = (0..program.practices.len())
             .map(|at| usual_spots(&script, results, at as u16))
             .collect();

@@ -24,4 +24,4 @@ pub(crate) use results::column;
 pub use results::*;
 pub use retell::{Retold, ToldTrack};
 pub use run::{RunFault, RunPlan, Seen, World, run_with};
-pub use world::{Replays, Stage, northern, run, run_and_retell, run_explained, tracks};
+pub use world::{Stage, northern, run, run_and_retell, run_explained, tracks};

@@ -2,7 +2,6 @@
 
 mod before;
 mod choice;
-mod replays;
 
 use std::ops::Range;
 
@@ -11,9 +10,9 @@ use rand::RngExt;
 use super::condition::Chosen;
 use super::facts::{Settled, settle};
 use super::retell::{Retold, retell_with};
-use super::run::{Pace, Seen, World, stretch_with};
+use super::run::{Pace, Seen, World, outcomes_with, stretch_with};
 use super::spread::spread_with;
-use super::{Account, Constants, Facts, Observer, Results, RunFault, RunPlan, run_with};
+use super::{Account, Constants, Factor, Facts, Observer, Results, RunFault, RunPlan, run_with};
 use crate::calendar::Day;
 use crate::draw::{Purpose, Streams, key};
 use crate::lawn::turning::Sink;
@@ -25,7 +24,6 @@ use crate::season::{Lawn, Member, Past, Script, Track, rehearse};
 use crate::weather::{Record, RecordDay, Resampler, SiteTables, Sky, SoFar, WeatherPlan, skies_at};
 use crate::work::{Act, Signs};
 use before::Before;
-pub use replays::Replays;
 
 impl Lawn for State {
     type Setting = Setting;
@@ -303,7 +301,8 @@ pub fn tracks<T: Send>(
     stretch_with(plan, &world, pace, |seen| keep(seen.program, seen.track))
 }
 
-/// The members of a plan, made ready once and played under whatever programs one thinks of.
+/// The members of a plan, made ready once (and chosen once, where the scenario says what was seen), and
+/// played under whatever programs one thinks of, or with some of their luck exchanged.
 pub struct Stage<'a> {
     plan: &'a RunPlan<'a>,
     world: StationWorld<'a>,
@@ -350,6 +349,34 @@ impl<'a> Stage<'a> {
         let plan = RunPlan { scenario: &scenario, ..*self.plan };
         let told: Vec<usize> = (0..programs.len()).collect();
         retell_with(&plan, &self.world, number, &told)
+    }
+
+    /// Whether members were chosen by what was seen: then no single fact of theirs may be exchanged.
+    pub fn chosen(&self) -> bool {
+        self.world.chosen.is_some()
+    }
+
+    /// Outcomes of so many members, `[program][outcome][member]`, under the programs of `scenario`,
+    /// which is the plan's own or its [`Scenario::with_programs`].
+    ///
+    /// # Errors
+    /// See [`RunFault`].
+    pub fn outcomes(
+        &self,
+        scenario: &Scenario,
+        members: u32,
+        streams: &Streams,
+        observer: Observer,
+    ) -> Result<Vec<Vec<Vec<f64>>>, RunFault> {
+        let plan = RunPlan { scenario, members, keep_tracks: false, ..*self.plan };
+        outcomes_with(&plan, &self.world, streams, observer)
+    }
+
+    /// What each of so many members drew of a factor.
+    pub fn draws(&self, factor: &Factor, members: u32, streams: &Streams) -> Vec<f64> {
+        let own = if self.chosen() { &self.world.base } else { streams };
+        let origin = |member| self.world.origin(streams, member);
+        (0..members).map(|member| factor.value(own, origin(member))).collect()
     }
 }
 

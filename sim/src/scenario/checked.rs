@@ -1,6 +1,8 @@
 //! The checked scenario: typed, in SI, with every fault already reported. What the members,
 //! programs and lawn read; nothing here knows about text.
 
+use std::ops::Range;
+
 use super::event::Event;
 use super::goal::Goals;
 use super::local_rules::LocalRules;
@@ -138,6 +140,11 @@ pub struct Scenario {
 }
 
 impl Scenario {
+    /// Calendar years of its run.
+    pub fn years(&self) -> Range<i32> {
+        self.first_year..self.first_year.saturating_add_unsigned(self.seasons.max(1))
+    }
+
     /// The scenario with these programs in place of its own; the care that a lawn had before them
     /// stays, in programs behind them.
     #[must_use]

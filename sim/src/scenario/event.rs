@@ -105,15 +105,22 @@ impl Event {
     }
 }
 
+impl Side {
+    /// Whether a value lies on this side of a line.
+    pub fn met(self, value: f64, line: f64) -> bool {
+        match self {
+            Side::AtLeast => value >= line,
+            Side::Above => value > line,
+            Side::AtMost => value <= line,
+            Side::Below => value < line,
+        }
+    }
+}
+
 impl Need {
     /// Whether a value of the measure meets it.
     pub fn met(&self, value: f64) -> bool {
-        match self.side {
-            Side::AtLeast => value >= self.line,
-            Side::Above => value > self.line,
-            Side::AtMost => value <= self.line,
-            Side::Below => value < self.line,
-        }
+        self.side.met(value, self.line)
     }
 
     /// The measure as people name it: "crabgrass".

@@ -383,16 +383,14 @@ fn named(name: &str) -> Option<(MonthDay, MonthDay)> {
     Some((of(*from), of(*to)))
 }
 
-/// Name of a stretch, where it has one: "summer".
-pub(crate) fn stretch_name(stretch: (MonthDay, MonthDay)) -> Option<&'static str> {
-    STRETCHES.iter().find(|(name, ..)| named(name) == Some(stretch)).map(|(name, ..)| *name)
-}
-
 impl Goal {
     /// Name of its stretch, where that has one: "summer", "growing", "year".
     pub fn stretch_name(&self) -> Option<&'static str> {
         match self {
-            Goal::Measure { stretch, .. } => stretch_name(*stretch),
+            Goal::Measure { stretch, .. } => STRETCHES
+                .iter()
+                .find(|(name, ..)| named(name) == Some(*stretch))
+                .map(|(name, ..)| *name),
             Goal::Outcome { .. } => None,
         }
     }

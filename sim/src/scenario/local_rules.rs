@@ -82,11 +82,7 @@ impl WaterDays {
             WaterDays::Odd => 2,
             // From the 30th to the 2nd past a 31st.
             WaterDays::Even => 3,
-            WaterDays::Week(days) => {
-                let allowed = |n: &i32| days.has(Day(*n));
-                let gap = |n: i32| (n + 1..=n + 7).find(allowed).map_or(0, |next| next - n);
-                (0..7).filter(allowed).map(gap).max().unwrap_or(0).unsigned_abs()
-            }
+            WaterDays::Week(days) => days.widest_gap().unsigned_abs(),
         }
     }
 

@@ -8,7 +8,7 @@ use super::occasion::{Occasion, due, occasions};
 use super::practice::Drafted;
 use super::program::Built;
 use super::{Crew, Cue, Hands, Hold, What};
-use crate::calendar::{Day, MonthDay, Weekdays};
+use crate::calendar::{MonthDay, Weekdays};
 use crate::quantity::Kind;
 
 const CODE: &str = "never-happens";
@@ -71,9 +71,7 @@ impl Look<'_> {
             let Hold::Closed { from, to } = *hold else { continue };
             let waits = i32::try_from(self.draft.give_up_days).unwrap_or(i32::MAX / 4);
             // The last day on which it is tried lies inside as well.
-            let shut = |o: &Occasion| {
-                Occasion { last: o.last.plus(waits), ..*o }.inside(from, to) && !self.due.is_empty()
-            };
+            let shut = |o: &Occasion| Occasion { last: o.last.plus(waits), ..*o }.inside(from, to);
             if !self.due.is_empty() && self.due.iter().all(shut) {
                 self.note(
                     format!(
@@ -143,7 +141,7 @@ impl Look<'_> {
 
     /// Windows, and waits for better weather, that visit days leave no room in.
     fn visits(&self, days: Weekdays, faults: &mut Faults) {
-        let gap = widest_gap(days);
+        let gap = days.widest_gap();
         if gap <= 1 {
             return;
         }
@@ -206,11 +204,4 @@ impl Look<'_> {
             );
         }
     }
-}
-
-/// Most days from one visit day to the next.
-fn widest_gap(days: Weekdays) -> i32 {
-    let is = |n: &i32| days.has(Day(*n));
-    let gap = |n: i32| (n + 1..=n + 7).find(is).map_or(0, |next| next - n);
-    (0..7).filter(is).map(gap).max().unwrap_or(0)
 }

@@ -100,6 +100,6 @@ impl Occasion {
 
     /// Whether all of its days lie between two days of the year.
     pub(super) fn inside(&self, from: MonthDay, to: MonthDay) -> bool {
-        (self.first.0..=self.last.0).all(|n| crate::program::within(Day(n).month_day(), from, to))
+        (self.first.0..=self.last.0).all(|n| within(Day(n).month_day(), from, to))
     }
 }

@@ -5,7 +5,7 @@
 //! 307-317). Of all ways to share, only this one adds up to the whole, treats equal players alike, gives
 //! nothing to whoever adds nothing, and shares a sum of games as the sum of its shares.
 
-use crate::draw::{Purpose, Streams, key, uniform};
+use crate::draw::{Purpose, Streams, key, shuffle};
 
 /// A set of players, one bit a player.
 pub type Coalition = u32;
@@ -85,11 +85,7 @@ pub fn orders(players: usize, streams: &Streams) -> Vec<[Vec<usize>; 2]> {
     let draw = |pair: usize| {
         let mut luck = streams.keyed(0, Purpose::Analysis, key("credit"), pair as i32);
         let mut order: Vec<usize> = (0..players).collect();
-        // Fisher and Yates: each of the first `end` is as likely to come last among them.
-        for end in (2..=players).rev() {
-            let chosen = (uniform(&mut luck) * end as f64) as usize;
-            order.swap(end - 1, chosen.min(end - 1));
-        }
+        shuffle(&mut order, &mut luck);
         let reverse = order.iter().rev().copied().collect();
         [order, reverse]
     };

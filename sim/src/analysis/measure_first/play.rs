@@ -2,7 +2,6 @@
 
 use std::sync::atomic::{AtomicU32, Ordering};
 
-use rand::RngExt;
 use rayon::prelude::*;
 
 use super::evppi::{Knowing, floor, knowing, perfect};
@@ -11,8 +10,8 @@ use super::group::{Whole, whole};
 use super::morris::{Effect, effect, place};
 use super::regression::Smoother;
 use super::sobol::{Indices, indices};
-use crate::draw::{Purpose, Streams, key};
-use crate::ensemble::{Continue, Observer, Replays, RunFault, RunPlan, record_years};
+use crate::draw::{Purpose, Streams, key, shuffle};
+use crate::ensemble::{Continue, Observer, RunFault, RunPlan, Stage, record_years};
 use crate::outcomes::{Better, OUTCOMES, outcome};
 use crate::parameters::{Catalogue, Entry};
 use crate::scenario::{Program, Scenario};
@@ -163,11 +162,7 @@ pub(super) fn deals(members: u32, count: u32, streams: &Streams) -> Vec<Vec<u32>
     let deal = |number: u32| {
         let mut luck = streams.keyed(number, Purpose::Analysis, key("deal"), 0);
         let mut order: Vec<u32> = (0..members).collect();
-        // Fisher and Yates 1938, in the form of Durstenfeld 1964.
-        for last in (1..order.len()).rev() {
-            let at = (luck.random::<f64>() * (last + 1) as f64) as usize;
-            order.swap(last, at.min(last));
-        }
+        shuffle(&mut order, &mut luck);
         order
     };
     (0..count).map(deal).collect()
@@ -190,7 +185,7 @@ pub fn measure_first(
     let counted = Counted { observer, done: AtomicU32::new(0) };
     let observer = |done: u32| counted.hear(done);
     let quiet = |_: u32| (counted.observer)(counted.done.load(Ordering::Relaxed));
-    let world = Replays::new(plan, catalogue, &quiet)?;
+    let world = Stage::new(plan, catalogue, &quiet)?;
     let (scenario, members) = (&plan.scenario.with_programs(programs), plan.members);
     let streams = Streams::new(plan.seed);
     let mut played = world.outcomes(scenario, members, &streams, &observer)?;
@@ -295,7 +290,7 @@ struct Grouped {
 }
 
 fn groups(
-    world: &Replays,
+    world: &Stage,
     scenario: &Scenario,
     streams: &Streams,
     observer: Observer,
@@ -323,7 +318,7 @@ type Sensitivity = (Vec<Option<Effect>>, Vec<Option<Indices>>);
 
 /// Plays of the best program alone, with one fact exchanged.
 struct Plain<'a> {
-    world: &'a Replays<'a>,
+    world: &'a Stage<'a>,
     alone: &'a Scenario,
     aim: Aim,
     streams: &'a Streams,

@@ -41,8 +41,6 @@ pub struct Fit {
     pub fitted: Vec<f64>,
     /// On the smoother's grid.
     pub curve: Vec<f64>,
-    /// Degrees of freedom that the curve takes, the constant among them.
-    pub freedom: f64,
     coefficients: Vec<f64>,
     kept: Vec<f64>,
 }
@@ -121,7 +119,6 @@ impl Smoother {
         Fit {
             fitted: self.told(&coefficients, |column| &column.at, self.members),
             curve: self.told(&coefficients, |column| &column.grid, self.grid.len()),
-            freedom: kept.iter().sum(),
             coefficients,
             kept,
         }

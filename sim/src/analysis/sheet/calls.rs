@@ -105,9 +105,7 @@ fn slots(program: &Program, practice: usize, all: &[Vec<Call>]) -> Vec<Slot> {
                 // The last date that has come: one that went by while a visit waited fell together
                 // with it.
                 let year = due.ymd().0;
-                let mut sorted = dates.clone();
-                sorted.sort_unstable();
-                let come = sorted.iter().filter(|d| d.in_year(year) <= due).count();
+                let come = dates.iter().filter(|d| d.in_year(year) <= due).count();
                 come.checked_sub(1).map_or_else(|| by_order(at), |nth| Slot { year, nth })
             }
             Cue::DaysAfter { practice: leader, days } => {

@@ -24,6 +24,14 @@ impl Dose {
             }
         }
     }
+
+    /// The least water that a spray of it is, mL/m2: its own volume where it is a liquid.
+    pub fn carries_ml_m2(self) -> f64 {
+        match self {
+            Dose::Liquid(ml_m2) => ml_m2,
+            Dose::Dry(_) | Dose::Layer(_) | Dose::Water(_) => 0.0,
+        }
+    }
 }
 
 /// Full bags to buy for a weight; both in kg.

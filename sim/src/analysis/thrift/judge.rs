@@ -51,7 +51,7 @@ impl Judge {
     /// asks for nothing.
     pub fn new(scenario: &Scenario, asked: &[Asked]) -> Judge {
         let almanac = Almanac::of_years(scenario.first_year, scenario.seasons);
-        let years = seasons(scenario);
+        let years = scenario.years();
         let at = |day: Day| (day.0 - almanac.first().0).max(0) as usize;
         let within = |year: i32, (from, to): (MonthDay, MonthDay)| {
             at(from.in_year(year))..(at(to.in_year(year)) + 1).min(almanac.days())
@@ -148,9 +148,8 @@ impl Judge {
                 stretches.iter().find_map(|days| missed(days, need, *fold, &value))
             }
             Rule::Outcome(at, side, line) => {
-                let need = Need { measure: "", side: *side, line: *line };
                 let value = track.outcomes.get(*at)?;
-                (!need.met(*value)).then(|| self.days.saturating_sub(1))
+                (!side.met(*value, *line)).then(|| self.days.saturating_sub(1))
             }
             Rule::Budget(of, most, stretches) => stretches.iter().find_map(|days| {
                 let mut spent = 0.0;
@@ -181,12 +180,6 @@ impl Judge {
             },
         }
     }
-}
-
-/// Calendar years of a run.
-pub fn seasons(scenario: &Scenario) -> Range<i32> {
-    let first = scenario.first_year;
-    first..first.saturating_add_unsigned(scenario.seasons.max(1))
 }
 
 /// The day on which a stretch of days is known to miss a need.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 use super::choice::{Choice, Scored, choose};
-use super::judge::{Asked, Judge, seasons};
+use super::judge::{Asked, Judge};
 use super::race::{self, Game, Knob, Mark, Search, Try, enough};
 use super::space::Space;
 use super::weather::{Split, facts, split};
@@ -330,7 +330,7 @@ pub fn thrift(
     observer: Observer,
 ) -> Result<Answer, RunFault> {
     let judge = Judge::new(plan.scenario, order.asked);
-    let years = seasons(plan.scenario);
+    let years = plan.scenario.years();
     let fresh = order.members..order.members.saturating_add(order.fresh);
     let stage = Stage::new(plan, catalogue, observer)?;
     let starts = space.starts().len();

@@ -17,11 +17,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
-use rand::Rng;
 use rand::rngs::ChaCha8Rng;
 use statrs::distribution::{Beta, ContinuousCDF};
 
-use crate::draw::{Purpose, Streams, key, uniform};
+use crate::draw::{Purpose, Streams, below, key, shuffle, uniform};
 
 /// One thing that can be changed: how many levels it has, in their order, and which one is the start's own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -521,16 +520,4 @@ fn thinned(knob: Knob) -> Vec<usize> {
     let last = (others.len() - 1) as f64;
     let at = |i: usize| others[(i as f64 * last / (SINGLES - 1) as f64).round() as usize];
     (0..SINGLES).map(at).collect()
-}
-
-/// A whole number below `most` (1 or more).
-fn below(most: usize, rng: &mut impl Rng) -> usize {
-    ((uniform(rng) * most as f64) as usize).min(most.saturating_sub(1))
-}
-
-/// Fisher and Yates' shuffle.
-fn shuffle<T>(list: &mut [T], rng: &mut impl Rng) {
-    for at in (1..list.len()).rev() {
-        list.swap(at, below(at + 1, rng));
-    }
 }

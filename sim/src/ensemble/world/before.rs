@@ -32,16 +32,15 @@ impl Before {
         let high = (cover + p.cover_change).min(1.0);
         let mode = cover.clamp(low, high);
         let most =
-            (p.crabgrass_factor * lawn.crabgrass_last_august.mean() + p.crabgrass_more).min(1.0);
+            |known: &Uncertain| (p.crabgrass_factor * known.mean() + p.crabgrass_more).min(1.0);
         let likewise = |name: &str, known: &Option<Uncertain>| {
-            let most = (p.crabgrass_factor * known.as_ref()?.mean() + p.crabgrass_more).min(1.0);
-            Some(most * uniform(&mut stream(name)))
+            Some(most(known.as_ref()?) * uniform(&mut stream(name)))
         };
         Before {
             dandelion: likewise("dandelion_before", &lawn.dandelion),
             clover: likewise("clover_before", &lawn.clover),
             turf_cover: triangular(low, mode, high, &mut stream("turf_cover_before")),
-            crabgrass: most * uniform(&mut stream("crabgrass_before")),
+            crabgrass: most(&lawn.crabgrass_last_august) * uniform(&mut stream("crabgrass_before")),
         }
     }
 }
