@@ -63,6 +63,9 @@ pub enum Say {
     Sod,
     Iron,
     Stimulate,
+    Humic,
+    Seaweed,
+    Microbial,
     FeedStrip,
     WaterIn,
     SecondHalf,
@@ -351,6 +354,9 @@ fn both(what: Say) -> [&'static str; 2] {
         Say::Sod => ["lay sod", "poner césped en rollo (sod)"],
         Say::Iron => ["iron for colour, {}", "hierro para el color, {}"],
         Say::Stimulate => ["{} (thin evidence)", "{} (poca evidencia)"],
+        Say::Humic => ["a humic product", "un producto húmico"],
+        Say::Seaweed => ["a seaweed extract", "un extracto de algas"],
+        Say::Microbial => ["a microbial product", "un producto microbiano"],
         Say::FeedStrip => {
             ["feed the reference strip double", "fertilizar al doble la franja de referencia"]
         }

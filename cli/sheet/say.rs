@@ -8,7 +8,7 @@ use sim::calendar::MonthDay;
 use sim::ensemble::odds::Odds;
 use sim::quantity::Kind;
 use sim::scenario::{Cue, Hold, Practice, Tend, What};
-use sim::work::{Clippings, Fate, Sowing, Tending};
+use sim::work::{Clippings, Fate, Sowing, Stimulant, Tending};
 
 use super::figures::{self, amount, carrier, carrier_large, number, shown, water, weight};
 use super::gear::Tools;
@@ -91,7 +91,7 @@ impl Voice<'_> {
             Tending::Level { depth_mm } => (Say::Level, self.depth(depth_mm)),
             Tending::LaySod { .. } => return self.lang.say(Say::Sod).into(),
             Tending::SprayIron { .. } => (Say::Iron, product.into()),
-            Tending::Stimulate { .. } => (Say::Stimulate, product.into()),
+            Tending::Stimulate { kind, .. } => (Say::Stimulate, self.lang.say(stimulant(kind)).into()),
             Tending::FeedStrip => return self.lang.say(Say::FeedStrip).into(),
         };
         self.lang.fill(say, &[&gap])
@@ -343,5 +343,13 @@ impl Voice<'_> {
             }
             _ => told,
         }
+    }
+}
+
+fn stimulant(kind: Stimulant) -> Say {
+    match kind {
+        Stimulant::Humic => Say::Humic,
+        Stimulant::Seaweed => Say::Seaweed,
+        Stimulant::Microbial => Say::Microbial,
     }
 }

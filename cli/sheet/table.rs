@@ -134,8 +134,8 @@ fn material(source: &Source, load: Option<&Load>, table: &mut Table) -> io::Resu
     };
     table.text(match load.material.dose {
         Dose::Water(_) => "water",
-        Dose::Layer(_) => "compost",
-        Dose::Dry(_) | Dose::Liquid(_) => &load.material.name,
+        Dose::Layer(_) if load.material.name.is_empty() => "compost",
+        Dose::Layer(_) | Dose::Dry(_) | Dose::Liquid(_) => &load.material.name,
     })?;
     table.text(match load.material.tool {
         Tool::Spreader => "spreader",

@@ -152,6 +152,7 @@ impl Look<'_> {
                 | Cue::CanopyHeight { .. }
                 | Cue::DrySoil { .. }
                 | Cue::DegreeDays { .. }
+                | Cue::WeedCover { .. }
         );
         let narrow = self.due.iter().any(|o| o.last.0 - o.first.0 + 1 < gap);
         if windowed && narrow {
