@@ -97,14 +97,14 @@ pub fn unchecked(scenario: &Scenario, units: Units) -> Vec<String> {
     rates(scenario, units, false)
 }
 
-/// Sprays that keep to the figures that the user read on the label, with their rates.
+/// Practices that keep to the figures that the user read on the label, with their rates.
 pub fn within_label(scenario: &Scenario, units: Units) -> Vec<String> {
     rates(scenario, units, true)
 }
 
 fn rates(scenario: &Scenario, units: Units, label_read: bool) -> Vec<String> {
-    let read = |x: &Practice| matches!(&x.what, What::Spray(spray) if spray.label_read);
-    let of = |p| move |x: &Practice| rate(p, x, units).filter(|_| read(x) == label_read);
+    let of =
+        |p| move |x: &Practice| rate(p, x, units).filter(|_| x.what.label_read() == label_read);
     scenario.programs.iter().flat_map(|p| p.practices.iter().filter_map(of(p))).collect()
 }
 

@@ -229,6 +229,26 @@ impl Lang {
             "seed-not-kept-moist" => "depende de la lluvia para mantener húmeda la semilla.",
             "untypical-seed-rate" => "la cantidad de semilla se sale de lo común.",
             "seed-near-barrier" => "la semilla y el preemergente quedan muy cerca uno del otro.",
+            "looser-label" => {
+                "las cifras de etiqueta que se dieron son menos estrictas que las típicas: rigen las más estrictas."
+            }
+            "much-active-at-once" => {
+                "pone más ingrediente activo de una vez que lo que aguanta el pasto más delicado."
+            }
+            "many-sprays-in-a-year" => "se aplica más veces al año que lo típico.",
+            "no-typical-figures" => {
+                "no hay cifras típicas de este producto: solo cuentan las de la etiqueta."
+            }
+            "barrier-on-compost" => "la composta fresca retiene parte del preemergente.",
+            "barrier-on-fertilizer" => {
+                "el producto trae fertilizante: su nitrógeno no está contado en esta hoja."
+            }
+            "granules-on-wet-leaf" => {
+                "los gránulos van sobre hojas secas: en hojas mojadas queman."
+            }
+            "hurts-grass" => "este producto daña a uno de los pastos de este césped.",
+            "seed-near-spray" => "la semilla y el herbicida quedan muy cerca uno del otro.",
+            "never-happens" => "así como está, esto no llega a hacerse, o casi nunca.",
             "local-rule" => "no cuadra con las reglas del lugar.",
             _ => return None,
         })

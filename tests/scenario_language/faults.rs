@@ -302,16 +302,28 @@ fn cautions_name_the_practice_the_reason_and_the_mend() {
     }
 }
 
-/// Figures that the user read on the label are taken instead of the typical ones.
+/// A label that is looser than typical figures loosens nothing: the check keeps the stricter figure, says
+/// which, and that it is from memory where it is.
 #[test]
-fn the_label_in_hand_is_taken() {
+fn a_looser_label_loosens_nothing() {
     let stated = "rate = \"1 lb ai/ac\"\n\
                   label = { once = \"1 lb ai/ac\", year = \"1.5 lb ai/ac\", water-in = \"0 in\" }";
     let text = swapped(THIN, "rate = \"0.5 lb ai/ac\"", stated);
-    let codes: Vec<_> = good(&text).cautions.iter().map(|c| c.code).collect();
-    for code in ["untypical-rate", "much-active-in-a-year", "not-watered-in"] {
-        assert!(!codes.contains(&code), "{codes:?}");
+    let all = good(&text).cautions;
+    for code in ["much-active-in-a-year", "not-watered-in"] {
+        let found = all.iter().find(|c| c.code == code).unwrap_or_else(|| panic!("no {code}"));
+        assert!(found.expected.contains("stricter than the figure that you gave"), "{found:?}");
     }
+    let told = all.iter().find(|c| c.code == "looser-label").expect("it says so");
+    assert!(told.message.contains("1.5 lb ai/ac") && told.message.contains("`barrier`"));
+    assert!(told.expected.contains("0.5 lb ai/ac") && told.expected.contains("(typical)"));
+    // A label that asks for more than typical figures is held to as it stands.
+    let strict = "rate = \"0.5 lb ai/ac\"\nlabel = { water-in = \"0.6 in\" }";
+    let text = swapped(THIN, "rate = \"0.5 lb ai/ac\"", strict);
+    let all = good(&text).cautions;
+    assert!(all.iter().all(|c| c.code != "looser-label"));
+    let water = all.iter().find(|c| c.code == "not-watered-in").unwrap();
+    assert!(water.expected.contains("0.6 in") && water.expected.contains("your label"));
 }
 
 #[test]

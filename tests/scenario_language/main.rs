@@ -1,6 +1,7 @@
 //! The scenario language from outside: good scenarios give what they say, bad ones give every
 //! fault with its line.
 
+mod ceilings;
 mod changes;
 mod faults;
 mod never;

@@ -115,3 +115,50 @@ fn passes_on_dates_are_held_to_the_sequence() {
     let two = format!("{BARRIER}on = \"1 Apr\"\n{other}on = \"20 Apr\"\n");
     assert_eq!(says(&two), 1);
 }
+
+/// What waits for a practice that never comes never comes either, however long the chain, and the reason
+/// is told: a hold, a rule of the place, weeds that the lawn does not have.
+#[test]
+fn what_follows_the_impossible_is_told() {
+    let after = |key: &str, first: &str| {
+        format!(
+            "[[program.practice]]\nkey = \"{key}\"\ndo = \"water\"\ndepth = \"6 mm\"\n\
+             days-after = {{ practice = \"{first}\", days = 3 }}\n"
+        )
+    };
+    let never = |head: &str, practices: &str| -> Vec<String> {
+        let text = swapped(MINIMAL, "[[program]]", &format!("{head}\n[[program]]"));
+        let all = good(&format!("{text}{practices}")).cautions.into_iter();
+        all.filter(|f| f.code == "never-happens").map(|f| f.message).collect()
+    };
+    let shut = feed("on = \"1 Jan\"\nhold = [\"closed 1 Dec to 1 Apr\"]");
+    let chain = format!("{shut}{}{}", after("soak", "feed"), after("again", "soak"));
+    let told = never("", &chain);
+    assert_eq!(told.len(), 3, "{told:?}");
+    assert!(told[1].contains("`soak` is never done: it waits for `feed`"), "{told:?}");
+    assert!(told[2].contains("`again` is never done: it waits for `feed`"), "{told:?}");
+    let open = chain.replace("1 Jan", "1 May");
+    assert_eq!(never("", &open), Vec::<String>::new());
+    // A rule of the place.
+    let rules = "[local-rules]\nplace = \"Here\"\nsource = \"x\"\nchecked = \"22 Nov 2026\"\n\
+                 fertilizer-closed = \"1 Dec to 1 Apr\"\n";
+    let winter = format!("{}{}", feed("on = \"1 Feb\""), after("soak", "feed"));
+    let told = never(rules, &winter);
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(told[0].contains("`soak`") && told[0].contains("local rules close"), "{told:?}");
+    assert_eq!(never("", &winter), Vec::<String>::new());
+    // Hardly ever passes on as it is.
+    let cold = format!(
+        "{BARRIER}soil-temperature = \"95 degF\"\nfrom = \"1 Mar\"\nto = \"1 May\"\n{}",
+        after("soak", "barrier")
+    );
+    assert!(never("", &cold)[1].contains("`soak` hardly ever happens"));
+    // Weeds that nobody saw.
+    let sedge = "[[program.practice]]\nkey = \"sedge\"\ndo = \"spray\"\nproduct = \"halosulfuron-wg-75\"\n\
+                 rate = \"0.05 lb ai/ac\"\nnutsedge-cover = \"1 %\"\nfrom = \"1 Jun\"\nto = \"30 Jun\"\n";
+    assert!(never("", sedge)[0].contains("nutsedge"));
+    let seen =
+        swapped(MINIMAL, "crabgrass-last-august", "nutsedge = \"2 %\", crabgrass-last-august");
+    let all = good(&format!("{seen}{sedge}")).cautions;
+    assert!(all.iter().all(|f| f.code != "never-happens"));
+}

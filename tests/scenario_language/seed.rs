@@ -213,7 +213,12 @@ fn the_users_own_label_is_held_to() {
         let when = format!("on = \"18 Aug\"\nlabel = {{ reseed = {days} }}");
         about_seed(&sown(&barrier(&when)))
     };
-    assert_eq!(label(14), None);
+    // 90 days are typical: a shorter wait on the label does not stand alone.
+    let looser = label(14).unwrap();
+    assert_eq!((looser.code, looser.severity), ("seed-near-barrier", Severity::Caution));
+    assert!(looser.expected.contains("at least 90 days"), "{}", looser.expected);
+    assert!(looser.expected.contains("from memory, and stricter than the figure that you gave"));
+    assert_eq!(label(120).unwrap().code, "over-label");
     let over = label(30).unwrap();
     assert_eq!((over.code, over.severity), ("over-label", Severity::Error));
     assert!(over.expected.contains("your label"), "{}", over.expected);

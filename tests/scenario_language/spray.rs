@@ -258,7 +258,9 @@ fn neither_the_label_nor_the_typical_figure_is_loosened() {
     let strict = text("once = \"0.2 lb ai/ac\"");
     let over = only_error(&strict).0;
     assert_eq!(over.code, "over-label");
-    let year = text("year = \"0.6 lb ai/ac\"");
+    // What passes the label as well is an error; what passes the stricter typical figure alone is told.
+    assert_eq!(only_error(&text("year = \"0.6 lb ai/ac\"")).0.code, "over-label");
+    let year = text("year = \"0.8 lb ai/ac\"");
     let year = find(&year, "much-active-in-a-year");
     assert!(year.expected.contains("at most 0.5"), "{}", year.expected);
     assert!(year.expected.contains("stricter than the figure that you gave"), "{}", year.expected);

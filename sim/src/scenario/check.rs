@@ -110,7 +110,7 @@ pub(super) fn build<'t>(
         caution::program(built, &grasses, products, &rules, faults);
         spray_caution::program(built, &grasses, products, &crew, faults);
         rule_caution::program(built, &rules, &crew, faults);
-        never::program(built, &crew, faults);
+        never::program(built, lawn.as_ref(), &rules, &crew, faults);
         clash::program(built, faults);
         faults.end_program();
     }

@@ -444,6 +444,8 @@ pub enum What {
         water_in_mm: f64,
         /// Product as bought: its name, and amount per m2 in `unit`.
         product: Product,
+        /// Whether the user gave the label's figures for once and for a year, and it keeps to them.
+        label_read: bool,
     },
     /// Spread fertilizer.
     Spread {
@@ -495,6 +497,25 @@ impl What {
             What::Tend(tend) => matches!(tend.tending, Tending::Kill { .. }),
             _ => false,
         }
+    }
+
+    /// The product of a barrier or a spray on weeds.
+    pub fn herbicide_product(&self) -> Option<&str> {
+        match self {
+            What::PreEmergent { product, .. } | What::Spray(Spray { product, .. }) => {
+                Some(&product.name)
+            }
+            _ => None,
+        }
+    }
+
+    /// Whether the user gave its label's figures for once and for a year, and it keeps to them.
+    pub fn label_read(&self) -> bool {
+        matches!(
+            self,
+            What::PreEmergent { label_read: true, .. }
+                | What::Spray(Spray { label_read: true, .. })
+        )
     }
 }
 

@@ -1,9 +1,9 @@
 //! Practices that work against each other, or against the season: each alone is sound.
 
-use super::caution::{LB_PER_1000_FT2, times, us_and_metric};
+use super::caution::{LB_PER_1000_FT2, us_and_metric};
 use super::day;
 use super::fault::Faults;
-use super::occasion::{Occasion, due};
+use super::occasion::{Occasion, due, times};
 use super::practice::Drafted;
 use super::program::Built;
 use super::{Cue, Hold, What};

@@ -1,8 +1,11 @@
 //! From what a person writes to a checked scenario, with every fault reported at once.
 
+mod apart;
 mod bag;
 mod barrier;
+mod barrier_caution;
 mod caution;
+mod ceiling;
 mod change;
 mod check;
 mod checked;
@@ -16,12 +19,14 @@ mod doubts;
 mod event;
 mod fault;
 mod goal;
+mod herbicide;
 mod hold;
 mod key;
 mod lesson;
 mod limit;
 mod local_rules;
 mod never;
+mod nitrogen_caution;
 mod occasion;
 mod place;
 mod posts;
@@ -38,6 +43,7 @@ mod spray;
 mod spray_caution;
 mod tend;
 mod tend_caution;
+mod terms;
 mod texture;
 mod value;
 mod written;
@@ -54,7 +60,7 @@ pub use lesson::{
 };
 pub use local_rules::{LocalRules, WaterDays};
 pub use posts::{PostEmergentProduct, post_name};
-pub use products::{Fertilizer, PreEmergentProduct, Products, Seed, Strength, products};
+pub use products::{Fertilizer, PreEmergentProduct, Products, Seed, Strength, Term, products};
 pub use registry::{reference, schema};
 pub(crate) use texture::{CLASSES as TEXTURES, hydrologic_group, of_class as texture_class};
 pub use written::{PracticeText, practice_texts};

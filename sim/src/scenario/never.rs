@@ -4,12 +4,14 @@
 use super::caution::{name, us_and_metric};
 use super::day;
 use super::fault::Faults;
-use super::occasion::{Occasion, due, occasions};
+use super::occasion::{Occasion, due, never_open, occasions};
 use super::practice::Drafted;
 use super::program::Built;
-use super::{Crew, Cue, Hands, Hold, What};
-use crate::calendar::{MonthDay, Weekdays};
+use super::rule_caution::refused;
+use super::{Crew, Cue, Hands, Hold, Lawn, LocalRules, What};
+use crate::calendar::{Day, MonthDay, Weekdays};
 use crate::quantity::Kind;
+use crate::work::Stand;
 
 const CODE: &str = "never-happens";
 
@@ -22,16 +24,82 @@ const SELDOM_SOIL_C: f64 = 29.4;
 const DEAD_OF_WINTER: (MonthDay, MonthDay) =
     (MonthDay { month: 12, day: 15 }, MonthDay { month: 2, day: 15 });
 
-/// Notes the practices of a program that cannot happen, or come to nothing.
-pub(super) fn program(built: &Built, crew: &Crew, faults: &mut Faults) {
+/// What becomes of a practice, whatever the weather.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Fate {
+    Never,
+    HardlyEver,
+}
+
+impl Fate {
+    fn words(self) -> &'static str {
+        match self {
+            Fate::Never => "is never done",
+            Fate::HardlyEver => "hardly ever happens",
+        }
+    }
+}
+
+/// Notes the practices of a program that cannot happen, or come to nothing, and those that wait for them.
+pub(super) fn program(
+    built: &Built,
+    lawn: Option<&Lawn>,
+    rules: &LocalRules,
+    crew: &Crew,
+    faults: &mut Faults,
+) {
+    let mut fates: Vec<Option<Fate>> = Vec::new();
     for (i, draft) in built.drafts.iter().enumerate() {
         let look = Look { built, draft, due: occasions(&built.program, i), i };
-        look.holds(faults);
-        look.cue(faults);
+        let mut fate = look.holds(faults).or(look.cue(faults));
+        if let Some(lawn) = lawn {
+            fate = fate.or(look.weeds(lawn, faults));
+        }
         if draft.by == Hands::Crew {
             look.visits(crew.visit_days, faults);
         }
         look.winter(faults);
+        // The rules' own caution tells of it.
+        let refused = || refused(built, i, rules, crew).map(|_| Fate::Never);
+        fates.push(fate.or_else(refused));
+    }
+    for (i, draft) in built.drafts.iter().enumerate() {
+        if fates[i].is_none() {
+            follows(built, i, draft, &fates, rules, crew, faults);
+        }
+    }
+}
+
+/// Notes a practice that waits for one that never comes, straight or by way of others.
+fn follows(
+    built: &Built,
+    i: usize,
+    draft: &Drafted,
+    fates: &[Option<Fate>],
+    rules: &LocalRules,
+    crew: &Crew,
+    faults: &mut Faults,
+) {
+    let mut at = i;
+    // A chain of follow-ups is no longer than the program.
+    for _ in 0..built.drafts.len() {
+        let Cue::DaysAfter { practice, .. } = built.program.practices[at].cue else { return };
+        at = practice;
+        let Some(fate) = fates[at] else { continue };
+        let first = &built.drafts[at];
+        let why = match refused(built, at, rules, crew) {
+            Some(why) => format!(": {why}"),
+            None => String::new(),
+        };
+        let does = fate.words();
+        faults.caution(
+            CODE,
+            &draft.cue_span,
+            format!("`{}` {does}: it waits for `{}`, which {does}{why}", draft.key, name(first)),
+            "a practice that happens, to count the days from",
+            format!("mend `{}`, or give `{}` a date of its own", name(first), draft.key),
+        );
+        return;
     }
 }
 
@@ -49,7 +117,8 @@ impl Look<'_> {
     }
 
     /// Holds that stand whatever the weather, or on every day that the practice is due.
-    fn holds(&self, faults: &mut Faults) {
+    fn holds(&self, faults: &mut Faults) -> Option<Fate> {
+        let mut fate = None;
         for hold in &self.draft.holds {
             let always = match *hold {
                 Hold::Hotter { than_c } => than_c <= 0.0,
@@ -65,14 +134,13 @@ impl Look<'_> {
                     "look at the figure of its holds",
                     faults,
                 );
+                fate = Some(Fate::Never);
             }
         }
         for hold in &self.draft.holds {
             let Hold::Closed { from, to } = *hold else { continue };
-            let waits = i32::try_from(self.draft.give_up_days).unwrap_or(i32::MAX / 4);
-            // The last day on which it is tried lies inside as well.
-            let shut = |o: &Occasion| Occasion { last: o.last.plus(waits), ..*o }.inside(from, to);
-            if !self.due.is_empty() && self.due.iter().all(shut) {
+            let waits = self.draft.give_up_days;
+            if never_open(&self.due, waits, from, to) {
                 self.note(
                     format!(
                         "is never done: it is due only while its hold \"closed {} to {}\" stands, and is \
@@ -84,12 +152,38 @@ impl Look<'_> {
                     "move it, or the closed season",
                     faults,
                 );
+                fate = Some(Fate::Never);
             }
         }
+        fate
+    }
+
+    /// A spray or a cue for weeds that the lawn is not stated to have: they are not played.
+    fn weeds(&self, lawn: &Lawn, faults: &mut Faults) -> Option<Fate> {
+        let played = |stand: Stand| match stand {
+            Stand::Crabgrass => true,
+            Stand::Broadleaf => lawn.dandelion.is_some() || lawn.clover.is_some(),
+            Stand::Nutsedge => lawn.nutsedge.is_some(),
+        };
+        let waits = self.draft.holds.iter().any(|h| matches!(h, Hold::NothingToSpray { .. }));
+        let missing = match (&self.built.program.practices[self.i].cue, &self.draft.what) {
+            (Cue::WeedCover { stand, .. }, _) if !played(*stand) => stand.name(),
+            (_, What::Spray(spray)) if waits && !spray.sought.stands().any(played) => {
+                spray.sought.stands().next()?.name()
+            }
+            _ => return None,
+        };
+        self.note(
+            format!("is never done: it waits for {missing}, and the lawn is not stated to have any"),
+            "the share of the lawn that these weeds hold, under [lawn.seen]: only then are they played",
+            "state it there, or leave the practice out",
+            faults,
+        );
+        Some(Fate::Never)
     }
 
     /// Cues that hold against their own practice, or hardly ever call.
-    fn cue(&self, faults: &mut Faults) {
+    fn cue(&self, faults: &mut Faults) -> Option<Fate> {
         match self.built.program.practices[self.i].cue {
             Cue::DrySoil { at_most, .. } => {
                 let drier = |h: &Hold| matches!(h, Hold::Drier { than } if *than >= at_most);
@@ -101,6 +195,7 @@ impl Look<'_> {
                         "drop the hold \"drier than\"",
                         faults,
                     );
+                    return Some(Fate::Never);
                 }
             }
             Cue::CanopyHeight { at_least_mm, .. } => {
@@ -133,10 +228,12 @@ impl Look<'_> {
                         "soil-temperature = \"50 degF\" in spring, or another window",
                         faults,
                     );
+                    return Some(Fate::HardlyEver);
                 }
             }
             _ => {}
         }
+        None
     }
 
     /// Windows, and waits for better weather, that visit days leave no room in.

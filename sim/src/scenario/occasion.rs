@@ -70,6 +70,60 @@ pub(super) fn occasions(program: &Program, i: usize) -> Vec<Occasion> {
     }
 }
 
+/// Whether all days of these occasions, and as many after them as a practice waits, lie in a stretch of the
+/// year.
+pub(super) fn never_open(
+    due: &[Occasion],
+    give_up_days: u32,
+    from: MonthDay,
+    to: MonthDay,
+) -> bool {
+    let waits = i32::try_from(give_up_days).unwrap_or(COMMON_DAYS);
+    let shut = |o: &Occasion| Occasion { last: o.last.plus(waits), ..*o }.inside(from, to);
+    !due.is_empty() && due.iter().all(shut)
+}
+
+/// Fewest days from one call of a cue to the next in its window, where it may call more than once.
+pub(super) fn least_apart(cue: &Cue) -> Option<u32> {
+    match cue {
+        Cue::Every { days, .. } => Some(*days),
+        Cue::CanopyHeight { min_gap_days, .. }
+        | Cue::DrySoil { min_gap_days, .. }
+        | Cue::WeedCover { min_gap_days, .. } => Some(*min_gap_days),
+        Cue::Dates(_)
+        | Cue::SoilTemperature { .. }
+        | Cue::DegreeDays { .. }
+        | Cue::DaysAfter { .. } => None,
+    }
+}
+
+/// Times a year that a practice is due; none where the lawn decides.
+pub(super) fn times(program: &Program, i: usize) -> Option<f64> {
+    let due = due(program, i);
+    let known = |o: &Occasion| o.once || o.day().is_some();
+    (!due.is_empty() && due.iter().all(known)).then_some(due.len() as f64)
+}
+
+/// Most times that a practice may be done from January to December: as often as the lawn may call for it,
+/// and where it follows another into the new year, what last year's call brings besides this year's.
+pub(super) fn most_in_a_year(program: &Program, i: usize) -> f64 {
+    let Some((at, _)) = root(program, i) else { return 0.0 };
+    let apart = least_apart(&program.practices[at].cue).unwrap_or(1).max(1);
+    let new_year = MonthDay { month: 1, day: 1 }.in_year(COMMON_YEAR).0 + COMMON_DAYS;
+    let calls = |o: &Occasion, first: i32, last: i32| {
+        if o.once { 1.0 } else { 1.0 + (f64::from(last - first) / f64::from(apart)).floor() }
+    };
+    let most = |o: Occasion| {
+        let (first, last) = (o.first.0, o.last.0);
+        if first < new_year && last >= new_year {
+            calls(&o, first, new_year - 1) + calls(&o, new_year, last)
+        } else {
+            calls(&o, first, last)
+        }
+    };
+    occasions(program, i).into_iter().map(most).sum()
+}
+
 /// The same day by day, where it is done every so many days.
 pub(super) fn due(program: &Program, i: usize) -> Vec<Occasion> {
     occasions(program, i).into_iter().flat_map(Occasion::laid_out).collect()
@@ -82,6 +136,11 @@ impl Occasion {
         let step = usize::try_from(days).unwrap_or(usize::MAX).max(1);
         let each = (self.first.0..=self.last.0).step_by(step);
         each.map(|n| Occasion { first: Day(n), last: Day(n), every: None, ..self }).collect()
+    }
+
+    /// The same some days later.
+    pub(super) fn plus(self, days: i32) -> Occasion {
+        Occasion { first: self.first.plus(days), last: self.last.plus(days), ..self }
     }
 
     /// The one day on which it is due, where that is known.

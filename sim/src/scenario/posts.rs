@@ -1,10 +1,10 @@
 //! Sprays on weeds that are up, as the products text has them.
 
 use super::fault::{Faults, did_you_mean};
-use super::place::grass_named;
 use super::products::{
-    RawAfter, RawAgain, RawReseed, RawThree, RawTwo, RawYearMost, Strength, after_seeding, again,
-    most_for, price_at, read, reseed, rising, sourced, strength, three, wait_after, year_most,
+    RawAfter, RawAgain, RawReseed, RawThree, RawTwo, RawYearMost, Strength, Term, after_seeding,
+    again, grasses, maybe_most, read, recalled, reseed, rising, sourced, strength, three,
+    wait_after,
 };
 use super::{Grass, key};
 use crate::parameters::POSTS;
@@ -59,6 +59,8 @@ pub struct PostEmergentProduct {
     pub price_m2: (f64, f64),
     /// What else to know; may be empty.
     pub note: String,
+    /// Figures that are from memory.
+    pub recalled: Vec<Term>,
 }
 
 #[derive(Deserialize)]
@@ -133,20 +135,16 @@ pub(super) fn post_emergent(raw: &RawPostEmergent) -> Result<PostEmergentProduct
     let weed = |name: &String| {
         weed_named(name).ok_or_else(|| format!("\"{name}\" is not a weed that the model knows"))
     };
-    let grass = |name: &String| {
-        grass_named(name).ok_or_else(|| format!("\"{name}\" is not a grass that the model knows"))
-    };
-    let maybe_most = |most: &Option<RawYearMost>| most.as_ref().map_or(Ok(Vec::new()), year_most);
     let product = PostEmergentProduct {
         id: raw.id.clone(),
         name: raw.name.clone(),
         post,
         strength: strength(&raw.strength)?,
         weeds: raw.weeds.iter().map(weed).collect::<Result<_, _>>()?,
-        hurts: raw.hurts.iter().map(grass).collect::<Result<_, _>>()?,
+        hurts: grasses(&raw.hurts)?,
         rate_kg_ha: three(&raw.rate, Kind::ActiveRate)?,
-        once_most_kg_ha: maybe_most(&raw.once_most)?,
-        year_most_kg_ha: maybe_most(&raw.year_most)?,
+        once_most_kg_ha: maybe_most(raw.once_most.as_ref())?,
+        year_most_kg_ha: maybe_most(raw.year_most.as_ref())?,
         times_most: raw.times_most.as_ref().map(times).transpose()?,
         temperature_c: temperature(&raw.temperature)?,
         rain_free_days: after_seeding(&raw.rain_free)?,
@@ -159,6 +157,18 @@ pub(super) fn post_emergent(raw: &RawPostEmergent) -> Result<PostEmergentProduct
         volume_ml_m2: rising(&raw.volume, Kind::VolumePerArea)?,
         price_m2: rising(&raw.price, Kind::MoneyPerArea)?,
         note: raw.note.clone(),
+        recalled: recalled([
+            (Term::Rate, Some(&raw.rate.grade)),
+            (Term::OnceMost, raw.once_most.as_ref().map(|most| &most.grade)),
+            (Term::YearMost, raw.year_most.as_ref().map(|most| &most.grade)),
+            (Term::Times, raw.times_most.as_ref().map(|times| &times.grade)),
+            (Term::Temperature, Some(&raw.temperature.grade)),
+            (Term::RainFree, Some(&raw.rain_free.grade)),
+            (Term::Mowing, Some(&raw.mowing.grade)),
+            (Term::Again, Some(&raw.again.grade)),
+            (Term::Reseed, Some(&raw.reseed.grade)),
+            (Term::AfterSeeding, Some(&raw.after_seeding.grade)),
+        ]),
     };
     if product.weeds.is_empty() {
         return Err("it controls no weed".to_string());
@@ -189,24 +199,9 @@ fn words(raw: &RawWords) -> Result<String, String> {
 }
 
 impl PostEmergentProduct {
-    /// Price for what is laid on one m2 at a rate, as for a pre-emergent.
-    pub fn price_per_m2(&self, rate_kg_ha: f64) -> f64 {
-        price_at(self.price_m2, self.rate_kg_ha, rate_kg_ha)
-    }
-
     /// Wait before seeding after a rate, days: the step of the table that covers it, else the last.
     pub fn reseed_wait_days(&self, rate_kg_ha: f64) -> f64 {
         wait_after(&self.reseed_days, rate_kg_ha)
-    }
-
-    /// Typical maximum at one application for the most sensitive of some grasses, kg ai/ha.
-    pub fn once_most(&self, grasses: impl Iterator<Item = Grass>) -> Option<f64> {
-        most_for(&self.once_most_kg_ha, grasses)
-    }
-
-    /// Typical yearly maximum for the most sensitive of some grasses, kg ai/ha.
-    pub fn year_most(&self, grasses: impl Iterator<Item = Grass>) -> Option<f64> {
-        most_for(&self.year_most_kg_ha, grasses)
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::cue::{self, CueDraft};
 use super::fault::{Faults, did_you_mean};
+use super::herbicide::LabelFigures;
 use super::products::Products;
 use super::value::{Reading, Value};
 use super::{Hands, Hold, What, bag, barrier, seed, spray, tend};
@@ -27,24 +28,6 @@ pub(super) struct Drafted {
     pub against: Vec<Weed>,
     /// Half of the rate again so many days later.
     pub split_days: Option<u32>,
-}
-
-/// What the user read on the label in hand.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(super) struct LabelFigures {
-    pub once_kg_ha: Option<f64>,
-    pub year_kg_ha: Option<f64>,
-    pub water_in_mm: Option<f64>,
-    pub within_days: Option<f64>,
-    pub reseed_days: Option<f64>,
-    pub after_seeding_days: Option<f64>,
-    pub times: Option<f64>,
-    pub again_days: Option<f64>,
-    pub rain_free_days: Option<f64>,
-    pub mow_before_days: Option<f64>,
-    pub mow_after_days: Option<f64>,
-    pub coolest_c: Option<f64>,
-    pub hottest_c: Option<f64>,
 }
 
 /// Builds a practice from its table.

@@ -32,8 +32,13 @@ pub struct PreEmergentProduct {
     pub strength: Strength,
     /// Low, typical and high rate of one application, kg ai/ha.
     pub rate_kg_ha: [f64; 3],
+    /// Most at one application, kg ai/ha, for any grass (`None`) or for one; empty where the high
+    /// rate is all that is known.
+    pub once_most_kg_ha: Vec<(Option<Grass>, f64)>,
     /// Typical yearly maximum, kg ai/ha, for any grass (`None`) or for one.
     pub year_most_kg_ha: Vec<(Option<Grass>, f64)>,
+    /// Grasses that it is not for.
+    pub hurts: Vec<Grass>,
     /// Water that the barrier needs, mm.
     pub water_in_mm: f64,
     /// Days that it may wait for the water.
@@ -42,12 +47,54 @@ pub struct PreEmergentProduct {
     pub reseed_days: Vec<(f64, f64)>,
     /// Wait after seeding, days, where one is known.
     pub after_seeding_days: Option<f64>,
+    /// First and last day after seeding on which the young grass does not bear it, where it may go
+    /// down with the seed and later, but not between.
+    pub young_days: Option<(f64, f64)>,
     /// Fewest and most days between two applications of a sequence.
     pub again_days: Option<(f64, f64)>,
     /// Price at the low and at the high rate, currency/m2.
     pub price_m2: (f64, f64),
+    /// Whether it comes on fertilizer, whose nitrogen the bag has and the model does not.
+    pub on_fertilizer: bool,
+    /// Whether it goes on dry leaves only.
+    pub dry_leaf: bool,
     /// What else to know; may be empty.
     pub note: String,
+    /// Figures that are from memory.
+    pub recalled: Vec<Term>,
+}
+
+/// What a label limits, as its typical figures are called.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Term {
+    /// Range of one application's rate.
+    Rate,
+    /// Most at one application, by grass.
+    OnceMost,
+    /// Most in a year, by grass.
+    YearMost,
+    /// Most applications in a year.
+    Times,
+    /// Least time between two applications.
+    Again,
+    /// Water that a barrier asks for.
+    WaterIn,
+    /// Wait before seeding.
+    Reseed,
+    /// Wait after seeding.
+    AfterSeeding,
+    /// Dry time after a spray.
+    RainFree,
+    /// Waits between mower and spray.
+    Mowing,
+    /// Air in which a spray works and does not burn.
+    Temperature,
+}
+
+/// Terms whose figure is from memory.
+pub(super) fn recalled<const N: usize>(grades: [(Term, Option<&String>); N]) -> Vec<Term> {
+    let memory = |grade: Option<&String>| grade.is_some_and(|grade| grade == "memory");
+    grades.into_iter().filter(|(_, grade)| memory(*grade)).map(|(term, _)| term).collect()
 }
 
 /// A fertilizer.
@@ -116,24 +163,14 @@ impl Strength {
 }
 
 impl PreEmergentProduct {
-    /// Price for what is laid on one m2 at a rate: in proportion, by the mean of the two prices
-    /// for a kilogram of active ingredient.
-    pub fn price_per_m2(&self, rate_kg_ha: f64) -> f64 {
-        price_at(self.price_m2, self.rate_kg_ha, rate_kg_ha)
-    }
-
     /// Wait before seeding after a rate, days: the step of the table that covers it, else the last.
     pub fn reseed_wait_days(&self, rate_kg_ha: f64) -> f64 {
         wait_after(&self.reseed_days, rate_kg_ha)
     }
-
-    /// Typical yearly maximum for the most sensitive of some grasses, kg ai/ha.
-    pub fn year_most(&self, grasses: impl Iterator<Item = Grass>) -> Option<f64> {
-        most_for(&self.year_most_kg_ha, grasses)
-    }
 }
 
-/// Price of a rate on one m2, from the prices of the low and the high rate.
+/// Price of a rate on one m2: in proportion, by the mean of what a kilogram of active ingredient costs
+/// at the low and at the high rate.
 pub(super) fn price_at(prices: (f64, f64), rates_kg_ha: [f64; 3], rate_kg_ha: f64) -> f64 {
     (prices.0 / rates_kg_ha[0] + prices.1 / rates_kg_ha[2]) / 2.0 * rate_kg_ha
 }
@@ -184,12 +221,20 @@ struct RawPreEmergent {
     carrier: RawCarrier,
     strength: String,
     rate: RawThree,
+    once_most: Option<RawYearMost>,
     year_most: RawYearMost,
+    #[serde(default)]
+    hurts: Vec<String>,
     water_in: RawWaterIn,
     reseed: RawReseed,
     after_seeding: Option<RawAfter>,
+    young: Option<RawAgain>,
     again: Option<RawAgain>,
     price: RawTwo,
+    #[serde(default)]
+    on_fertilizer: bool,
+    #[serde(default)]
+    dry_leaf: bool,
     #[serde(default)]
     note: String,
 }
@@ -208,7 +253,7 @@ pub(super) struct RawThree {
     typical: String,
     high: String,
     source: String,
-    grade: String,
+    pub(super) grade: String,
 }
 
 #[derive(Deserialize)]
@@ -229,7 +274,7 @@ pub(super) struct RawYearMost {
     tall_fescue: Option<String>,
     fine_fescue: Option<String>,
     source: String,
-    grade: String,
+    pub(super) grade: String,
 }
 
 #[derive(Deserialize)]
@@ -246,7 +291,7 @@ struct RawWaterIn {
 pub(super) struct RawReseed {
     waits: Vec<[String; 2]>,
     source: String,
-    grade: String,
+    pub(super) grade: String,
 }
 
 #[derive(Deserialize)]
@@ -254,7 +299,7 @@ pub(super) struct RawReseed {
 pub(super) struct RawAfter {
     wait: String,
     source: String,
-    grade: String,
+    pub(super) grade: String,
 }
 
 #[derive(Deserialize)]
@@ -263,7 +308,7 @@ pub(super) struct RawAgain {
     from: String,
     to: String,
     source: String,
-    grade: String,
+    pub(super) grade: String,
 }
 
 #[derive(Deserialize)]
@@ -381,14 +426,28 @@ fn pre_emergent(raw: &RawPreEmergent) -> Result<PreEmergentProduct, String> {
         },
         strength: strength(&raw.strength)?,
         rate_kg_ha: three(&raw.rate, Kind::ActiveRate)?,
+        once_most_kg_ha: maybe_most(raw.once_most.as_ref())?,
         year_most_kg_ha: year_most(&raw.year_most)?,
+        hurts: grasses(&raw.hurts)?,
         water_in_mm: read(&raw.water_in.depth, Kind::Depth)?,
         water_in_days: read(&raw.water_in.within, Kind::Duration)?,
         reseed_days: reseed(&raw.reseed)?,
         after_seeding_days: raw.after_seeding.as_ref().map(after_seeding).transpose()?,
+        young_days: raw.young.as_ref().map(again).transpose()?,
         again_days: raw.again.as_ref().map(again).transpose()?,
         price_m2: two(&raw.price, Kind::MoneyPerArea)?,
+        on_fertilizer: raw.on_fertilizer,
+        dry_leaf: raw.dry_leaf,
         note: raw.note.clone(),
+        recalled: recalled([
+            (Term::Rate, Some(&raw.rate.grade)),
+            (Term::OnceMost, raw.once_most.as_ref().map(|most| &most.grade)),
+            (Term::YearMost, Some(&raw.year_most.grade)),
+            (Term::WaterIn, Some(&raw.water_in.grade)),
+            (Term::Reseed, Some(&raw.reseed.grade)),
+            (Term::AfterSeeding, raw.after_seeding.as_ref().map(|after| &after.grade)),
+            (Term::Again, raw.again.as_ref().map(|again| &again.grade)),
+        ]),
     })
 }
 
@@ -414,6 +473,19 @@ pub(super) fn year_most(raw: &RawYearMost) -> Result<Vec<(Option<Grass>, f64)>, 
     ];
     let stated = all.into_iter().filter_map(|(grass, text)| Some((grass, text.as_ref()?)));
     stated.map(|(grass, text)| Ok((grass, read(text, Kind::ActiveRate)?))).collect()
+}
+
+/// The same, where it is stated.
+pub(super) fn maybe_most(raw: Option<&RawYearMost>) -> Result<Vec<(Option<Grass>, f64)>, String> {
+    raw.map_or(Ok(Vec::new()), year_most)
+}
+
+/// Grasses by name.
+pub(super) fn grasses(names: &[String]) -> Result<Vec<Grass>, String> {
+    let grass = |name: &String| {
+        grass_named(name).ok_or_else(|| format!("\"{name}\" is not a grass that the model knows"))
+    };
+    names.iter().map(grass).collect()
 }
 
 pub(super) fn reseed(raw: &RawReseed) -> Result<Vec<(f64, f64)>, String> {
@@ -542,6 +614,21 @@ impl Products {
         self.post_emergents.iter().find(|p| same(name, &p.id) || same(name, &p.name))
     }
 
+    /// The spray of this name, or one with this post-emergent.
+    pub(super) fn post(&self, post: PostId, name: &str) -> Option<&PostEmergentProduct> {
+        self.post_emergent(name).or_else(|| self.with_post(post))
+    }
+
+    /// The barrier of this name, or one like it.
+    pub(super) fn barrier(
+        &self,
+        active: ActiveId,
+        carrier: Carrier,
+        name: &str,
+    ) -> Option<&PreEmergentProduct> {
+        self.pre_emergent(name).or_else(|| self.like(active, carrier))
+    }
+
     /// A product with this post-emergent.
     pub(super) fn with_post(&self, post: PostId) -> Option<&PostEmergentProduct> {
         self.post_emergents.iter().find(|p| p.post == post)
@@ -586,7 +673,8 @@ mod tests {
         let ounce = quantity::parse("1 oz/1000 ft2", Kind::MassPerArea).unwrap();
         assert!((wg.strength.amount_per_m2(wg.rate_kg_ha[1]) / ounce - 0.37).abs() < 0.005);
         // The most sensitive grass rules a mixture.
-        let most = wg.year_most([Grass::TallFescue, Grass::FineFescue].into_iter()).unwrap();
+        let mixture = [Grass::TallFescue, Grass::FineFescue].into_iter();
+        let most = most_for(&wg.year_most_kg_ha, mixture).unwrap();
         assert!((most - 0.65 * 1.120_851).abs() < 1e-4);
         // The 2022 survey price of urea, 2.17 $/lb N, lies in the range.
         let urea = all.fertilizer("urea-46-0-0").unwrap();

@@ -3,12 +3,13 @@
 use super::change;
 use super::cue::CueDraft;
 use super::fault::{Faults, did_you_mean};
+use super::herbicide::LabelFigures;
 use super::practice::{self, Drafted};
 use super::products::Products;
 use super::read::{self, Demand};
 use super::registry::{ANY_PRACTICE, practice as practice_def};
 use super::value::{Reading, Value};
-use super::{Cue, Practice, Program, What};
+use super::{Cue, Practice, Program, Spray, What};
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -236,7 +237,8 @@ fn build(written: &Written<'_>, products: &Products, faults: &mut Faults) -> Opt
     let read: Vec<Option<Drafted>> =
         written.practices.iter().map(|p| practice::draft(p, products, faults)).collect();
     let whole = read.iter().all(Option::is_some);
-    let drafts: Vec<Drafted> = read.into_iter().flatten().flat_map(split).collect();
+    let mut drafts: Vec<Drafted> = read.into_iter().flatten().flat_map(split).collect();
+    one_label(&mut drafts);
     // A practice that could not be read may be the one that another refers to.
     let known: Vec<&str> = written.practices.iter().filter_map(|p| p.text("key")).collect();
     let cues: Vec<Option<Cue>> =
@@ -274,6 +276,26 @@ fn split(whole: Drafted) -> Vec<Drafted> {
     second.key = format!("{}/second", half.key);
     second.cue = CueDraft::After { practice: half.key.clone(), days };
     vec![half, second]
+}
+
+/// One product has one label: what was read on it for one practice holds for all that take the product,
+/// the stricter figure where two were read.
+fn one_label(drafts: &mut [Drafted]) {
+    let read: Vec<(String, LabelFigures)> = drafts
+        .iter()
+        .filter_map(|draft| Some((draft.what.herbicide_product()?.to_string(), draft.label)))
+        .collect();
+    for draft in drafts {
+        let Some(name) = draft.what.herbicide_product() else { continue };
+        let same = read.iter().filter(|(other, _)| other == name).map(|(_, label)| *label);
+        draft.label = same.fold(draft.label, LabelFigures::stricter);
+        let (What::PreEmergent { label_read, .. } | What::Spray(Spray { label_read, .. })) =
+            &mut draft.what
+        else {
+            continue;
+        };
+        *label_read = draft.label.read_for_once_and_year();
+    }
 }
 
 /// Ties a cue to the other practice that it names.

@@ -1,15 +1,17 @@
 //! Seed and herbicides in one program: what keeps crabgrass down keeps sown grass down too, and what
 //! kills weeds hurts young grass. Cues that wait for the lawn or the weather are taken by the days on which they may fall.
 
+use super::apart::{gap, gaps, own_gap};
 use super::caution::{name, us_and_metric};
 use super::fault::Faults;
-use super::limit::{Limit, Whose, at_least};
-use super::occasion::{COMMON_DAYS, occasions};
+use super::limit::{Limit, Whose};
+use super::occasion::most_in_a_year;
 use super::posts::{PostEmergentProduct, post_name};
 use super::practice::Drafted;
-use super::products::{PreEmergentProduct, Products, active_name};
+use super::products::{Products, active_name};
 use super::program::Built;
-use super::{Spray, What};
+use super::terms::{Terms, Typical, ingredients, rate_kg_ha};
+use super::{Grass, Spray, What};
 use crate::quantity::Kind;
 use crate::work::SeedMix;
 
@@ -20,7 +22,13 @@ const NO_WAIT_DAYS: f64 = 1.0;
 const UP_DAYS: f64 = 21.0;
 
 /// What a person should look at where a program sows.
-pub(super) fn sowing(built: &Built, at: usize, products: &Products, faults: &mut Faults) {
+pub(super) fn sowing(
+    built: &Built,
+    at: usize,
+    grasses: &[(Grass, f64)],
+    products: &Products,
+    faults: &mut Faults,
+) {
     let draft = &built.drafts[at];
     let What::Overseed { seed, .. } = &draft.what else { return };
     untypical_rate(draft, seed, products, faults);
@@ -34,11 +42,10 @@ pub(super) fn sowing(built: &Built, at: usize, products: &Products, faults: &mut
             "add a practice with do = \"water\", or look at how often the seed dries out",
         );
     }
-    let tight = built
-        .drafts
-        .iter()
-        .enumerate()
-        .filter_map(|(i, other)| Some((other, Tight::between(built, at, i, products)?)));
+    let tight =
+        built.drafts.iter().enumerate().filter_map(|(i, other)| {
+            Some((other, Tight::between(built, at, i, grasses, products)?))
+        });
     // Both halves of a split barrier are told of as one, by the one that is further out of step.
     let mut told: Vec<(&Drafted, Tight)> = Vec::new();
     for (other, tight) in tight {
@@ -97,12 +104,23 @@ struct Tight {
 impl Tight {
     /// The worse of what practice `at` does to the seed of practice `sown`; none where it is no
     /// herbicide, or keeps away from the seed.
-    fn between(built: &Built, sown: usize, at: usize, products: &Products) -> Option<Tight> {
-        let (reseed, settle) = waits(&built.drafts[at], products);
+    fn between(
+        built: &Built,
+        sown: usize,
+        at: usize,
+        grasses: &[(Grass, f64)],
+        products: &Products,
+    ) -> Option<Tight> {
+        let (reseed, settle, young) = waits(built, at, grasses, products);
         let tight = |seed_after: bool, wait: Option<Limit>| -> Vec<Tight> {
             let (first, then) = if seed_after { (at, sown) } else { (sown, at) };
             let Some(wait) = wait else { return Vec::new() };
             let pairs = gaps(built, first, then, wait.value).into_iter();
+            // What may go down with the seed does, and not on seedlings that are just up.
+            let counts = |most: i32| {
+                if seed_after { young <= 0.0 || most > 0 } else { f64::from(most) >= young }
+            };
+            let pairs = pairs.filter(|(_, most)| counts(*most));
             pairs.map(|apart| Tight { seed_after, apart, wait }).collect()
         };
         let both = tight(true, reseed).into_iter().chain(tight(false, settle));
@@ -125,9 +143,18 @@ impl Tight {
         self.apart.0 >= 0 && f64::from(self.apart.1) < self.wait.value
     }
 
+    /// The wait that the user read on the label.
+    fn label(&self) -> Option<f64> {
+        match self.wait.whose {
+            Whose::Label => Some(self.wait.value),
+            Whose::Stricter(label) => Some(label),
+            Whose::Typical => None,
+        }
+    }
+
     /// Whether it breaks the figure of the user's label, whatever the weather.
     fn breaks_label(&self) -> bool {
-        self.wait.whose == Whose::Label && self.certain()
+        self.certain() && self.label().is_some_and(|label| f64::from(self.apart.1) < label)
     }
 
     fn tell(&self, sown: &Drafted, other: &Drafted, products: &Products, faults: &mut Faults) {
@@ -166,9 +193,8 @@ impl Tight {
             (format!("`{}` {comes} `{}`", name(other), sown.key), later)
         };
         let message = format!("{message}: {reason}");
-        let wait = self.wait.value.round() as i32;
         let expected =
-            format!("at least {} between the two ({})", days(wait), self.wait.whose.words());
+            format!("at least {} between the two ({})", self.wait.shown(), self.wait.words());
         let instead = if safe.is_empty() {
             String::new()
         } else {
@@ -183,41 +209,51 @@ impl Tight {
     }
 }
 
-/// What a herbicide asks for before seed is sown, and after it was. A barrier's label is taken by
-/// itself, a spray's with typical figures beside it.
-fn waits(draft: &Drafted, products: &Products) -> (Option<Limit>, Option<Limit>) {
-    let (label, settled) = (draft.label.reseed_days, draft.label.after_seeding_days);
-    match &draft.what {
-        What::PreEmergent { rate_kg_ha, .. } => {
-            let typical = typical(draft, products);
-            let reseed = typical.map(|p| p.reseed_wait_days(*rate_kg_ha));
-            let settle = typical.and_then(|p| p.after_seeding_days);
-            let one = |label: Option<f64>, typical: Option<f64>| {
-                at_least(label, typical.filter(|_| label.is_none()))
-            };
-            (one(label, reseed), one(settled, settle))
+/// What a herbicide asks for before seed is sown, and after it was, with the days after seeding from which
+/// the latter counts.
+fn waits(
+    built: &Built,
+    at: usize,
+    grasses: &[(Grass, f64)],
+    products: &Products,
+) -> (Option<Limit>, Option<Limit>, f64) {
+    let draft = &built.drafts[at];
+    let typical = Typical::of(&draft.what, products);
+    let young = typical.and_then(|t| t.barrier?.young_days).map_or(0.0, |young| young.0);
+    let terms = Terms::of(draft, standing_kg_ha(built, at, products), grasses, products);
+    (terms.reseed, terms.after_seeding, young)
+}
+
+/// What counts of a practice's active ingredient for the wait before seeding, kg ai/ha: its own rate, and
+/// those of passes before it whose own wait is not over yet.
+pub(super) fn standing_kg_ha(built: &Built, at: usize, products: &Products) -> f64 {
+    let what = &built.drafts[at].what;
+    let Some(rate) = rate_kg_ha(what) else { return 0.0 };
+    let wait = |what: &What, rate| {
+        Typical::of(what, products).map_or(0.0, |typical| typical.reseed_days(rate))
+    };
+    let own_wait = wait(what, rate);
+    let own = match own_gap(built, at) {
+        Some(apart) if f64::from(apart) < own_wait => {
+            let again = 1.0 + (own_wait / f64::from(apart.max(1))).floor();
+            rate * again.min(most_in_a_year(&built.program, at))
         }
-        What::Spray(spray) => {
-            let typical = products.post_emergent(&spray.product.name);
-            let typical = typical.or_else(|| products.with_post(spray.post));
-            (
-                at_least(label, typical.map(|p| p.reseed_wait_days(spray.rate_kg_ha))),
-                at_least(settled, typical.map(|p| p.after_seeding_days)),
-            )
-        }
-        _ => (None, None),
-    }
+        _ => rate,
+    };
+    let mine = ingredients(what);
+    let others = built.drafts.iter().enumerate().filter(|(i, other)| {
+        *i != at && ingredients(&other.what).iter().any(|one| mine.contains(one))
+    });
+    let standing = others.filter_map(|(i, other)| {
+        let rate = rate_kg_ha(&other.what)?;
+        gap(built, i, at, wait(&other.what, rate)).map(|_| rate)
+    });
+    own + standing.sum::<f64>()
 }
 
 /// "14 days", "1 day".
 pub(super) fn days(n: i32) -> String {
     if n == 1 { "1 day".to_string() } else { format!("{n} days") }
-}
-
-/// The product of a barrier, or one like it.
-fn typical<'p>(draft: &Drafted, products: &'p Products) -> Option<&'p PreEmergentProduct> {
-    let What::PreEmergent { active, carrier, product, .. } = &draft.what else { return None };
-    products.pre_emergent(&product.name).or_else(|| products.like(*active, *carrier))
 }
 
 /// Active ingredients that may go down with the seed.
@@ -250,33 +286,4 @@ fn safe_spray(spray: &Spray, seed_after: bool, products: &Products) -> Vec<Strin
     };
     let safe = products.post_emergents.iter().filter(spares).filter(same);
     safe.map(|product| post_name(product.post)).collect()
-}
-
-/// Fewest and most days from practice `first` to practice `then`, this year's or next year's, for every
-/// pair of their days that may lie fewer than `wait` apart.
-fn gaps(built: &Built, first: usize, then: usize, wait: f64) -> Vec<(i32, i32)> {
-    let mut tight = Vec::new();
-    let (first, then) = (occasions(&built.program, first), occasions(&built.program, then));
-    for a in &first {
-        for b in &then {
-            for later in [0, COMMON_DAYS] {
-                let (fewest, most) = if a.root == b.root && a.once && later == 0 {
-                    (b.after - a.after, b.after - a.after)
-                } else {
-                    (b.first.0 + later - a.last.0, b.last.0 + later - a.first.0)
-                };
-                if most >= 0 && f64::from(fewest) < wait {
-                    tight.push((fewest, most));
-                }
-            }
-        }
-    }
-    tight
-}
-
-/// The nearest of [`gaps`].
-pub(super) fn gap(built: &Built, first: usize, then: usize, wait: f64) -> Option<(i32, i32)> {
-    gaps(built, first, then, wait)
-        .into_iter()
-        .min_by_key(|(fewest, most)| ((*fewest).max(0), *most))
 }

@@ -1,14 +1,15 @@
 //! What in a program would break the rules of the place as the scenario states them. Silence is no
 //! leave: what is in force, and what the keys cannot say, is for the user to look up.
 
-use super::caution::{name, times, us_and_metric};
+use super::caution::{name, us_and_metric};
 use super::fault::Faults;
-use super::occasion::due;
+use super::nitrogen_caution::{at_one_time, year};
+use super::occasion::{due, least_apart, never_open, occasions};
 use super::practice::Drafted;
 use super::products::analysis_phosphate;
 use super::program::Built;
 use super::{Crew, Cue, Hands, LocalRules, WaterDays, What, day};
-use crate::calendar::{COMMON_YEAR, Weekdays};
+use crate::calendar::{COMMON_YEAR, MonthDay, Weekdays};
 use crate::program::tap_mm;
 use crate::quantity::{Kind, Units, show};
 
@@ -21,13 +22,46 @@ pub(super) fn program(built: &Built, rules: &LocalRules, crew: &Crew, faults: &m
     }
     let look = Look { built, rules, crew };
     for (i, draft) in built.drafts.iter().enumerate() {
-        look.nitrogen_once(draft, faults);
+        look.nitrogen_once(i, draft, faults);
         look.slow(draft, faults);
         look.phosphate(draft, faults);
         look.closed(i, draft, faults);
         look.water_days(i, draft, faults);
     }
     look.nitrogen_year(faults);
+}
+
+/// Whether the crew comes on no day on which the rules of the place allow watering.
+fn no_water_day(draft: &Drafted, allowed: WaterDays, crew: &Crew) -> bool {
+    let WaterDays::Week(days) = allowed else { return false };
+    let visited = days.without(Weekdays::ALL.without(crew.visit_days));
+    draft.by == Hands::Crew && tap_mm(&draft.what) > 0.0 && visited == Weekdays::NONE
+}
+
+/// Stretches of the year in which the rules close the ground to what a practice lays, and what that is.
+fn closed_to<'r>(what: &What, rules: &'r LocalRules) -> (&'r [(MonthDay, MonthDay)], &'static str) {
+    match what {
+        What::Spread { nitrogen, .. }
+            if nitrogen.total_g_m2() > rules.fertilizer_closed_over_g_m2 =>
+        {
+            (&rules.fertilizer_closed, "fertilizer")
+        }
+        what if what.is_pesticide() => (&rules.pesticide_closed, "pesticides"),
+        _ => (&[], ""),
+    }
+}
+
+/// Why the rules of the place keep a practice from ever being done; none where they do not.
+pub(super) fn refused(built: &Built, i: usize, rules: &LocalRules, crew: &Crew) -> Option<String> {
+    let draft = &built.drafts[i];
+    if no_water_day(draft, rules.water_days, crew) {
+        return Some("no visit falls on a day on which watering is allowed".to_string());
+    }
+    let (stretches, to) = closed_to(&draft.what, rules);
+    let shut = stretches.iter().any(|(from, until)| {
+        never_open(&occasions(&built.program, i), draft.give_up_days, *from, *until)
+    });
+    shut.then(|| format!("it is due only while the local rules close the ground to {to}"))
 }
 
 struct Look<'b> {
@@ -56,31 +90,39 @@ impl Look<'_> {
         faults.caution(CODE, &draft.amount_span, message, self.read(limit), mend);
     }
 
-    fn nitrogen_once(&self, draft: &Drafted, faults: &mut Faults) {
-        let What::Spread { nitrogen, .. } = &draft.what else { return };
+    fn nitrogen_once(&self, i: usize, draft: &Drafted, faults: &mut Faults) {
         let rate = |n| us_and_metric(n, Kind::NitrogenRate);
-        for (laid, most, what, mend) in [
-            (
-                nitrogen.total_g_m2(),
-                self.rules.nitrogen_once_g_m2,
-                "nitrogen",
-                "lay less at once, and oftener where the year's sum allows it",
-            ),
-            (
-                nitrogen.quick_g_m2(),
-                self.rules.quick_nitrogen_once_g_m2,
-                "quick nitrogen",
-                "lay less at once, or take a bag with more slow nitrogen",
-            ),
-        ] {
-            let Some(most) = most.filter(|most| laid > most * 1.001) else { continue };
-            let message = format!(
-                "`{}` lays {} of {what} at once, more than {} say",
-                draft.key,
-                rate(laid),
-                self.whose()
-            );
-            self.note(draft, message, &format!("at most {}", rate(most)), mend, faults);
+        let mut over = [false; 2];
+        for together in at_one_time(self.built, i) {
+            for (at, (laid, most, what, mend)) in [
+                (
+                    together.total_g_m2,
+                    self.rules.nitrogen_once_g_m2,
+                    "nitrogen",
+                    "lay less at once, and oftener where the year's sum allows it",
+                ),
+                (
+                    together.quick_g_m2,
+                    self.rules.quick_nitrogen_once_g_m2,
+                    "quick nitrogen",
+                    "lay less at once, or take a bag with more slow nitrogen",
+                ),
+            ]
+            .into_iter()
+            .enumerate()
+            {
+                let Some(most) = most.filter(|most| !over[at] && laid > most * 1.001) else {
+                    continue;
+                };
+                over[at] = true;
+                let message = format!(
+                    "{} {} of {what} at once, more than {} say",
+                    together.does,
+                    rate(laid),
+                    self.whose()
+                );
+                self.note(draft, message, &format!("at most {}", rate(most)), mend, faults);
+            }
         }
     }
 
@@ -129,15 +171,7 @@ impl Look<'_> {
     }
 
     fn closed(&self, i: usize, draft: &Drafted, faults: &mut Faults) {
-        let (stretches, to) = match &draft.what {
-            What::Spread { nitrogen, .. }
-                if nitrogen.total_g_m2() > self.rules.fertilizer_closed_over_g_m2 =>
-            {
-                (&self.rules.fertilizer_closed, "fertilizer")
-            }
-            what if what.is_pesticide() => (&self.rules.pesticide_closed, "pesticides"),
-            _ => return,
-        };
+        let (stretches, to) = closed_to(&draft.what, self.rules);
         let due = due(&self.built.program, i);
         for (from, until) in stretches {
             let Some((on, sure)) = due.iter().find_map(|o| o.meets(*from, *until)) else {
@@ -167,9 +201,7 @@ impl Look<'_> {
             return;
         }
         let limit = format!("watering on {} only", allowed.words());
-        if let (WaterDays::Week(days), Hands::Crew) = (allowed, draft.by)
-            && days.without(Weekdays::ALL.without(self.crew.visit_days)) == Weekdays::NONE
-        {
+        if no_water_day(draft, allowed, self.crew) {
             let message = format!(
                 "`{}` is never done: on no day of the crew's visits do {} allow watering",
                 name(draft),
@@ -180,13 +212,7 @@ impl Look<'_> {
             return;
         }
         let gap = allowed.widest_gap_days();
-        let often = match &self.built.program.practices[i].cue {
-            Cue::Every { days, .. } => Some(*days),
-            Cue::CanopyHeight { min_gap_days, .. }
-            | Cue::DrySoil { min_gap_days, .. }
-            | Cue::WeedCover { min_gap_days, .. } => Some(*min_gap_days),
-            _ => None,
-        };
+        let often = least_apart(&self.built.program.practices[i].cue);
         if let Some(days) = often.filter(|days| *days < gap) {
             let message = format!(
                 "`{}` may fall due every {days} days, oftener than {} allow watering",
@@ -220,25 +246,19 @@ impl Look<'_> {
 
     fn nitrogen_year(&self, faults: &mut Faults) {
         let Some(most) = self.rules.nitrogen_year_g_m2 else { return };
-        let mut sum = 0.0;
-        let mut laid: Vec<&Drafted> = Vec::new();
-        for (i, draft) in self.built.drafts.iter().enumerate() {
-            if let What::Spread { nitrogen, .. } = &draft.what {
-                sum += nitrogen.total_g_m2() * times(&self.built.program, i).unwrap_or(1.0);
-                laid.push(draft);
-            }
-        }
-        let Some(last) = laid.last().filter(|_| sum > most * 1.001) else { return };
-        let keys: Vec<String> = laid.iter().map(|draft| format!("`{}`", draft.key)).collect();
+        let year = year(self.built);
+        let Some(last) = year.places.last().filter(|_| year.total_g_m2 > most * 1.001) else {
+            return;
+        };
         let rate = |n| us_and_metric(n, Kind::NitrogenRate);
         let message = format!(
-            "{} lay{} {} of nitrogen in a year, more than {} say",
-            keys.join(" and "),
-            if keys.len() == 1 { "s" } else { "" },
-            rate(sum),
+            "{} {} of nitrogen in a year, more than {} say",
+            year.does,
+            rate(year.total_g_m2),
             self.whose()
         );
         let limit = format!("at most {} a year", rate(most));
+        let last = &self.built.drafts[*last];
         self.note(last, message, &limit, "lay less, or less often", faults);
     }
 }

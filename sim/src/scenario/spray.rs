@@ -1,22 +1,14 @@
 //! What a spray on standing weeds is: a product of the file, or an active ingredient as stated.
 
-use super::barrier::{Which, price, product_name, rate, strength, which};
 use super::fault::{Faults, did_you_mean};
+use super::herbicide::{LabelFigures, Stated, Which, bought, product_name, strength, which};
 use super::key::quoted;
-use super::posts::{PostEmergentProduct, find_post, post_name, unknown_post, weed_named};
-use super::practice::{LabelFigures, unknown_product};
-use super::products::{Products, Strength};
+use super::posts::{find_post, post_name, unknown_post, weed_named};
+use super::practice::unknown_product;
+use super::products::Products;
 use super::value::Reading;
-use super::{Product, Spray, What};
+use super::{Spray, What};
 use crate::work::{PostId, Sought, Weed};
-
-/// A spray as stated.
-struct Stated<'p> {
-    post: PostId,
-    strength: Option<Strength>,
-    name: String,
-    typical: Option<&'p PostEmergentProduct>,
-}
 
 /// A spray with its rate as kg ai/ha and its product as bought.
 pub(super) fn spray(
@@ -26,51 +18,28 @@ pub(super) fn spray(
     faults: &mut Faults,
 ) -> Option<What> {
     let stated = stated(reading, products, faults)?;
-    let rate_kg_ha = rate(reading, "rate", stated.strength, faults);
-    if let Some(read) = reading.table("label") {
-        *label = LabelFigures {
-            once_kg_ha: rate(read, "once", stated.strength, faults),
-            year_kg_ha: rate(read, "year", stated.strength, faults),
-            times: read.maybe("times"),
-            again_days: read.maybe("again"),
-            rain_free_days: read.maybe("rain-free"),
-            mow_before_days: read.maybe("mow-before"),
-            mow_after_days: read.maybe("mow-after"),
-            coolest_c: read.maybe("coolest"),
-            hottest_c: read.maybe("hottest"),
-            reseed_days: read.maybe("reseed"),
-            after_seeding_days: read.maybe("after-seeding"),
-            ..LabelFigures::default()
-        };
-    }
-    let rate_kg_ha = rate_kg_ha?;
-    let amount_per_m2 = stated.strength.map_or(rate_kg_ha / 10.0, |s| s.amount_per_m2(rate_kg_ha));
-    let of_file = stated.typical.map(|product| product.price_per_m2(rate_kg_ha));
+    let (rate_kg_ha, product) = bought(reading, &stated, label, faults)?;
     let meant = named(reading);
-    let controlled = || stated.typical.map_or(Weed::ALL.to_vec(), |p| p.weeds.clone());
+    let controlled =
+        || products.post(stated.of, &product.name).map_or(Weed::ALL.to_vec(), |p| p.weeds.clone());
     let weeds = if meant.is_empty() { controlled() } else { meant };
     Some(What::Spray(Spray {
-        post: stated.post,
+        post: stated.of,
         rate_kg_ha,
         spots: reading.text("where") == Some("spots"),
         sought: Sought::of(weeds.iter().copied()),
         weeds,
         volume_ml_m2: reading.number("volume"),
-        product: Product {
-            name: stated.name,
-            amount_per_m2,
-            liquid: matches!(stated.strength, Some(Strength::Liquid(_))),
-            price_per_m2: price(reading, of_file, faults),
-        },
-        label_read: label.once_kg_ha.is_some() && label.year_kg_ha.is_some(),
+        product,
+        label_read: label.read_for_once_and_year(),
     }))
 }
 
-fn stated<'p>(
+fn stated(
     reading: &Reading<'_>,
-    products: &'p Products,
+    products: &Products,
     faults: &mut Faults,
-) -> Option<Stated<'p>> {
+) -> Option<Stated<PostId>> {
     const EXAMPLE: &str = "product = \"quinclorac-df-75\", or active = \"quinclorac\"";
     match which(reading, "sprayed", EXAMPLE, faults)? {
         Which::Product(name) => {
@@ -84,10 +53,10 @@ fn stated<'p>(
                 return None;
             };
             Some(Stated {
-                post: product.post,
+                of: product.post,
                 strength: Some(product.strength),
                 name: product.name.clone(),
-                typical: Some(product),
+                priced: Some((product.price_m2, product.rate_kg_ha)),
             })
         }
         Which::Active(name) => {
@@ -98,7 +67,9 @@ fn stated<'p>(
             let strength = strength(reading, faults);
             let post = post?;
             let name = product_name(&post_name(post), reading);
-            Some(Stated { post, strength, name, typical: products.with_post(post) })
+            let like = products.with_post(post);
+            let priced = like.map(|product| (product.price_m2, product.rate_kg_ha));
+            Some(Stated { of: post, strength, name, priced })
         }
     }
 }

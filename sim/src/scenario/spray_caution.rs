@@ -1,17 +1,19 @@
 //! What a person should look at where weeds that are up are sprayed: rates and how often, weather,
 //! mowing, the grass, and whether the spray controls what it is meant for.
 
-use super::caution::{LABEL, name, over_label, times_at_most, typical_rate, us_and_metric};
+use super::apart::gap;
+use super::caution::{LABEL, name};
+use super::day;
 use super::fault::Faults;
-use super::limit::{Limit, Whose, at_least, at_most};
+use super::limit::Limit;
 use super::occasion::due;
 use super::place::grass_name;
 use super::posts::{PostEmergentProduct, post_name};
 use super::practice::Drafted;
 use super::products::{Products, active_name};
 use super::program::Built;
-use super::reseed::{days, gap};
-use super::{Crew, Cue, Grass, Hands, Hold, Spray, What, day};
+use super::terms::Terms;
+use super::{Crew, Cue, Grass, Hands, Hold, Spray, What};
 use crate::calendar::MonthDay;
 use crate::quantity::{Kind, Units, show};
 use crate::work::Weed;
@@ -57,136 +59,16 @@ struct Look<'b> {
 
 impl Look<'_> {
     fn spray(&self, i: usize, draft: &Drafted, spray: &Spray, faults: &mut Faults) {
-        let typical = self.products.post_emergent(&spray.product.name);
-        let Some(typical) = typical.or_else(|| self.products.with_post(spray.post)) else { return };
-        self.once(draft, spray, typical, faults);
-        self.times(i, draft, spray, typical, faults);
-        self.again(i, draft, spray, typical, faults);
+        let Some(typical) = self.products.post(spray.post, &spray.product.name) else { return };
+        let terms = Terms::of(draft, spray.rate_kg_ha, self.grasses, self.products);
         self.aim(i, draft, spray, typical, faults);
         self.turf(i, draft, spray, typical, faults);
-        self.air(i, draft, spray, typical, faults);
-        self.rain(draft, typical, faults);
+        self.air(i, draft, spray, &terms, faults);
+        self.rain(draft, &terms, faults);
         wind(draft, faults);
-        self.mowing(draft, typical, faults);
+        self.mowing(draft, &terms, faults);
         volume(draft, spray, typical, faults);
         note(draft, spray, typical, faults);
-    }
-
-    /// What goes on at one time, against the grass.
-    fn once(
-        &self,
-        draft: &Drafted,
-        spray: &Spray,
-        typical: &PostEmergentProduct,
-        faults: &mut Faults,
-    ) {
-        let rate = spray.rate_kg_ha;
-        if let Some(most) = draft.label.once_kg_ha.filter(|most| rate > most * 1.001) {
-            over_label(draft, "at once", rate, most, faults);
-            return;
-        }
-        let of_grass = typical.once_most(self.grasses.iter().map(|g| g.0));
-        match at_most(draft.label.once_kg_ha, of_grass) {
-            Some(Limit { value, whose }) if rate > value * 1.001 => faults.caution(
-                "much-active-at-once",
-                &draft.amount_span,
-                format!(
-                    "`{}` sprays {} of {} at once, more than the most sensitive grass here bears",
-                    draft.key,
-                    us_and_metric(rate, Kind::ActiveRate),
-                    post_name(spray.post)
-                ),
-                format!("at most {} ({})", us_and_metric(value, Kind::ActiveRate), whose.words()),
-                "lower the rate, or spray twice as far apart as the label asks",
-            ),
-            _ => typical_rate(draft, rate, typical.rate_kg_ha, &typical.name, faults),
-        }
-    }
-
-    /// Applications in a year, of all practices with this herbicide; told by the first.
-    fn times(
-        &self,
-        i: usize,
-        draft: &Drafted,
-        spray: &Spray,
-        typical: &PostEmergentProduct,
-        faults: &mut Faults,
-    ) {
-        let all = || {
-            let drafts = self.built.drafts.iter().enumerate();
-            drafts
-                .filter(|(_, other)| matches!(&other.what, What::Spray(s) if s.post == spray.post))
-        };
-        if all().next().is_none_or(|(first, _)| first != i) {
-            return;
-        }
-        let label = all().filter_map(|(_, other)| other.label.times).min_by(f64::total_cmp);
-        let Some(most) = at_most(label, typical.times_most.map(f64::from)) else { return };
-        let sum: f64 = all().map(|(at, _)| times_at_most(&self.built.program, at)).sum();
-        if sum > most.value + 0.5 {
-            let message = format!(
-                "`{}`: {} goes out up to {sum:.0} times a year in this program",
-                draft.key,
-                post_name(spray.post)
-            );
-            let expected = format!("at most {:.0} times ({})", most.value, most.whose.words());
-            let help = "spray less often, or in turn with another herbicide for the same weeds";
-            if most.whose == Whose::Label {
-                faults.error("over-label", &draft.cue_span, message, expected, Some(help.into()));
-            } else {
-                faults.caution("many-sprays-in-a-year", &draft.cue_span, message, expected, help);
-            }
-        }
-    }
-
-    /// Two of the same herbicide too near to each other, a barrier of it included.
-    fn again(
-        &self,
-        i: usize,
-        draft: &Drafted,
-        spray: &Spray,
-        typical: &PostEmergentProduct,
-        faults: &mut Faults,
-    ) {
-        let Some(wait) = at_least(draft.label.again_days, Some(typical.again_days.0)) else {
-            return;
-        };
-        let what = post_name(spray.post);
-        let others = self.built.drafts.iter().enumerate().filter(|(at, other)| match &other.what {
-            What::Spray(other) => *at < i && other.post == spray.post,
-            What::PreEmergent { active, .. } => active_name(*active) == what,
-            _ => false,
-        });
-        let nearest = others.filter_map(|(at, other)| {
-            let both = [(at, i), (i, at)].into_iter();
-            let apart = both.filter_map(|(a, b)| gap(self.built, a, b, wait.value));
-            Some((apart.map(|apart| apart.0.max(0)).min()?, name(other)))
-        });
-        let of_itself =
-            own_gap(&self.built.program.practices[i].cue).map(|apart| (apart, name(draft)));
-        let Some((apart, other)) = nearest
-            .chain(of_itself)
-            .filter(|(apart, _)| f64::from(*apart) < wait.value)
-            .min_by_key(|(apart, _)| *apart)
-        else {
-            return;
-        };
-        let message = if other == name(draft) {
-            format!("`{}` may come again after {}", draft.key, days(apart))
-        } else {
-            format!("`{}` and `{other}` may come within {} of each other", draft.key, days(apart))
-        };
-        faults.caution(
-            "odd-sequence",
-            &draft.cue_span,
-            message,
-            format!(
-                "at least {:.0} days between two of {what} ({})",
-                wait.value,
-                wait.whose.words()
-            ),
-            "set them further apart: at-least-apart, days-after, or another date",
-        );
     }
 
     /// Whether the spray controls what it is meant for.
@@ -265,29 +147,18 @@ impl Look<'_> {
     }
 
     /// Heat and cold, where the spray may fall due in either and nothing holds it.
-    fn air(
-        &self,
-        i: usize,
-        draft: &Drafted,
-        spray: &Spray,
-        typical: &PostEmergentProduct,
-        faults: &mut Faults,
-    ) {
-        let (from, to) = typical.temperature_c;
+    fn air(&self, i: usize, draft: &Drafted, spray: &Spray, terms: &Terms, faults: &mut Faults) {
         let due = due(&self.built.program, i);
         let falls = |(first, last): (MonthDay, MonthDay)| {
             due.iter().find_map(|stretch| stretch.meets(first, last)).map(|(on, _)| day::show(on))
         };
-        let degrees = |c: f64| us_and_metric(c, Kind::Temperature);
         let what = post_name(spray.post);
-        let hottest = at_most(draft.label.hottest_c, to);
-        let held = |most: f64| {
-            draft
-                .holds
-                .iter()
-                .any(|h| matches!(h, Hold::Hotter { than_c } if *than_c <= most + 0.06))
-        };
-        if let (Some(most), Some(on)) = (hottest.filter(|most| !held(most.value)), falls(WARM)) {
+        let hottest = terms.hottest.filter(|most| {
+            let keeps =
+                |h: &Hold| matches!(h, Hold::Hotter { than_c } if *than_c <= most.value + 0.06);
+            !draft.holds.iter().any(keeps)
+        });
+        if let (Some(most), Some(on)) = (hottest, falls(WARM)) {
             faults.caution(
                 "spray-in-heat",
                 &draft.span,
@@ -296,18 +167,16 @@ impl Look<'_> {
                      grass and kills less",
                     draft.key
                 ),
-                format!("air of at most {} ({})", degrees(most.value), most.whose.words()),
+                format!("air of at most {} ({})", most.shown(), most.words()),
                 format!("hold = [\"hotter than {}\"]", show(most.value, Kind::Temperature, Units::Us)),
             );
         }
-        let coolest = at_least(draft.label.coolest_c, from);
-        let held = |least: f64| {
-            draft
-                .holds
-                .iter()
-                .any(|h| matches!(h, Hold::Cooler { than_c } if *than_c >= least - 0.06))
-        };
-        if let (Some(least), Some(on)) = (coolest.filter(|least| !held(least.value)), falls(COLD)) {
+        let coolest = terms.coolest.filter(|least| {
+            let keeps =
+                |h: &Hold| matches!(h, Hold::Cooler { than_c } if *than_c >= least.value - 0.06);
+            !draft.holds.iter().any(keeps)
+        });
+        if let (Some(least), Some(on)) = (coolest, falls(COLD)) {
             faults.caution(
                 "spray-in-cold",
                 &draft.span,
@@ -316,20 +185,18 @@ impl Look<'_> {
                      little of {what}",
                     draft.key
                 ),
-                format!("highs of at least {} ({})", degrees(least.value), least.whose.words()),
+                format!("highs of at least {} ({})", least.shown(), least.words()),
                 format!("hold = [\"cooler than {}\"]", show(least.value, Kind::Temperature, Units::Us)),
             );
         }
     }
 
-    fn rain(&self, draft: &Drafted, typical: &PostEmergentProduct, faults: &mut Faults) {
+    fn rain(&self, draft: &Drafted, terms: &Terms, faults: &mut Faults) {
         let held = draft
             .holds
             .iter()
             .any(|hold| matches!(hold, Hold::RainComing { .. } | Hold::RainIn3Days { .. }));
-        let Some(wait) = at_least(draft.label.rain_free_days, Some(typical.rain_free_days)) else {
-            return;
-        };
+        let Some(wait) = terms.rain_free else { return };
         if held || draft.by == Hands::Crew && self.crew.rain_out.is_some() {
             return;
         }
@@ -337,17 +204,15 @@ impl Look<'_> {
             "spray-before-rain",
             &draft.span,
             format!("`{}` goes out whatever the forecast: rain washes it off", draft.key),
-            format!("{:.0} h dry after it ({})", 24.0 * wait.value, wait.whose.words()),
+            format!("{} dry after it ({})", wait.shown(), wait.words()),
             "hold = [\"rain coming 0.1 in\"], or [crew.rain-out]",
         );
     }
 
     /// The days between mower and spray, both ways.
-    fn mowing(&self, draft: &Drafted, typical: &PostEmergentProduct, faults: &mut Faults) {
+    fn mowing(&self, draft: &Drafted, terms: &Terms, faults: &mut Faults) {
         let mows = self.built.drafts.iter().filter(|d| matches!(d.what, What::Mow { .. }));
-        let before = at_least(draft.label.mow_before_days, Some(typical.mowing_days.0));
-        let after = at_least(draft.label.mow_after_days, Some(typical.mowing_days.1));
-        let (Some(before), Some(after)) = (before, after) else { return };
+        let (Some(before), Some(after)) = (terms.mow_before, terms.mow_after) else { return };
         let long = |days: u32, wait: Limit| f64::from(days) >= wait.value - 1e-6;
         let waits = |hold: &Hold| matches!(hold, Hold::MownWithin { days } if long(*days, before));
         let rests =
@@ -358,7 +223,7 @@ impl Look<'_> {
         if keys.is_empty() {
             return;
         }
-        let whose = if before.whose == Whose::Label { after.whose } else { before.whose };
+        let whose = if before.of_label() { after.words() } else { before.words() };
         faults.caution(
             "mowing-near-spray",
             &draft.span,
@@ -368,10 +233,9 @@ impl Look<'_> {
                 draft.key
             ),
             format!(
-                "{:.0} days from a mowing to the spray, {:.0} from it to the next ({})",
-                before.value,
-                after.value,
-                whose.words()
+                "{} from a mowing to the spray, {} from it to the next ({whose})",
+                before.shown(),
+                after.shown()
             ),
             format!(
                 "hold = [\"mown within {:.0} days\"] here, and \"sprayed within {:.0} days\" on the \
@@ -415,21 +279,6 @@ fn missed(draft: &Drafted, cue: &Cue, controlled: &[Weed]) -> Vec<(&'static str,
         }
     }
     out
-}
-
-/// Fewest days from one time that a cue calls to the next.
-fn own_gap(cue: &Cue) -> Option<i32> {
-    match cue {
-        Cue::Every { days, .. } => i32::try_from(*days).ok(),
-        Cue::CanopyHeight { min_gap_days, .. }
-        | Cue::DrySoil { min_gap_days, .. }
-        | Cue::WeedCover { min_gap_days, .. } => i32::try_from(*min_gap_days).ok(),
-        Cue::Dates(dates) => {
-            let days = |date: &MonthDay| date.in_year(2025).0;
-            dates.windows(2).map(|pair| days(&pair[1]) - days(&pair[0])).min()
-        }
-        Cue::SoilTemperature { .. } | Cue::DegreeDays { .. } | Cue::DaysAfter { .. } => None,
-    }
 }
 
 fn wind(draft: &Drafted, faults: &mut Faults) {

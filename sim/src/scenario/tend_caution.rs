@@ -1,12 +1,13 @@
 //! What a person should look at where tools go into the ground or the turf is made anew.
 
-use super::caution::{LABEL, LB_PER_1000_FT2, name, us_and_metric};
+use super::apart::gap;
+use super::caution::{LB_PER_1000_FT2, name, us_and_metric};
 use super::day;
 use super::fault::Faults;
+use super::limit::{Figure, Unit, at_least};
 use super::occasion::due;
 use super::practice::Drafted;
 use super::program::Built;
-use super::reseed::gap;
 use super::{Hold, Tend, What};
 use crate::calendar::MonthDay;
 use crate::quantity::Kind;
@@ -29,7 +30,10 @@ pub(super) fn look(built: &Built, at: usize, tending: &Tending, faults: &mut Fau
             through_a_barrier(built, at, faults);
             in_summer(built, at, draft, faults);
         }
-        Tending::Kill { .. } => after_a_kill(built, at, faults),
+        Tending::Kill { rate_kg_ha } => {
+            kill_rate(draft, *rate_kg_ha, faults);
+            after_a_kill(built, at, faults);
+        }
         Tending::Level { depth_mm } => deep_soil(built, at, *depth_mm, faults),
         Tending::LaySod { .. } => sod(built, at, faults),
         Tending::SprayIron { iron_kg_ha } => much_iron(draft, *iron_kg_ha, faults),
@@ -41,6 +45,29 @@ pub(super) fn look(built: &Built, at: usize, tending: &Tending, faults: &mut Fau
 /// Glyphosate needs so many days to reach the roots before the ground is worked or sown (labels of
 /// non-selective products: 3 to 7 days).
 const KILL_DAYS: f64 = 7.0;
+
+/// Usual rates of glyphosate on cool-season turf, kg ae/ha (from memory of labels: 1 to 2 lb ae/ac).
+const KILL_KG_HA: (f64, f64) = (1.1, 2.25);
+
+/// Where a practice has no `label` to type a figure under.
+const NO_LABEL: &str = "typical, from memory: the figure of the label in your hand comes first";
+
+fn kill_rate(draft: &Drafted, rate_kg_ha: f64, faults: &mut Faults) {
+    let (low, high) = KILL_KG_HA;
+    let (side, mend) = match rate_kg_ha {
+        rate if rate < low * 0.99 => ("below", "a low rate leaves patches green, to kill again"),
+        rate if rate > high * 1.01 => ("above", "lower the rate: more kills no better"),
+        _ => return,
+    };
+    let rate = |kg_ha| us_and_metric(kg_ha, Kind::ActiveRate);
+    faults.caution(
+        "untypical-rate",
+        &draft.amount_span,
+        format!("`{}` sprays {}, {side} usual rates of glyphosate", draft.key, rate(rate_kg_ha)),
+        format!("{} to {} ({NO_LABEL})", rate(low), rate(high)),
+        mend,
+    );
+}
 
 /// Days after a kill within which something should be sown or laid.
 const BARE_DAYS: f64 = 60.0;
@@ -62,7 +89,7 @@ fn after_a_kill(built: &Built, at: usize, faults: &mut Faults) {
             "grass-soon-after-kill",
             &draft.span,
             format!("`{}` may come too soon after `{}`", built.drafts[*i].key, draft.key),
-            format!("about {KILL_DAYS:.0} days for the herbicide to reach the roots ({LABEL})"),
+            format!("about {KILL_DAYS:.0} days for the herbicide to reach the roots ({NO_LABEL})"),
             "kill earlier, look for what greens up again, and sow or lay then",
         );
     } else if !new.iter().any(|i| gap(built, at, *i, BARE_DAYS).is_some()) {
@@ -123,19 +150,27 @@ fn sod(built: &Built, at: usize, faults: &mut Faults) {
             "move it to fall, or count on watering more than once a day",
         );
     }
-    let near = built.drafts.iter().enumerate().find(|(i, other)| {
-        matches!(other.what, What::PreEmergent { .. })
-            && (gap(built, *i, at, SOD_WAIT_DAYS).is_some()
-                || gap(built, at, *i, ROOTED_DAYS).is_some())
-    });
-    if let Some((_, barrier)) = near {
+    for (i, barrier) in built.drafts.iter().enumerate() {
+        if !matches!(barrier.what, What::PreEmergent { .. }) {
+            continue;
+        }
+        let wait =
+            |label, days| at_least(label, Some(Figure { value: days, recalled: true }), Unit::Days);
+        let before = wait(barrier.label.reseed_days, SOD_WAIT_DAYS);
+        let after = wait(barrier.label.after_seeding_days, ROOTED_DAYS);
+        let (Some(before), Some(after)) = (before, after) else { continue };
+        if gap(built, i, at, before.value).is_none() && gap(built, at, i, after.value).is_none() {
+            continue;
+        }
+        let whose = if before.of_label() { after.words() } else { before.words() };
         faults.caution(
             "sod-near-barrier",
             &draft.span,
             format!("`{}` and `{}` come near to each other", draft.key, name(barrier)),
             format!(
-                "{SOD_WAIT_DAYS:.0} days from barrier to sod, {ROOTED_DAYS:.0} from sod to barrier \
-                 ({LABEL})"
+                "{} from barrier to sod, {} from sod to barrier ({whose})",
+                before.shown(),
+                after.shown()
             ),
             "a barrier keeps new roots short: leave it out that year",
         );

@@ -72,6 +72,7 @@ pub fn barrier() -> What {
             liquid: false,
             price_per_m2: 0.02,
         },
+        label_read: false,
     }
 }
 

@@ -1,6 +1,7 @@
 //! The one registry of the scenario language: every key, what it may hold, what it means, and
 //! what holds when it is left out. The checks, the messages and the reference page come from it.
 
+mod herbicide;
 mod json;
 mod lesson;
 mod page;

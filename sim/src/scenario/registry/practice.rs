@@ -1,7 +1,8 @@
 //! Keys of a practice and of a change to one.
 
 use super::super::key::{Def, Key, MAY, MUST, Need, Shape, grouped, key, share};
-use super::spray::{AGAINST, SPRAY, SPRAY_LABEL_KEYS};
+use super::herbicide::{ACTIVE, BARRIER_LABEL, LABEL, PRICE, PRODUCT, RATE, STRENGTH, label};
+use super::spray::{AGAINST, SPRAY, SPRAY_LABEL};
 use super::tend::{BIOSTIMULANT, CORE, IRON, KILL, REFERENCE_STRIP, SCARIFY, SOD, TOPSOIL};
 use crate::quantity::Kind;
 
@@ -171,11 +172,9 @@ pub(super) const WATERED_IN: Key = key(
     "Irrigation given right after; none means that rain must do it.",
 );
 
-pub(super) const RATE: &[Kind] = &[Kind::ActiveRate, Kind::MassPerArea, Kind::VolumePerArea];
-
 const PRE_EMERGENT: &[Key] = &[
-    grouped("product", key("product", Shape::Text(80), MAY, "A product of the products file.")),
-    grouped("product", key("active", Shape::Text(40), MAY, "An active ingredient, instead.")),
+    PRODUCT,
+    ACTIVE,
     grouped(
         "product",
         key(
@@ -185,15 +184,7 @@ const PRE_EMERGENT: &[Key] = &[
             "With `active`: how it goes out.",
         ),
     ),
-    grouped(
-        "product",
-        key(
-            "strength",
-            Shape::AnyOf(&[Kind::Share, Kind::Density]),
-            MAY,
-            "With `active`: its share by weight, or its weight per gallon.",
-        ),
-    ),
+    STRENGTH,
     grouped(
         "product",
         key("rate", Shape::AnyOf(RATE), MUST, "Rate of product, or of active ingredient (ai)."),
@@ -206,31 +197,11 @@ const PRE_EMERGENT: &[Key] = &[
     ),
     WATERED_IN,
     AGAINST,
-    grouped(
-        "product",
-        key(
-            "price",
-            Shape::Quantity(Kind::MoneyPerArea, 0.0, 10.0),
-            MAY,
-            "Price for the whole rate.",
-        ),
-    ),
-    grouped(
-        "product",
-        key("label", Shape::Table(&LABEL), MAY, "Figures from the label in your hand."),
-    ),
+    PRICE,
+    label(&BARRIER_FIGURES),
 ];
 
-const LABEL_KEYS: &[Key] = &[
-    key("once", Shape::AnyOf(RATE), MAY, "Most that the label allows at once."),
-    key("year", Shape::AnyOf(RATE), MAY, "Most that the label allows in a year."),
-    key("water-in", Shape::Quantity(Kind::Depth, 0.0, 50.0), MAY, "Water that it asks for."),
-    key("within", Shape::Days(0, 60), MAY, "Days that it gives for the water."),
-    key("reseed", Shape::Days(0, 730), MAY, "Wait that it asks for before seed is sown."),
-    key("after-seeding", Shape::Days(0, 730), MAY, "Wait that it asks for after seed was sown."),
-];
-
-static LABEL: Def = Def { name: "label", groups: &[LABEL_KEYS] };
+static BARRIER_FIGURES: Def = Def { name: "label", groups: &[LABEL, BARRIER_LABEL] };
 
 const SPREAD: &[Key] = &[
     grouped("product", key("product", Shape::Text(80), MAY, "A product of the products file.")),
@@ -442,12 +413,13 @@ pub(in crate::scenario) fn change(what: &str) -> Option<&'static Def> {
 }
 
 /// Keys that practices share, with a title each.
-pub(super) const SHARED: [(&str, &[Key]); 7] = [
+pub(super) const SHARED: [(&str, &[Key]); 8] = [
     ("every practice", COMMON),
     ("when a practice happens", WHEN),
     ("days-after", DAYS_AFTER_KEYS),
-    ("label", LABEL_KEYS),
-    ("spray-label", SPRAY_LABEL_KEYS),
+    ("label", LABEL),
+    ("label of a barrier", BARRIER_LABEL),
+    ("label of a spray", SPRAY_LABEL),
     ("seed", SEED_KEYS),
     ("[program.change]", CHANGE_FORMS),
 ];

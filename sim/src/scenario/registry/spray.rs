@@ -1,7 +1,7 @@
 //! Keys of a spray on weeds that are up.
 
 use super::super::key::{Def, Key, MAY, MUST, Need, Shape, grouped, key};
-use super::practice::RATE;
+use super::herbicide::{ACTIVE, LABEL, PRICE, PRODUCT, RATE, STRENGTH, label};
 use crate::quantity::Kind;
 
 /// What a practice is meant for; what it does hangs on the product alone.
@@ -15,17 +15,9 @@ pub(super) const AGAINST: Key = key(
 );
 
 pub(super) const SPRAY: &[Key] = &[
-    grouped("product", key("product", Shape::Text(80), MAY, "A product of the products file.")),
-    grouped("product", key("active", Shape::Text(60), MAY, "An active ingredient, instead.")),
-    grouped(
-        "product",
-        key(
-            "strength",
-            Shape::AnyOf(&[Kind::Share, Kind::Density]),
-            MAY,
-            "With `active`: its share by weight, or its weight per gallon.",
-        ),
-    ),
+    PRODUCT,
+    ACTIVE,
+    STRENGTH,
     grouped(
         "product",
         key(
@@ -50,26 +42,14 @@ pub(super) const SPRAY: &[Key] = &[
         Need::Else("1 gal/1000 ft2"),
         "Water and product together, on the ground that is sprayed (C); nothing but the check reads it.",
     ),
-    grouped(
-        "product",
-        key(
-            "price",
-            Shape::Quantity(Kind::MoneyPerArea, 0.0, 10.0),
-            MAY,
-            "Price for the whole rate on the ground that is sprayed.",
-        ),
-    ),
-    grouped(
-        "product",
-        key("label", Shape::Table(&SPRAY_LABEL), MAY, "Figures from the label in your hand."),
-    ),
+    PRICE,
+    label(&SPRAY_FIGURES),
 ];
 
-pub(super) const SPRAY_LABEL_KEYS: &[Key] = &[
-    key("once", Shape::AnyOf(RATE), MAY, "Most that the label allows at once."),
-    key("year", Shape::AnyOf(RATE), MAY, "Most that the label allows in a year."),
-    key("times", Shape::Whole(1, 20), MAY, "Most applications that it allows in a year."),
-    key("again", Shape::Days(1, 365), MAY, "Least time that it asks for between two."),
+static SPRAY_FIGURES: Def = Def { name: "spray-label", groups: &[LABEL, SPRAY_LABEL] };
+
+/// What a spray's label limits besides.
+pub(super) const SPRAY_LABEL: &[Key] = &[
     key(
         "rain-free",
         Shape::Quantity(Kind::Duration, 0.0, 7.0),
@@ -90,8 +70,4 @@ pub(super) const SPRAY_LABEL_KEYS: &[Key] = &[
         MAY,
         "Highest temperature of the air that it allows.",
     ),
-    key("reseed", Shape::Days(0, 730), MAY, "Wait that it asks for before seed is sown."),
-    key("after-seeding", Shape::Days(0, 730), MAY, "Wait that it asks for after seed was sown."),
 ];
-
-static SPRAY_LABEL: Def = Def { name: "spray-label", groups: &[SPRAY_LABEL_KEYS] };
