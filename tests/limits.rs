@@ -56,6 +56,7 @@ fn any_nitrogen() -> impl Strategy<Value = Act> {
                 organic_g_m2: organic,
                 unevenness: 0.5,
                 on_leaf: organic > 25.0,
+                phosphate_g_m2: organic,
             })
         },
     )

@@ -61,6 +61,7 @@ pub enum Say {
     Kill,
     Level,
     Sod,
+    Lime,
     Iron,
     Stimulate,
     FeedStrip,
@@ -350,6 +351,7 @@ fn both(what: Say) -> [&'static str; 2] {
         Say::Kill => ["kill all that is green, {}", "matar todo lo verde, {}"],
         Say::Level => ["level with topsoil, {} deep", "nivelar con tierra, capa de {}"],
         Say::Sod => ["lay sod", "poner césped en rollo (sod)"],
+        Say::Lime => ["spread {}", "esparcir {}"],
         Say::Iron => ["iron for colour, {}", "hierro para el color, {}"],
         Say::Stimulate => ["{} (thin evidence)", "{} (poca evidencia)"],
         Say::FeedStrip => {

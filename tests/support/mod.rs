@@ -63,6 +63,7 @@ pub fn loam() -> Place {
                 compaction: Compaction::None,
                 hydrologic_group: HydrologicGroup::B,
                 ph: None,
+                test: None,
             },
             grasses: vec![(Grass::KentuckyBluegrass, 0.7), (Grass::PerennialRyegrass, 0.3)],
             turf_cover: Uncertain::Exact(0.85),
