@@ -2,9 +2,7 @@
 
 use sim::calendar::MonthDay;
 use sim::quantity::{self, Kind};
-use sim::scenario::{
-    Cue, Hands, Hold, Practice, Spray, What, phosphate_and_potash_g_m2,
-};
+use sim::scenario::{Cue, Hands, Hold, Practice, Spray, What, phosphate_and_potash_g_m2};
 use sim::work::{Carrier, Clippings, Sought, Sowing, Weed};
 
 use super::name::{listed, practice_in_line, upper_first};

@@ -6,8 +6,8 @@ use super::turning::{Notes, Off, Sink};
 use super::warmth::Warmth;
 use super::{
     barrier, burn, clover, crabgrass, cultivation, dandelion, growth, iron, measures, mowing,
-    nitrogen, nutsedge, organic, quality, reaction, renovation, room, seedbed, seeding, spray, tillers,
-    traffic, water,
+    nitrogen, nutsedge, organic, quality, reaction, renovation, room, seedbed, seeding, spray,
+    tillers, traffic, water,
 };
 use crate::weather::{Sky, days_in_year};
 use crate::work::{Act, Signs, Tending};

@@ -74,7 +74,8 @@ fn assimilate(
         ((capacity - plant.reserves) / (s.reserve_full_share * capacity).max(1e-9)).clamp(0.0, 1.0);
     // Nitrogen-poor leaves fix less, but never nothing.
     let fed = s.hungry_assimilation + (1.0 - s.hungry_assimilation) * plant.fed;
-    let efficiency = s.rue_g_mj * traits.rue_factor * warmth.photosynthesis * plant.ks * fed * sound;
+    let efficiency =
+        s.rue_g_mj * traits.rue_factor * warmth.photosynthesis * plant.ks * fed * sound;
     let mut store = plant.reserves * s.carbon_share;
     state.ledger.carbon.enter(&mut store, efficiency * par * caught * room * s.carbon_share);
     // A drought-dormant plant hardly breathes, and wakes as its leaf comes back.

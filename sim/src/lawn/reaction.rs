@@ -246,7 +246,8 @@ mod tests {
     fn without_a_test_nothing_is_felt() {
         let (setting, mut state) = lawn_of(&facts(), &Catalogue::embedded().central());
         lime(&mut state, 200.0);
-        let heavy = NitrogenForms { ammonium_g_m2: 50.0, phosphate_g_m2: 5.0, ..NitrogenForms::default() };
+        let heavy =
+            NitrogenForms { ammonium_g_m2: 50.0, phosphate_g_m2: 5.0, ..NitrogenForms::default() };
         fed(&mut state, &setting, &heavy);
         step(&mut state, &setting, &sky(15.0));
         assert_eq!(state.reaction.ph, None);
@@ -268,7 +269,11 @@ mod tests {
         let pace = |ppm: f64, phosphate_g_m2: f64| {
             let found = SoilTest { phosphorus_ppm: Some(ppm), ..SoilTest::default() };
             let (setting, mut state) = tested(found);
-            fed(&mut state, &setting, &NitrogenForms { phosphate_g_m2, ..NitrogenForms::default() });
+            fed(
+                &mut state,
+                &setting,
+                &NitrogenForms { phosphate_g_m2, ..NitrogenForms::default() },
+            );
             seedlings(&state, &setting)
         };
         assert_eq!(pace(38.0, 0.0), 1.0);

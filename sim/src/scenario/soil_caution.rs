@@ -54,7 +54,8 @@ pub(super) fn program(
                 }
             }
             What::Spread { .. } => {
-                let (phosphate, potash) = phosphate_and_potash_g_m2(&draft.what).unwrap_or_default();
+                let (phosphate, potash) =
+                    phosphate_and_potash_g_m2(&draft.what).unwrap_or_default();
                 if phosphate > 0.0 {
                     phosphorus(built, at, test, rules, faults);
                 }
