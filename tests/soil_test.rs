@@ -203,7 +203,7 @@ fn cautions_name_what_nobody_asked_for() {
 #[test]
 fn what_a_test_cannot_mean_is_refused() {
     for (test, code) in [
-        ("[lawn.soil-test]\nphosphorus = 20\nextractant = \"morgan\"\n", "unknown-word"),
+        ("[lawn.soil-test]\nphosphorus = 20\nextractant = \"morgan\"\n", "not-a-choice"),
         ("[lawn.soil-test]\nextractant = \"olsen\"\n", "stray-key"),
         ("[lawn.soil-test]\nlime = \"50 lb/1000 ft2\"\n", "missing-key"),
         ("[lawn.soil-test]\nph = 6.8\nlime = \"50 lb/1000 ft2\"\n", "lime-past-target"),
