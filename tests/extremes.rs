@@ -132,6 +132,7 @@ fn every_form(g_m2: f64) -> Act {
         coated_g_m2: g_m2,
         coated_days: 0.0,
         on_leaf: false,
+        phosphate_g_m2: g_m2,
         unevenness: 0.0,
         organic_g_m2: g_m2,
     })

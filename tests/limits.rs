@@ -5,7 +5,7 @@ mod support;
 use proptest::prelude::*;
 use sim::lawn::State;
 use sim::parameters::{Parameters, Spread};
-use sim::scenario::{Compaction, Grass, HydrologicGroup};
+use sim::scenario::{Compaction, Grass, HydrologicGroup, SoilTest};
 use sim::weather::{Record, Sky};
 use sim::work::{
     Act, ActiveId, Carrier, Clippings, NitrogenForms, SeedMix, Sowing, Stimulant, Tending,
@@ -26,6 +26,13 @@ fn any_place() -> impl Strategy<Value = Place> {
         // Texture is what is left of 1 after silt.
         (lawn.soil.sand, lawn.soil.clay) = (sand, (1.0 - sand) * clay);
         lawn.soil.topsoil_mm = topsoil_mm;
+        // Half of the soils were tested, and found anything from 3.5 to 9.5.
+        lawn.soil.test = (sand < 0.5).then(|| SoilTest {
+            ph: Some(3.5 + 12.0 * sand),
+            target_ph: 6.5,
+            phosphorus_ppm: Some(topsoil_mm),
+            ..SoilTest::default()
+        });
         lawn.soil.compaction =
             [Compaction::None, Compaction::Moderate, Compaction::Severe][compaction];
         use HydrologicGroup::{A, B, C, D};
@@ -56,6 +63,7 @@ fn any_nitrogen() -> impl Strategy<Value = Act> {
                 organic_g_m2: organic,
                 unevenness: 0.5,
                 on_leaf: organic > 25.0,
+                phosphate_g_m2: organic,
             })
         },
     )
@@ -82,6 +90,7 @@ fn any_tending() -> impl Strategy<Value = Tending> {
         amount(1.0).prop_map(|share| Tending::LaySod {
             kinds: [(Grass::TallFescue, share), (Grass::KentuckyBluegrass, 1.0 - share)],
         }),
+        amount(5000.0).prop_map(|carbonate_g_m2| Tending::Lime { carbonate_g_m2 }),
         amount(50.0).prop_map(|iron_kg_ha| Tending::SprayIron { iron_kg_ha }),
         amount(0.5)
             .prop_map(|root_growth| Tending::Stimulate { kind: Stimulant::Humic, root_growth }),

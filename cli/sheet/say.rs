@@ -90,6 +90,7 @@ impl Voice<'_> {
             Tending::Kill { .. } => (Say::Kill, product.into()),
             Tending::Level { depth_mm } => (Say::Level, self.depth(depth_mm)),
             Tending::LaySod { .. } => return self.lang.say(Say::Sod).into(),
+            Tending::Lime { .. } => (Say::Lime, product.into()),
             Tending::SprayIron { .. } => (Say::Iron, product.into()),
             Tending::Stimulate { kind, .. } => (Say::Stimulate, self.lang.say(stimulant(kind)).into()),
             Tending::FeedStrip => return self.lang.say(Say::FeedStrip).into(),

@@ -3,7 +3,7 @@
 use sim::calendar::Day;
 use sim::quantity::{Kind, show_number};
 use sim::scenario::{
-    Compaction, Crew, Grass, HydrologicGroup, Practice, Scenario, Uncertain, What,
+    Compaction, Crew, Grass, HydrologicGroup, Practice, Scenario, SoilTest, Uncertain, What,
 };
 
 use super::figure::money;
@@ -85,9 +85,28 @@ pub fn lawn(scenario: &Scenario, units: Units) -> Vec<Fact> {
         facts.push(Fact::exact("How water soaks in", group(soil.hydrologic_group)));
     }
     facts.extend(soil.ph.map(|ph| Fact::exact("Soil pH (noted, without effect)", show_number(ph))));
+    facts.extend(soil.test.iter().flat_map(|test| soil_test(test, units)));
     let efficiency = doubts.irrigation_efficiency.unwrap_or(exact(lawn.irrigation_efficiency));
     facts.push(Fact::of("Water from a sprinkler that reaches the roots", efficiency, share));
     facts
+}
+
+/// What a laboratory found, and what of it the lawn here feels.
+fn soil_test(test: &SoilTest, units: Units) -> Vec<Fact> {
+    let ppm = |v: f64| format!("{} ppm (Mehlich 3)", show_number(v.round()));
+    let day = |day: Day| day.date().strftime("%-d %b %Y").to_string();
+    let lime = |v: f64| shown(v, Kind::MassPerArea, units);
+    let facts = [
+        test.taken.map(|taken| Fact::exact("Soil sampled on", day(taken))),
+        test.ph.map(|ph| Fact::exact("Soil pH, tested", show_number(ph))),
+        test.ph.map(|_| Fact::exact("Soil pH wanted", show_number(test.target_ph))),
+        test.lime_g_m2.map(|v| Fact::exact("Lime that the laboratory recommends", lime(v))),
+        test.phosphorus_ppm
+            .map(|v| Fact::exact("Phosphorus (felt by seedlings where it is low)", ppm(v))),
+        test.potassium_ppm
+            .map(|v| Fact::exact("Potassium (noted; the evidence for an effect is thin)", ppm(v))),
+    ];
+    facts.into_iter().flatten().collect()
 }
 
 /// What work takes and costs, and how reliably it is done.

@@ -2,7 +2,7 @@
 
 use sim::calendar::MonthDay;
 use sim::quantity::{self, Kind};
-use sim::scenario::{Cue, Hands, Hold, Practice, Spray, What};
+use sim::scenario::{Cue, Hands, Hold, Practice, Spray, What, phosphate_and_potash_g_m2};
 use sim::work::{Carrier, Clippings, Sought, Sowing, Weed};
 
 use super::name::{listed, practice_in_line, upper_first};
@@ -44,9 +44,10 @@ pub fn what(what: &What, units: Units) -> String {
             )
         }
         What::Spread { nitrogen, water_in_mm, product, .. } => format!(
-            "spread {}, {}, {}",
+            "spread {}, {}{}, {}",
             product.name,
             shown(nitrogen.total_g_m2(), Kind::NitrogenRate, units),
+            besides_nitrogen(what, units),
             watered(*water_in_mm)
         ),
         What::Water { depth_mm } => format!("water, {} each time", depth(*depth_mm)),
@@ -70,6 +71,17 @@ pub fn what(what: &What, units: Units) -> String {
         What::Spray(spray) => self::spray(spray, units),
         What::Tend(tend) => tending::plan(tend, units),
     }
+}
+
+/// " with 0.17 lb/1000 ft2 of phosphate and 0.33 lb/1000 ft2 of potash"; empty where there is none.
+fn besides_nitrogen(what: &What, units: Units) -> String {
+    let (phosphate, potash) = phosphate_and_potash_g_m2(what).unwrap_or_default();
+    let with: Vec<String> = [(phosphate, "phosphate"), (potash, "potash")]
+        .iter()
+        .filter(|(g_m2, _)| *g_m2 > 0.0)
+        .map(|(g_m2, of)| format!("{} of {of}", shown(*g_m2, Kind::MassPerArea, units)))
+        .collect();
+    if with.is_empty() { String::new() } else { format!(" with {}", listed(&with)) }
 }
 
 /// "spray crabgrass and clover where they are found: quinclorac, 0.75 lb ai/ac, in 1 gal/1000 ft2".

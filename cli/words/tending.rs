@@ -17,6 +17,10 @@ pub fn plan(tend: &Tend, units: Units) -> String {
         Tending::Kill { .. } => format!("kill all that is green with glyphosate, {amount}"),
         Tending::Level { .. } => format!("level with {amount}"),
         Tending::LaySod { .. } => format!("lay {amount}"),
+        Tending::Lime { .. } => {
+            let bought = tend.product.as_ref().map_or(0.0, |product| product.amount_per_m2);
+            format!("spread {} of {}", shown(bought, Kind::MassPerArea, units), product(tend))
+        }
         Tending::SprayIron { .. } => format!("spray {amount} for colour"),
         Tending::Stimulate { .. } => format!("spray {amount} (thin evidence)"),
         Tending::FeedStrip => "feed a narrow strip double, to compare the lawn with".into(),
@@ -28,6 +32,11 @@ pub fn plan(tend: &Tend, units: Units) -> String {
     }
 }
 
+/// Name of what is laid.
+fn product(tend: &Tend) -> &str {
+    tend.product.as_ref().map_or("", |product| product.name.as_str())
+}
+
 /// What was done: "cored, holes 2.5 in deep over 5 % of the surface".
 pub fn done(tending: &Tending, units: Units) -> String {
     let amount = amount(tending, units);
@@ -37,6 +46,7 @@ pub fn done(tending: &Tending, units: Units) -> String {
         Tending::Kill { .. } => format!("all that is green sprayed with glyphosate, {amount}"),
         Tending::Level { .. } => format!("levelled with {amount}"),
         Tending::LaySod { .. } => format!("{amount} laid"),
+        Tending::Lime { .. } => format!("{amount} spread"),
         Tending::SprayIron { .. } | Tending::Stimulate { .. } => format!("{amount} sprayed"),
         Tending::FeedStrip => "the strip fed double".into(),
     }
@@ -67,6 +77,9 @@ pub fn amount(tending: &Tending, units: impl Into<quantity::Units>) -> String {
                 .collect();
             format!("sod of {}", names.join(" and "))
         }
+        Tending::Lime { carbonate_g_m2 } => {
+            format!("lime worth {} of pure limestone", shown(carbonate_g_m2, Kind::MassPerArea))
+        }
         // 1 kg/ha is 0.1 g/m2.
         Tending::SprayIron { iron_kg_ha } => {
             format!("{} of iron", shown(0.1 * iron_kg_ha, Kind::MassPerArea))
@@ -95,6 +108,7 @@ pub fn in_files(tending: &Tending) -> (f64, &'static str) {
         | Tending::Scarify { depth_mm }
         | Tending::Level { depth_mm } => (depth_mm, "mm"),
         Tending::Kill { rate_kg_ha } => (rate_kg_ha, "kg ai/ha"),
+        Tending::Lime { carbonate_g_m2 } => (carbonate_g_m2, "g CaCO3/m2"),
         Tending::LaySod { kinds } => (100.0 * kinds.iter().map(|k| k.1).sum::<f64>(), "%"),
         Tending::SprayIron { iron_kg_ha } => (0.1 * iron_kg_ha, "g Fe/m2"),
         Tending::Stimulate { .. } | Tending::FeedStrip => (1.0, "count"),

@@ -21,6 +21,7 @@ fn lawn() -> (Setting, State, Vec<Sky>) {
             compaction: Compaction::None,
             hydrologic_group: HydrologicGroup::B,
             ph: None,
+            test: None,
         },
         grasses: vec![(Grass::TallFescue, 1.0)],
         turf_cover: Uncertain::Exact(0.6),

@@ -35,6 +35,7 @@ pub fn scenario() -> Scenario {
                 compaction: Compaction::Moderate,
                 hydrologic_group: HydrologicGroup::C,
                 ph: None,
+                test: None,
             },
             grasses: vec![(Grass::KentuckyBluegrass, 1.0)],
             turf_cover: exact(0.55),

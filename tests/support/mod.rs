@@ -63,6 +63,7 @@ pub fn loam() -> Place {
                 compaction: Compaction::None,
                 hydrologic_group: HydrologicGroup::B,
                 ph: None,
+                test: None,
             },
             grasses: vec![(Grass::KentuckyBluegrass, 0.7), (Grass::PerennialRyegrass, 0.3)],
             turf_cover: Uncertain::Exact(0.85),
@@ -256,6 +257,11 @@ pub fn audit(state: &State, setting: &Setting) -> Result<(), String> {
     ground(state)?;
     within("quality", state.quality, 1.0, 9.0)?;
     within("colour", state.colour, 1.0, 9.0)?;
+    let r = &state.reaction;
+    within("pH", r.ph.unwrap_or(7.0), 3.0, 9.5)?;
+    let of = [("lime", r.lime_g_m2), ("stirred", r.stirred), ("phosphate", r.phosphate_g_m2)];
+    stores(0, &of)?;
+    store("streaks", state.streak_g_m2)?;
     for a in 0..ACTIVES.len() {
         let active = ActiveId(a as u8);
         store("residue", state.deposits.all_kg_ha(active))?;

@@ -6,8 +6,8 @@ use super::turning::{Notes, Off, Sink};
 use super::warmth::Warmth;
 use super::{
     barrier, burn, clover, crabgrass, cultivation, dandelion, growth, iron, measures, mowing,
-    nitrogen, nutsedge, organic, quality, renovation, room, seedbed, seeding, spray, tillers,
-    traffic, water,
+    nitrogen, nutsedge, organic, quality, reaction, renovation, room, seedbed, seeding, spray,
+    tillers, traffic, water,
 };
 use crate::weather::{Sky, days_in_year};
 use crate::work::{Act, Signs, Tending};
@@ -63,6 +63,7 @@ impl State {
         cultivation::step(self, setting);
         renovation::step(self, setting);
         iron::step(self, setting);
+        reaction::step(self, setting, sky);
         self.close_books(setting);
         self.read_evening(setting);
         self.begun = true;
@@ -133,6 +134,7 @@ impl State {
             Tending::Kill { rate_kg_ha } => renovation::kill(self, setting, sky, rate_kg_ha),
             Tending::Level { depth_mm } => renovation::level(self, setting, depth_mm),
             Tending::LaySod { kinds } => renovation::lay_sod(self, setting, kinds),
+            Tending::Lime { carbonate_g_m2 } => reaction::lime(self, carbonate_g_m2),
             Tending::SprayIron { iron_kg_ha } => iron::spray(self, setting, sky, iron_kg_ha),
             Tending::Stimulate { root_growth, .. } => {
                 self.ground.stimulus = self.ground.stimulus.max(root_growth);

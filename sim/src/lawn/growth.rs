@@ -5,7 +5,7 @@ use super::roots::root_depth_mm;
 use super::setting::{MAX_GRASSES, Setting};
 use super::state::State;
 use super::warmth::Warmth;
-use super::{leaf, nitrogen, root};
+use super::{leaf, nitrogen, reaction, root};
 use crate::weather::Sky;
 
 /// One day's growth of all grasses.
@@ -60,6 +60,7 @@ fn assimilate(
 ) {
     let s = &setting.p.sward;
     let traits = &setting.grasses[i];
+    let sound = reaction::growth(state, setting, traits);
     let plant = &mut state.plants[i];
     let green = plant.green_share(full_leaf);
     // Green sheaths and stubble catch light too.
@@ -73,7 +74,8 @@ fn assimilate(
         ((capacity - plant.reserves) / (s.reserve_full_share * capacity).max(1e-9)).clamp(0.0, 1.0);
     // Nitrogen-poor leaves fix less, but never nothing.
     let fed = s.hungry_assimilation + (1.0 - s.hungry_assimilation) * plant.fed;
-    let efficiency = s.rue_g_mj * traits.rue_factor * warmth.photosynthesis * plant.ks * fed;
+    let efficiency =
+        s.rue_g_mj * traits.rue_factor * warmth.photosynthesis * plant.ks * fed * sound;
     let mut store = plant.reserves * s.carbon_share;
     state.ledger.carbon.enter(&mut store, efficiency * par * caught * room * s.carbon_share);
     // A drought-dormant plant hardly breathes, and wakes as its leaf comes back.

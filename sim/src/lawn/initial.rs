@@ -10,6 +10,7 @@ use super::ledger::Ledger;
 use super::nutsedge::Nutsedge;
 use super::organic::ORGANIC_MATTER_PER_CARBON;
 use super::plant::Plant;
+use super::reaction::Reaction;
 use super::seeding::Sown;
 use super::setting::{LAYERS, LawnDraw, MAX_GRASSES, Setting};
 use super::spray::Sprays;
@@ -64,6 +65,8 @@ impl State {
             deposits: Deposits::default(),
             ground: Ground::default(),
             iron_kg_ha: 0.0,
+            reaction: Reaction::tested(lawn.facts.soil.test.as_ref()),
+            streak_g_m2: 0.0,
             totals: Totals::default(),
             today: Today::default(),
             ledger: Ledger::default(),

@@ -22,6 +22,7 @@ pub mod nutsedge;
 pub mod organic;
 mod plant;
 pub mod quality;
+pub mod reaction;
 pub mod renovation;
 pub mod room;
 mod root;

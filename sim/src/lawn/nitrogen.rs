@@ -6,6 +6,8 @@ pub(super) use tell::{Telling, end as tell_end, laid as tell_laid, tell};
 
 use super::foliar;
 use super::ledger::shift;
+use super::quality;
+use super::reaction;
 use super::roots::root_shares;
 use super::setting::{LAYERS, Setting};
 use super::state::State;
@@ -16,6 +18,8 @@ use std::f64::consts::LN_10;
 /// Lays fertilizer on the surface.
 pub fn lay(state: &mut State, setting: &Setting, forms: &NitrogenForms) {
     state.totals.laid += forms.total_g_m2();
+    reaction::fed(state, setting, forms);
+    quality::streak(state, setting, forms);
     let forms = &foliar::catch(state, setting, forms);
     let (quick, slow) = (forms.quick_g_m2(), forms.coated_g_m2 + forms.organic_g_m2);
     let lies = state.granules.coated + state.organic_fertilizer.n;
@@ -52,6 +56,7 @@ fn both_uneven((a, cv_a): (f64, f64), (b, cv_b): (f64, f64)) -> f64 {
 pub fn step(state: &mut State, setting: &Setting, sky: &Sky, activity: f64) {
     let n = &setting.p.nitrogen;
     state.ledger.nitrogen.enter(&mut state.nitrate[0], n.deposition_g_m2_mm * sky.precip_mm);
+    quality::fade(state, setting);
     if sky.frozen {
         return;
     }
@@ -148,7 +153,8 @@ fn turn(state: &mut State, setting: &Setting, sky: &Sky, activity: f64) {
     shift(&mut state.urea, &mut state.ammonium, urea);
     let range = n.nitrification_t_full_c - n.nitrification_t_low_c;
     let warm = ((sky.soil_10cm_c - n.nitrification_t_low_c) / range).clamp(0.0, 1.0);
-    let nitrified = state.ammonium * (n.nitrification * activity * warm).min(1.0);
+    let pace = n.nitrification * reaction::nitrification(state, setting);
+    let nitrified = state.ammonium * (pace * activity * warm).min(1.0);
     let surface = n.nitrate_surface_share * nitrified;
     shift(&mut state.ammonium, &mut state.nitrate[0], surface);
     shift(&mut state.ammonium, &mut state.nitrate[1], nitrified - surface);
@@ -252,6 +258,7 @@ mod tests {
         organic_g_m2: 0.0,
         unevenness: 0.0,
         on_leaf: false,
+        phosphate_g_m2: 0.0,
     };
 
     /// Ammonia lost in a week from urea laid dry, or after `water_mm` on the first day.

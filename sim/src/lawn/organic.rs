@@ -1,5 +1,6 @@
 //! Organic matter: litter, roots, compost and humus decay, give nitrogen and lose carbon.
 
+use super::reaction;
 use super::setting::{BOTTOM_MM, Setting};
 use super::state::{Pool, State};
 use crate::weather::Sky;
@@ -37,7 +38,7 @@ pub fn step(state: &mut State, setting: &Setting, activity: f64) {
         decay(state, setting, pool, rate * activity);
     }
     [state.litter, state.root_litter, state.organic_fertilizer, state.compost] = pools;
-    let lost = (o.humus * activity).min(1.0);
+    let lost = (o.humus * reaction::stirring(state, setting) * activity).min(1.0);
     let free = state.humus.n * lost;
     let nitrogen = super::ledger::shift(&mut state.humus.n, &mut state.ammonium, free);
     let carbon = state.humus.c * lost;

@@ -5,9 +5,11 @@ mod tell;
 pub(super) use tell::{Telling, tell};
 
 use super::iron;
-use super::setting::Setting;
+use super::reaction;
+use super::setting::{MAX_GRASSES, Setting};
 use super::state::State;
-use crate::parameters::Quality;
+use crate::parameters::{GrassTraits, Quality};
+use crate::work::NitrogenForms;
 
 /// Green leaf that a grass shows over what its canopy would show in full, 0..=1: from above the
 /// upper leaves hide the lower, so that with a share s of the leaf 1 - (1 - s)^3 shows green.
@@ -58,6 +60,7 @@ impl View {
         view.colour += q.clover_colour * clover;
         if cover > 0.0 {
             view.colour /= cover;
+            view.colour *= reaction::colour(state, setting);
             view.colour += iron::colour(state, setting) * (view.green / cover).min(1.0);
             view.stubble /= cover;
             view.tall /= cover;
@@ -134,6 +137,70 @@ fn nutsedge_above(state: &State, setting: &Setting) -> f64 {
     (n.tall_penalty * state.nutsedge.cover * above.min(1.0)).min(1.0)
 }
 
+/// How unlike each two grasses look: evenness lost where each has half of the sward, 0..=1. Leaf that
+/// is much wider shows, and so does another green; what is nearly alike passes for one.
+pub(super) fn unlike(q: &Quality, grasses: &[GrassTraits]) -> [[f64; MAX_GRASSES]; MAX_GRASSES] {
+    let pair = |a: &GrassTraits, b: &GrassTraits| {
+        let wider = (a.leaf_width_mm / b.leaf_width_mm).max(b.leaf_width_mm / a.leaf_width_mm);
+        let doublings = (wider / q.texture_like_ratio).log2().max(0.0);
+        let hue = ((a.colour_ceiling - b.colour_ceiling).abs() - q.hue_like).max(0.0);
+        (q.texture_penalty * doublings + q.hue_penalty * hue).min(q.unlike_max)
+    };
+    let at = |i: usize, j: usize| Some(pair(grasses.get(i)?, grasses.get(j)?));
+    std::array::from_fn(|i| std::array::from_fn(|j| at(i, j).unwrap_or(0.0)))
+}
+
+/// What a mixture of unlike grasses takes from evenness, 0..=1: most where two share the sward by halves.
+fn mixed(state: &State, setting: &Setting) -> f64 {
+    let cover = state.turf_cover();
+    let grasses = setting.grasses.len();
+    if grasses < 2 || cover <= 0.0 {
+        return 0.0;
+    }
+    let mut lost = 0.0;
+    for i in 0..grasses {
+        for j in 0..i {
+            let shares = state.plants[i].cover * state.plants[j].cover / (cover * cover);
+            lost += 4.0 * shares * setting.unlike[i][j];
+        }
+    }
+    lost.min(1.0)
+}
+
+/// A feeding that is less even than the eye overlooks leaves streaks; those of two feedings lie
+/// independently of each other, so that their variances add.
+pub(super) fn streak(state: &mut State, setting: &Setting, forms: &NitrogenForms) {
+    let shows = (forms.unevenness - setting.p.quality.streak_cv).max(0.0);
+    state.streak_g_m2 = state.streak_g_m2.hypot(shows * forms.total_g_m2());
+}
+
+/// Streaks fade with the feeding.
+pub(super) fn fade(state: &mut State, setting: &Setting) {
+    if state.streak_g_m2 > 0.0 {
+        state.streak_g_m2 *= (-1.0 / setting.p.quality.streak_half_life_days).exp2();
+    }
+}
+
+/// What streaks take from evenness, 0..=1: by how much strips that got more and strips that got less
+/// differ from the lawn in colour. A richly fed lawn hides them.
+fn streaked(state: &State, setting: &Setting) -> f64 {
+    if state.streak_g_m2 <= 0.0 {
+        return 0.0;
+    }
+    let (q, s) = (&setting.p.quality, &setting.p.sward);
+    let mass: f64 = state.plants.iter().map(|plant| plant.leaf_equivalent(s)).sum();
+    let cover = state.turf_cover();
+    if mass <= 0.0 || cover <= 0.0 {
+        return 0.0;
+    }
+    let more = q.streak_uptake * state.streak_g_m2 / mass;
+    let contrast = setting.grasses.iter().zip(&state.plants).map(|(traits, plant)| {
+        let range = fed(plant.leaf_n + more, q) - fed(plant.leaf_n - more, q);
+        plant.cover / cover * traits.colour_ceiling * 0.5 * range
+    });
+    (q.streak_penalty * contrast.sum::<f64>()).min(1.0)
+}
+
 /// What density, uniformity and colour add to a rating of 0..=1.
 fn parts(state: &State, setting: &Setting, cover: f64, view: &View) -> [f64; 3] {
     let q = &setting.p.quality;
@@ -146,7 +213,9 @@ fn parts(state: &State, setting: &Setting, cover: f64, view: &View) -> [f64; 3] 
         * (1.0 - q.stubble_penalty * view.stubble)
         * (1.0 - q.clump_penalty * clumps)
         * (1.0 - q.tall_penalty * view.tall)
-        * (1.0 - nutsedge_above(state, setting));
+        * (1.0 - nutsedge_above(state, setting))
+        * (1.0 - mixed(state, setting))
+        * (1.0 - streaked(state, setting));
     [
         q.weight_density * density,
         q.weight_uniformity * even * view.green.clamp(0.0, 1.0).sqrt(),
@@ -156,8 +225,10 @@ fn parts(state: &State, setting: &Setting, cover: f64, view: &View) -> [f64; 3] 
 
 #[cfg(test)]
 mod tests {
-    use super::super::tests_support::lawn;
+    use super::super::tests_support::{facts, lawn, lawn_of};
     use super::*;
+    use crate::parameters::Catalogue;
+    use crate::scenario::Grass;
 
     /// The ends of the scale (NTEP: 1 poorest, 9 best, 6 acceptable): bare ground is the poorest;
     /// a dense, fed, even stand is past acceptable; weeds and hunger pull it down.
@@ -181,5 +252,69 @@ mod tests {
         state.plants[0] = super::super::Plant::default();
         rate(&mut state, &setting);
         assert_eq!((state.quality, state.colour), (1.0, 1.0));
+    }
+
+    /// A dense, fed lawn of these grasses, half and half.
+    fn half_and_half(a: Grass, b: Grass) -> (Setting, State) {
+        let mut facts = facts();
+        facts.grasses = vec![(a, 0.5), (b, 0.5)];
+        let (setting, mut state) = lawn_of(&facts, &Catalogue::embedded().central());
+        for (plant, traits) in state.plants.iter_mut().zip(&setting.grasses) {
+            plant.cover = 0.5;
+            plant.tillers = 0.5 * traits.density_max_m2;
+        }
+        state.set_canopy(&setting, 60.0);
+        (setting, state)
+    }
+
+    /// Uniformity is a part of the visual rating (NTEP, "A Guide to NTEP Turfgrass Ratings": density,
+    /// texture, uniformity, colour): like grasses mix unseen, a coarse one in a needle-leaved one shows,
+    /// and what is mixed in by a tenth shows less. Tall fescue with bluegrass was among the best of
+    /// seven (a Romanian trial on the same scale): less than half a point may go.
+    #[test]
+    fn unlike_grasses_are_less_even() {
+        use Grass::{FineFescue, KentuckyBluegrass, PerennialRyegrass, TallFescue};
+        let lost = |a, b| {
+            let (setting, state) = half_and_half(a, b);
+            mixed(&state, &setting)
+        };
+        assert_eq!(lost(KentuckyBluegrass, PerennialRyegrass), 0.0);
+        let close = lost(TallFescue, KentuckyBluegrass);
+        let far = lost(TallFescue, FineFescue);
+        assert!(close > 0.0 && far > 2.0 * close, "{close} {far}");
+        let (setting, mut state) = half_and_half(TallFescue, KentuckyBluegrass);
+        rate(&mut state, &setting);
+        let mixture = state.quality;
+        let mut alike = setting.clone();
+        alike.unlike = Default::default();
+        rate(&mut state, &alike);
+        assert!(state.quality > mixture && state.quality - mixture < 0.5);
+        (state.plants[0].cover, state.plants[1].cover) = (0.9, 0.1);
+        assert!(mixed(&state, &setting) < 0.5 * close);
+    }
+
+    /// Farm spreaders stripe a crop from a coefficient of variation of 20-25 % (from memory): below it
+    /// nothing shows. Streaks show on a hungry lawn more than on a rich one, and fade.
+    #[test]
+    fn an_uneven_feeding_leaves_streaks() {
+        let (setting, state) = lawn();
+        let fed_at = |unevenness: f64, leaf_n: f64| {
+            let mut state = state.clone();
+            state.plants[0].set_leaf_n(leaf_n, &setting.p.sward);
+            let forms = NitrogenForms { urea_g_m2: 4.0, unevenness, ..NitrogenForms::default() };
+            streak(&mut state, &setting, &forms);
+            state
+        };
+        let lost = |state: &State| streaked(state, &setting);
+        let hungry = fed_at(0.5, 0.022);
+        assert_eq!(lost(&fed_at(0.20, 0.022)), 0.0);
+        assert!(lost(&hungry) > lost(&fed_at(0.3, 0.022)));
+        assert!(lost(&hungry) > 1.5 * lost(&fed_at(0.5, 0.040)));
+        let mut later = hungry.clone();
+        for _ in 0..60 {
+            fade(&mut later, &setting);
+        }
+        // A quarter of the difference is left, which shows less than half as much.
+        assert!(lost(&later) < 0.5 * lost(&hungry));
     }
 }

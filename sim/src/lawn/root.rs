@@ -1,6 +1,7 @@
 //! Roots: how they grow, stop and die.
 
 use super::plant::{Plant, build};
+use super::reaction;
 use super::setting::Setting;
 use super::state::State;
 use super::warmth::Warmth;
@@ -9,11 +10,12 @@ use super::warmth::Warmth;
 /// ones die.
 pub(super) fn grow(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
     let s = &setting.p.sward;
+    let sound = reaction::growth(state, setting, &setting.grasses[i]);
     let plant = &mut state.plants[i];
     recover(plant);
     let pace = warmth.root * (1.0 - plant.root_stop) * plant.ks * plant.surplus(s);
     let room = plant.nitrogen_room(s) / s.nitrogen_root_ratio;
-    let pace = pace * (1.0 + state.ground.stimulus);
+    let pace = pace * (1.0 + state.ground.stimulus) * sound;
     let wanted = (s.root_growth_max * plant.cover * pace).min(s.root_nitrogen_share * room);
     let grown = build(state, setting, i, wanted);
     state.plants[i].root += grown;

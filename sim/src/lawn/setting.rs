@@ -1,5 +1,7 @@
 //! What does not change on one lawn in one member: soil layers, grasses, drawn constants.
 
+use super::quality;
+use super::reaction;
 use super::soil::{Hydraulics, MAX_ORGANIC_MATTER_PCT, saxton_rawls};
 use super::warmth::{Q10, REFERENCE_T_C};
 use crate::parameters::{GRASSES, GrassSeed, GrassTraits, Parameters, Sward, Water};
@@ -96,6 +98,12 @@ pub struct Setting {
     pub root_limit_mm: f64,
     /// Dry mass of the top 10 cm of soil, g/m2.
     pub soil_mass_10cm_g_m2: f64,
+    /// Lime that raises pH by one, g CaCO3/m2.
+    pub lime_per_ph_g_m2: f64,
+    /// Phosphorus by Mehlich 3, mg/kg, where it was tested.
+    pub phosphorus_ppm: Option<f64>,
+    /// How unlike two grasses look, as the evenness lost where each has half of the sward, 0..=1.
+    pub unlike: [[f64; MAX_GRASSES]; MAX_GRASSES],
     /// Temperature law of the grasses' maintenance, on air.
     pub respiration: Q10,
     /// Temperature law of what a drought-dormant crown lives on, on air.
@@ -140,9 +148,9 @@ impl Setting {
         let listed = lawn.facts.grasses.iter().take(MAX_GRASSES).map(|(grass, _)| grass);
         let places = listed.clone().map(|g| GRASSES.iter().position(|(k, _)| k == g).unwrap_or(0));
         let grasses = places.clone().map(|at| in_shade(p.grasses[at], &p.sward, sun));
+        let grasses: Vec<GrassTraits> = grasses.collect();
         let (top, sub) = profile(p, lawn);
         Setting {
-            grasses: grasses.collect(),
             species: listed.copied().collect(),
             seeds: places.map(|at| p.grass_seeds[at]).collect(),
             layers: layers(
@@ -161,11 +169,15 @@ impl Setting {
             root_limit_mm: root_limit_mm(w, soil),
             // Mineral particles weigh 2.65 g/cm3; the pores are the saturation.
             soil_mass_10cm_g_m2: 0.1 * 2.65e6 * (1.0 - top.saturation),
+            lime_per_ph_g_m2: reaction::lime_per_ph_g_m2(&p.reaction, lawn.facts),
+            phosphorus_ppm: soil.test.and_then(|test| test.phosphorus_ppm),
+            unlike: quality::unlike(&p.quality, &grasses),
             respiration: Q10::new(p.sward.maintenance_q10, REFERENCE_T_C),
             dormancy: Q10::new(p.sward.maintenance_q10, p.sward.drought_account_t_c),
             decay: Q10::new(p.organic.q10, REFERENCE_T_C),
             residue: Q10::new(p.barrier.q10, p.barrier.reference_t_c),
             coating: Q10::new(p.nitrogen.coated_q10, p.nitrogen.coated_reference_t_c),
+            grasses,
             p: p.clone(),
         }
     }

@@ -9,6 +9,7 @@ use super::foliar::OnLeaf;
 use super::ledger::Ledger;
 use super::nutsedge::Nutsedge;
 use super::plant::Plant;
+use super::reaction::Reaction;
 use super::seeding::Sown;
 use super::setting::{LAYERS, MAX_GRASSES, Setting};
 use super::spray::Sprays;
@@ -182,6 +183,10 @@ pub struct State {
     pub ground: Ground,
     /// Iron on and in the leaf, kg Fe/ha.
     pub iron_kg_ha: f64,
+    /// pH, lime and phosphorus, as far as the soil was tested.
+    pub reaction: Reaction,
+    /// Nitrogen that lies in streaks which show: standard deviation over the area, g N/m2.
+    pub streak_g_m2: f64,
     /// Running totals.
     pub totals: Totals,
     /// Today's traffic between processes.

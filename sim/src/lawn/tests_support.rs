@@ -20,6 +20,7 @@ pub fn facts() -> Lawn {
             compaction: Compaction::None,
             hydrologic_group: HydrologicGroup::B,
             ph: None,
+            test: None,
         },
         grasses: vec![(Grass::KentuckyBluegrass, 1.0)],
         turf_cover: Uncertain::Exact(0.8),

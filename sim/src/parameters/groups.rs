@@ -267,6 +267,17 @@ group! {
 }
 
 group! {
+    /// Soil reaction: lime, acid, and what pH and phosphorus do.
+    Reaction {
+        lime_half_life_days, lime_base_g_m2, lime_per_clay_g_m2, ph_floor, ph_ceiling, acid_urea,
+        acid_ammonium, base_nitrate, nitrification_low_ph, nitrification_full_ph,
+        nitrification_acid_share, stir_gain, stir_half_life_days, acid_loss, alkaline_ph,
+        alkaline_colour_loss, phosphorus_enough_ppm, phosphorus_least, phosphate_reach_mm,
+        phosphate_free_share, phosphate_half_life_days,
+    }
+}
+
+group! {
     /// Nitrogen on the leaf.
     Foliar {
         caught, uptake, down_mm, lost, burn_cool_g_m2, burn_hot_g_m2, burn_t_low_c, burn_t_c, burnt,
@@ -281,6 +292,8 @@ group! {
         weed_penalty, dandelion_penalty, dandelion_flower_penalty, clover_penalty, clover_worth,
         clover_colour, stubble_penalty, clump_penalty, colour_n_zero, colour_n_scale,
         tall_penalty, tall_from_mm, tall_range_mm, brown_density_share,
+        texture_like_ratio, texture_penalty, hue_like, hue_penalty, unlike_max, streak_cv,
+        streak_uptake, streak_half_life_days, streak_penalty,
     }
 }
 
@@ -297,7 +310,7 @@ group! {
     /// One grass.
     GrassTraits {
         extension_max_mm, bulk_g_mm_tiller, specific_leaf_area, density_max_m2, spread, root_depth_max_mm,
-        drought_reserve_days, heat_t_c, colour_ceiling, heat_loss, tillering_factor, rue_factor, growth_t_opt_c,
+        drought_reserve_days, heat_t_c, colour_ceiling, leaf_width_mm, acid_ph, heat_loss, tillering_factor, rue_factor, growth_t_opt_c,
     }
 }
 

@@ -26,6 +26,9 @@ pub fn liquid_for_nitrogen_ml_m2(wanted_g_m2: f64, density_kg_l: f64, fraction: 
     wanted_g_m2 / (density_kg_l * fraction)
 }
 
+/// Phosphorus in phosphate (P2O5), by molar mass: 2 P in P2O5 (IUPAC atomic masses 30.974, 15.999).
+pub const PHOSPHORUS_IN_PHOSPHATE: f64 = 2.0 * 30.974 / (2.0 * 30.974 + 5.0 * 15.999);
+
 /// Active ingredient in a dry product, kg ai/ha; `product_g_m2` g/m2, `fraction` by weight.
 pub fn active_from_dry_kg_ha(product_g_m2: f64, fraction: f64) -> f64 {
     product_g_m2 * fraction * 10.0
@@ -157,6 +160,14 @@ mod tests {
         let push = mowing_m2_per_h(si("21 in", Kind::Length), si("2.5 mph", Kind::Speed), 0.75);
         let minutes = 60.0 * si("1000 ft2", Kind::Area) / push;
         assert!((minutes - 3.5).abs() < 0.05, "{minutes}");
+    }
+
+    /// Extension's factor of 0.44 from P2O5 to P; and 14.3 lb of 6-4-0 as the 0.25 lb of phosphorus that
+    /// Pennsylvania and Michigan allow at once.
+    #[test]
+    fn phosphate_as_phosphorus() {
+        assert!((PHOSPHORUS_IN_PHOSPHATE - 0.44).abs() < 0.005);
+        assert!((14.3 * 0.04 * PHOSPHORUS_IN_PHOSPHATE - 0.25).abs() < 0.001);
     }
 
     /// 1/4 in of compost is 0.77 yd3 per 1000 ft2 (324 ft2 an inch deep make a cubic yard).

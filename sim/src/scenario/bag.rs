@@ -3,7 +3,7 @@
 use super::doubts::doubt;
 use super::fault::Faults;
 use super::practice::unknown_product;
-use super::products::{Fertilizer, Products, analysis_nitrogen};
+use super::products::{Fertilizer, Products, analysis_nitrogen, nutrients};
 use super::value::{Reading, Value};
 use super::{Product, What};
 use crate::quantity::{Kind, rates};
@@ -112,6 +112,8 @@ fn bag(reading: &Reading<'_>, products: &Products, faults: &mut Faults) -> Optio
         bag.forms = forms(reading, bag.forms);
     }
     bag.forms.on_leaf = bag.density_kg_l.is_some();
+    let phosphate = nutrients(&bag.name).map_or(0.0, |[_, phosphate, _]| phosphate);
+    bag.forms.phosphate_g_m2 = phosphate / bag.nitrogen;
     Some(bag)
 }
 

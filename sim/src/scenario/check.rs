@@ -8,7 +8,7 @@ use super::registry::ROOT;
 use super::value::{Reading, Value};
 use super::{
     Checked, Fault, Lawn, Scenario, caution, clash, crew, doubts, event, goal, never, place,
-    program, rule_caution, scouting, seed, spray_caution,
+    program, rule_caution, scouting, seed, soil_caution, spray_caution,
 };
 use toml::Spanned;
 use toml::de::DeTable;
@@ -104,12 +104,16 @@ pub(super) fn build<'t>(
     let grasses = lawn.as_ref().map_or(&[][..], |lawn| &lawn.grasses);
     let (crew, slips) = (crew::crew(root, faults), crew::slips(root));
     let rules = local_rules::local_rules(root, examples, lawn.as_ref(), faults);
+    let test = lawn.as_ref().and_then(|lawn| lawn.soil.test);
+    let run = root.table("run");
+    let seasons = run.map_or(1.0, |run| run.number("seasons"));
     for built in &programs {
         let grasses = seed::with_sown(grasses, [built]);
         faults.begin_program(&built.program.id);
         caution::program(built, &grasses, products, &rules, faults);
         spray_caution::program(built, &grasses, products, &crew, faults);
         rule_caution::program(built, &rules, &crew, faults);
+        soil_caution::program(built, test.as_ref(), &rules, seasons, faults);
         never::program(built, lawn.as_ref(), &rules, &crew, faults);
         clash::program(built, faults);
         faults.end_program();

@@ -6,7 +6,7 @@ use std::ops::Range;
 use super::event::Event;
 use super::goal::Goals;
 use super::local_rules::LocalRules;
-use crate::calendar::{MonthDay, Weekdays};
+use crate::calendar::{Day, MonthDay, Weekdays};
 use crate::weather::{TableUnits, WeatherPlan};
 use crate::work::{
     ActiveId, Carrier, Clippings, NitrogenForms, PostId, SeedMix, Sought, Sowing, Stand, Tending,
@@ -295,8 +295,27 @@ pub struct Soil {
     pub compaction: Compaction,
     /// Curve-number hydrologic group.
     pub hydrologic_group: HydrologicGroup,
-    /// Soil pH, where tested.
+    /// Soil pH as noted; without effect (a tested one stands in `test`).
     pub ph: Option<f64>,
+    /// What a laboratory found, where a sample was sent.
+    pub test: Option<SoilTest>,
+}
+
+/// What a laboratory found in the top 10-15 cm of soil.
+#[derive(Clone, Copy, Debug, PartialEq, Default)]
+pub struct SoilTest {
+    /// Day of the sample.
+    pub taken: Option<Day>,
+    /// pH in water.
+    pub ph: Option<f64>,
+    /// pH that the lawn should have.
+    pub target_ph: f64,
+    /// Lime that the laboratory recommends for that, g/m2 of calcium carbonate or its equal.
+    pub lime_g_m2: Option<f64>,
+    /// Phosphorus by Mehlich 3 or as much as that, mg/kg.
+    pub phosphorus_ppm: Option<f64>,
+    /// Potassium likewise, mg/kg.
+    pub potassium_ppm: Option<f64>,
 }
 
 /// Compaction of the soil below the topsoil.

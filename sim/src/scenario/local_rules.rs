@@ -7,7 +7,7 @@ use super::key::quoted;
 use super::read::{self, Demand};
 use super::registry::RULES_EXAMPLE;
 use super::value::Reading;
-use super::{Lawn, What, day};
+use super::{Lawn, What, day, soil_caution};
 use crate::calendar::{Day, MonthDay, Weekdays};
 use crate::quantity::{Kind, Units, show};
 use toml::Spanned;
@@ -189,8 +189,9 @@ fn build(
     lawn: Option<&Lawn>,
     faults: &mut Faults,
 ) -> LocalRules {
-    date("checked", own, faults);
-    date("phosphorus-test", own, faults);
+    for key in ["checked", "phosphorus-test"] {
+        date(key, own, faults);
+    }
     if ["source", "checked"].iter().any(|key| !rules.has(key)) {
         faults.caution(
             "rules-without-source",
@@ -218,7 +219,7 @@ fn build(
         nitrogen_year_g_m2: rules.maybe("nitrogen-year"),
         slow_at_least: rules.maybe("slow-at-least"),
         phosphate_at_most: rules.maybe("phosphate-at-most"),
-        phosphorus_tested: rules.has("phosphorus-test"),
+        phosphorus_tested: rules.has("phosphorus-test") || test_asks_for_phosphorus(lawn),
         fertilizer_closed: stretches("fertilizer-closed", rules, faults),
         fertilizer_closed_over_g_m2: rules.number("fertilizer-closed-over"),
         pesticide_closed: stretches("pesticide-closed", rules, faults),
@@ -240,18 +241,25 @@ fn source(own: &Reading<'_>, rules: &Reading<'_>) -> String {
     source.to_string()
 }
 
-/// Notes a day that has no year or is none.
-fn date(key: &str, own: &Reading<'_>, faults: &mut Faults) {
-    let Some(text) = own.text(key) else { return };
+/// Whether the scenario's own soil test is so low that a laboratory would recommend phosphorus.
+fn test_asks_for_phosphorus(lawn: Option<&Lawn>) -> bool {
+    let found = lawn.and_then(|lawn| lawn.soil.test?.phosphorus_ppm);
+    found.is_some_and(|ppm| ppm < soil_caution::PHOSPHORUS_ENOUGH_PPM)
+}
+
+/// A day with its year; what has no year, or is none, is noted.
+pub(super) fn date(key: &str, own: &Reading<'_>, faults: &mut Faults) -> Option<Day> {
+    let text = own.text(key)?;
     let read = day::with_year(text).and_then(|(date, year)| {
         let year = year.ok_or(None)?;
         Day::from_ymd(year, date.month, date.day).ok_or(None)
     });
-    if let Err(help) = read {
+    read.map_err(|help| {
         let message = format!("`{key}`: \"{text}\" is not a day");
         let expected = "a day with its year, such as \"22 Nov 2026\"";
         faults.error("bad-day", &own.span_of(key), message, expected, help);
-    }
+    })
+    .ok()
 }
 
 fn stretches(key: &str, rules: &Reading<'_>, faults: &mut Faults) -> Vec<(MonthDay, MonthDay)> {

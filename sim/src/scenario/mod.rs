@@ -39,6 +39,7 @@ mod reseed;
 mod rule_caution;
 mod scouting;
 mod seed;
+mod soil_caution;
 mod spray;
 mod spray_caution;
 mod tend;
@@ -60,7 +61,10 @@ pub use lesson::{
 };
 pub use local_rules::{LocalRules, WaterDays};
 pub use posts::{PostEmergentProduct, post_name};
-pub use products::{Fertilizer, PreEmergentProduct, Products, Seed, Strength, Term, products};
+pub use products::{
+    Fertilizer, PreEmergentProduct, Products, Seed, Strength, Term, phosphate_and_potash_g_m2,
+    products,
+};
 pub use registry::{reference, schema};
 pub(crate) use texture::{CLASSES as TEXTURES, hydrologic_group, of_class as texture_class};
 pub use written::{PracticeText, practice_texts};

@@ -4,8 +4,8 @@ use super::fault::{Faults, did_you_mean};
 use super::key::quoted;
 use super::value::Reading;
 use super::{
-    Compaction, Grass, HydrologicGroup, Lawn, SoFarSource, Soil, StationFile, Uncertain,
-    WeatherChoice, WeatherSource, texture,
+    Compaction, Grass, HydrologicGroup, Lawn, SoFarSource, Soil, SoilTest, StationFile, Uncertain,
+    WeatherChoice, WeatherSource, local_rules, soil_caution, texture,
 };
 use crate::weather::{TableUnits, WeatherPlan};
 
@@ -24,6 +24,26 @@ pub(super) const GRASSES: [(&str, Grass); 4] = [
 pub(super) fn lawn(root: &Reading<'_>, faults: &mut Faults) -> Option<Lawn> {
     let lawn = root.table("lawn")?;
     let soil = lawn.table("soil").and_then(|soil| self::soil(soil, faults));
+    let test = lawn.table("soil-test").map(|table| {
+        let test = soil_test(table, faults);
+        let first_year = root.table("run").map(|run| run.whole("first-year"));
+        if let Some(year) = first_year.and_then(|year| i32::try_from(year).ok()) {
+            soil_caution::age(table, &test, year, faults);
+        }
+        test
+    });
+    let twice = |table: &&Reading<'_>| table.has("ph");
+    if let (Some(_), Some(tested)) =
+        (lawn.table("soil").filter(twice), lawn.table("soil-test").filter(twice))
+    {
+        faults.error(
+            "exclude-each-other",
+            &tested.span_of("ph"),
+            "`ph` stands under [lawn.soil] and under [lawn.soil-test]",
+            "one of the two",
+            Some("keep the laboratory's".to_string()),
+        );
+    }
     let grasses = mixture(lawn, "grass", "a lawn", faults);
     let seen = lawn.table("seen")?;
     room_for_all(seen, faults);
@@ -31,7 +51,7 @@ pub(super) fn lawn(root: &Reading<'_>, faults: &mut Faults) -> Option<Lawn> {
         area_m2: lawn.number("area"),
         slope: lawn.number("slope"),
         sun: lawn.number("sun"),
-        soil: soil?,
+        soil: Soil { test, ..soil? },
         grasses,
         turf_cover: seen.uncertain("grass-cover")?,
         crabgrass_last_august: seen.uncertain("crabgrass-last-august")?,
@@ -94,8 +114,60 @@ fn soil(soil: &Reading<'_>, faults: &mut Faults) -> Option<Soil> {
         compaction,
         hydrologic_group,
         ph: soil.maybe("ph"),
+        test: None,
     })
 }
+
+/// What a laboratory found; phosphorus as Mehlich 3 would have it.
+fn soil_test(test: &Reading<'_>, faults: &mut Faults) -> SoilTest {
+    let (ph, target_ph) = (test.maybe("ph"), test.number("target-ph"));
+    if test.has("extractant") && !test.has("phosphorus") {
+        faults.error(
+            "stray-key",
+            &test.span_of("extractant"),
+            "`extractant` is about phosphorus, and none is stated",
+            "phosphorus = 30 beside it, or no such key",
+            None,
+        );
+    }
+    let lime_g_m2 = test.maybe("lime");
+    let wanted = lime_g_m2.filter(|g_m2| *g_m2 > 0.0);
+    if wanted.is_some() && !test.has("ph") {
+        faults.error(
+            "missing-key",
+            &test.span_of("lime"),
+            "`lime` without `ph`: what it moves is not known",
+            "the pH of the same report",
+            Some("ph = 5.8".to_string()),
+        );
+    } else if wanted.is_some() && ph.is_some_and(|ph| ph >= target_ph) {
+        faults.error(
+            "lime-past-target",
+            &test.span_of("lime"),
+            format!("the report asks for lime, and its pH is at the target of {target_ph} already"),
+            "lime = \"0 lb/1000 ft2\", or the target that the report has in mind",
+            Some("target-ph = 6.8".to_string()),
+        );
+    }
+    let per_mehlich = match test.text("extractant") {
+        Some("bray-1") => MEHLICH_3_PER_BRAY_1,
+        Some("olsen") => MEHLICH_3_PER_OLSEN,
+        _ => 1.0,
+    };
+    SoilTest {
+        taken: local_rules::date("taken", test, faults),
+        ph,
+        target_ph,
+        lime_g_m2,
+        phosphorus_ppm: test.maybe("phosphorus").map(|ppm| ppm * per_mehlich),
+        potassium_ppm: test.maybe("potassium"),
+    }
+}
+
+/// Phosphorus that Mehlich 3 draws out over what another extractant does, from where each puts enough
+/// for turf (27-54, 15-30 and 12-28 ppm: Carrow et al. 2003).
+const MEHLICH_3_PER_BRAY_1: f64 = 1.8;
+const MEHLICH_3_PER_OLSEN: f64 = 2.0;
 
 fn sand_and_clay(soil: &Reading<'_>, faults: &mut Faults) -> Option<(f64, f64)> {
     let by_class = soil.text("texture").and_then(texture::of_class);

@@ -52,6 +52,7 @@ pub(super) fn draft(
         "topsoil" => (Some(What::Tend(tend::level(reading))), "depth"),
         "sod" => (tend::sod(reading, faults).map(What::Tend), "grass"),
         "iron" => (Some(What::Tend(tend::iron(reading))), "rate"),
+        "lime" => (Some(What::Tend(tend::lime(reading))), "rate"),
         "biostimulant" => (Some(What::Tend(tend::stimulate(reading))), "root-growth"),
         "reference-strip" => (Some(What::Tend(tend::strip(reading))), "takes"),
         _ => (Some(topdress(reading)), "depth"),

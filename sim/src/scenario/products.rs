@@ -4,7 +4,7 @@ use super::place::grass_named;
 use super::posts::{PostEmergentProduct, RawPostEmergent, post_emergent};
 use crate::parameters::ACTIVES;
 use crate::quantity::{self, Kind, rates};
-use crate::scenario::Grass;
+use crate::scenario::{Grass, What};
 use crate::work::{ActiveId, Carrier, NitrogenForms, PostId};
 use serde::Deserialize;
 
@@ -557,6 +557,7 @@ fn forms(raw: &RawForms) -> Result<NitrogenForms, String> {
         organic_g_m2: share(&raw.organic)?,
         unevenness: 0.0,
         on_leaf: false,
+        phosphate_g_m2: 0.0,
     };
     if (forms.total_g_m2() - 1.0).abs() > 1e-6 {
         return Err("the forms of nitrogen must add up to 100 %".to_string());
@@ -569,16 +570,25 @@ fn forms(raw: &RawForms) -> Result<NitrogenForms, String> {
 
 /// Nitrogen by weight of "24-0-11" or "21-0-0-24S", above 0..=1.
 pub(super) fn analysis_nitrogen(text: &str) -> Option<f64> {
-    analysis(text).map(|[nitrogen, _, _]| nitrogen)
+    nutrients(text).map(|[nitrogen, _, _]| nitrogen)
 }
 
 /// Phosphate (P2O5) by weight of the same, 0..=1.
 pub(super) fn analysis_phosphate(text: &str) -> Option<f64> {
-    analysis(text).map(|[_, phosphate, _]| phosphate)
+    nutrients(text).map(|[_, phosphate, _]| phosphate)
+}
+
+/// Phosphate (P2O5) and potash (K2O) that a feeding lays, g/m2: the analysis of its product, by its
+/// nitrogen. None of a practice that feeds nothing.
+pub fn phosphate_and_potash_g_m2(what: &What) -> Option<(f64, f64)> {
+    let What::Spread { nitrogen, product, .. } = what else { return None };
+    let [n, phosphate, potash] = nutrients(&product.name)?;
+    let per_nitrogen = nitrogen.total_g_m2() / n;
+    Some((phosphate * per_nitrogen, potash * per_nitrogen))
 }
 
 /// Nitrogen, phosphate and potash by weight, nitrogen above 0.
-fn analysis(text: &str) -> Option<[f64; 3]> {
+pub(super) fn nutrients(text: &str) -> Option<[f64; 3]> {
     let word = text.split([' ', ',']).find(|word| !word.is_empty())?;
     let parts: Vec<&str> = word.split('-').collect();
     if !(3..=4).contains(&parts.len()) {

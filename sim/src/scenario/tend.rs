@@ -62,6 +62,25 @@ pub(super) fn iron(reading: &Reading<'_>) -> Tend {
     Tend { product: Some(product), ..work(reading, Tending::SprayIron { iron_kg_ha }) }
 }
 
+/// Pure calcium carbonate counts as 1, and limestone is never pure (C); the keys tell these values.
+const CALCITIC: f64 = 0.90;
+const DOLOMITIC: f64 = 0.95;
+
+pub(super) fn lime(reading: &Reading<'_>) -> Tend {
+    let g_m2 = reading.number("rate");
+    let (name, usual) = match reading.text("kind") {
+        Some("dolomitic") => ("dolomitic lime", DOLOMITIC),
+        _ => ("calcitic lime", CALCITIC),
+    };
+    let value = reading.maybe("neutralizing-value").unwrap_or(usual);
+    let price_per_m2 = reading.number("price") * g_m2 / G_PER_KG;
+    let product = Product { price_per_m2, ..bought(reading, name, g_m2) };
+    let tending = Tending::Lime { carbonate_g_m2: g_m2 * value };
+    Tend { product: Some(product), price_per_m2, ..work(reading, tending) }
+}
+
+const G_PER_KG: f64 = 1000.0;
+
 pub(super) fn stimulate(reading: &Reading<'_>) -> Tend {
     let kind = match reading.text("kind") {
         Some("humic") => Stimulant::Humic,

@@ -38,7 +38,8 @@ pub(super) fn look(built: &Built, at: usize, tending: &Tending, faults: &mut Fau
         Tending::LaySod { .. } => sod(built, at, faults),
         Tending::SprayIron { iron_kg_ha } => much_iron(draft, *iron_kg_ha, faults),
         Tending::Stimulate { root_growth, .. } => thin_evidence(draft, *root_growth, faults),
-        Tending::FeedStrip => {}
+        // Lime is looked at beside the soil test.
+        Tending::FeedStrip | Tending::Lime { .. } => {}
     }
 }
 

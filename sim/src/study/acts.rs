@@ -163,6 +163,7 @@ pub fn doing(
             organic_g_m2: act.organic,
             unevenness: act.unevenness.unwrap_or(0.0),
             on_leaf: act.on_leaf,
+            phosphate_g_m2: 0.0,
         }),
         "wet" => Act::Wet { water_mm: watering(act, sky, since)? },
         "spray" => spray(act)?,

@@ -80,6 +80,7 @@ pub fn lawn(text: &LawnText) -> Result<Lawn, String> {
             hydrologic_group: hydrologic_group(&text.hydrologic_group)
                 .ok_or("hydrologic-group is not A, B, C or D")?,
             ph: None,
+            test: None,
         },
         grasses: list,
         turf_cover: Uncertain::Exact(text.cover),

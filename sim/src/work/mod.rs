@@ -112,6 +112,8 @@ pub struct NitrogenForms {
     pub unevenness: f64,
     /// Whether it is sprayed, so that leaves catch part of what is quick.
     pub on_leaf: bool,
+    /// Phosphate (P2O5) that comes with it, g/m2.
+    pub phosphate_g_m2: f64,
 }
 
 impl NitrogenForms {
@@ -140,6 +142,7 @@ impl NitrogenForms {
             organic_g_m2: self.organic_g_m2 * factor,
             unevenness: self.unevenness,
             on_leaf: self.on_leaf,
+            phosphate_g_m2: self.phosphate_g_m2 * factor,
         }
     }
 }

@@ -32,6 +32,11 @@ pub enum Tending {
         /// Which grasses, by share of the cover; one of share 0 is none.
         kinds: [(Grass, f64); 2],
     },
+    /// Spread lime.
+    Lime {
+        /// As much calcium carbonate, g/m2.
+        carbonate_g_m2: f64,
+    },
     /// Spray iron.
     SprayIron {
         /// Iron, kg Fe/ha.
@@ -66,6 +71,9 @@ impl Tending {
         match self {
             Tending::Kill { rate_kg_ha } => Tending::Kill { rate_kg_ha: rate_kg_ha * factor },
             Tending::Level { depth_mm } => Tending::Level { depth_mm: depth_mm * factor },
+            Tending::Lime { carbonate_g_m2 } => {
+                Tending::Lime { carbonate_g_m2: carbonate_g_m2 * factor }
+            }
             Tending::SprayIron { iron_kg_ha } => {
                 Tending::SprayIron { iron_kg_ha: iron_kg_ha * factor }
             }
@@ -79,7 +87,7 @@ impl Tending {
 
     /// Whether something is laid, whose rate may be off.
     pub fn lays(&self) -> bool {
-        matches!(self, Tending::Level { .. }) || self.sprayed()
+        matches!(self, Tending::Level { .. } | Tending::Lime { .. }) || self.sprayed()
     }
 
     /// Whether it is sprayed.

@@ -129,6 +129,7 @@ pub fn lawn() -> Lawn {
             compaction: Compaction::Moderate,
             hydrologic_group: HydrologicGroup::B,
             ph: None,
+            test: None,
         },
         grasses: vec![(Grass::KentuckyBluegrass, 1.0)],
         turf_cover: Uncertain::Triple(0.45, 0.55, 0.65),

@@ -15,7 +15,7 @@ use crate::scenario::{
 
 /// Settings of no interest to who wants to spend less, unless somebody names them: how long a held
 /// practice waits, and what describes a product.
-const LEFT_ALONE: [&str; 9] = [
+const LEFT_ALONE: [&str; 10] = [
     "give-up",
     "for",
     "base",
@@ -24,6 +24,7 @@ const LEFT_ALONE: [&str; 9] = [
     "slow-lasts",
     "pure-live-seed",
     "strength",
+    "neutralizing-value",
     "density",
 ];
 

@@ -3,6 +3,7 @@
 use super::super::crabgrass;
 use super::super::mowing;
 use super::super::nitrogen;
+use super::super::reaction;
 use super::super::setting::Setting;
 use super::super::state::State;
 use super::super::warmth::Warmth;
@@ -185,6 +186,7 @@ fn rates_of(
     let gentle = s.refill_cool_share * warmth.photosynthesis
         + (1.0 - s.refill_cool_share) * warmth.shoot[c.grass];
     let growth = if sky.frozen { 0.0 } else { gentle * wet * net.max(0.0) };
+    let sound = reaction::growth(state, setting, traits) * reaction::seedlings(state, setting);
     let hot = ((sky.t_max_c - traits.heat_t_c) / s.heat_scale_c).max(0.0).min(s.heat_leaf_max);
     let cold = if sky.snow_mm > 0.0 { 0.0 } else { (p.frost_t_c - sky.t_min_c).max(0.0) };
     let dry = if sky.frozen { 0.0 } else { 1.0 - wet };
@@ -192,7 +194,7 @@ fn rates_of(
     let dark = (1.0 - net / p.shade_gain).max(0.0) * warmth.photosynthesis;
     let tender = p.loss + p.dry_loss * dry + p.heat_loss * hot + p.frost_loss_per_c * cold;
     Rates {
-        growth: setting.seeds[c.grass].growth_max * growth,
+        growth: setting.seeds[c.grass].growth_max * growth * sound,
         loss: (tenderness(setting, mass_g) * tender + p.shade_loss * dark).min(p.loss_max),
     }
 }

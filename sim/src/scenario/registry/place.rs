@@ -122,6 +122,7 @@ static LAWN: Def = Def {
             "Share of the water from a sprinkler that reaches the roots (C, common design value).",
         ),
         key("soil", Shape::Table(&SOIL), MUST, "The soil."),
+        key("soil-test", Shape::Table(&SOIL_TEST), MAY, "What a laboratory found in the soil."),
         key("grass", Shape::Tables(&GRASS), MUST, "One or two grasses."),
         key("seen", Shape::Table(&SEEN), MUST, "What the walk-round showed."),
     ]],
@@ -181,7 +182,53 @@ static SOIL: Def = Def {
             "ph",
             Shape::Number(3.5, 9.5),
             MAY,
-            "Soil pH, where tested; noted, and without effect in the model so far.",
+            "Soil pH as far as you know it; noted, and without effect: `[lawn.soil-test]` has one that \
+             is played.",
+        ),
+    ]],
+};
+
+/// What a laboratory found. Nothing of it is played where it is not stated.
+static SOIL_TEST: Def = Def {
+    name: "lawn.soil-test",
+    groups: &[&[
+        key("taken", Shape::Text(40), MAY, "Day of the sample, such as \"3 Mar 2026\"."),
+        key("ph", Shape::Number(3.5, 9.5), MAY, "pH in water."),
+        key(
+            "target-ph",
+            Shape::Number(5.0, 7.5),
+            Need::Else("6.5"),
+            "pH that the lawn should have (C: 6.2-6.5 for turf in Virginia, 6.0-7.2 grows best in \
+             Pennsylvania).",
+        ),
+        key(
+            "lime",
+            Shape::Quantity(Kind::MassPerArea, 0.0, 4000.0),
+            MAY,
+            "Lime that the laboratory recommends to come to `target-ph`, as calcium carbonate (100 % \
+             CCE), all applications together. Buffer pH goes into it: it says more than texture, by \
+             which it is worked out where left out (C).",
+        ),
+        key(
+            "phosphorus",
+            Shape::Number(0.0, 2000.0),
+            MAY,
+            "Phosphorus, ppm (mg/kg); where the report has lb/acre, take half. It matters to seedlings \
+             where it is low.",
+        ),
+        key(
+            "potassium",
+            Shape::Number(0.0, 5000.0),
+            MAY,
+            "Potassium, ppm likewise. The check reads it; the lawn does not feel it (trials on lawns \
+             mostly found no effect).",
+        ),
+        key(
+            "extractant",
+            Shape::Choice(&["mehlich-3", "bray-1", "olsen"]),
+            Need::Else("mehlich-3"),
+            "With what phosphorus was drawn out: figures differ. Others, such as Morgan, cannot be \
+             read across: leave `phosphorus` out.",
         ),
     ]],
 };
@@ -711,10 +758,11 @@ static PROGRAM: Def = Def {
 };
 
 /// All tables but those of practices.
-pub(super) static TABLES: [&Def; 17] = [
+pub(super) static TABLES: [&Def; 18] = [
     &ROOT,
     &LAWN,
     &SOIL,
+    &SOIL_TEST,
     &GRASS,
     &SEEN,
     &WEATHER,

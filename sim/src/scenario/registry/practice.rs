@@ -3,7 +3,7 @@
 use super::super::key::{Def, Key, MAY, MUST, Need, Shape, grouped, key, share};
 use super::herbicide::{ACTIVE, BARRIER_LABEL, LABEL, PRICE, PRODUCT, RATE, STRENGTH, label};
 use super::spray::{AGAINST, SPRAY, SPRAY_LABEL};
-use super::tend::{BIOSTIMULANT, CORE, IRON, KILL, REFERENCE_STRIP, SCARIFY, SOD, TOPSOIL};
+use super::tend::{BIOSTIMULANT, CORE, IRON, KILL, LIME, REFERENCE_STRIP, SCARIFY, SOD, TOPSOIL};
 use crate::quantity::Kind;
 
 const COMMON: &[Key] = &[
@@ -27,7 +27,7 @@ const COMMON: &[Key] = &[
 ];
 
 /// What a practice may do.
-pub(super) const DO: [&str; 15] = [
+pub(super) const DO: [&str; 16] = [
     "mow",
     "pre-emergent",
     "spread",
@@ -43,6 +43,7 @@ pub(super) const DO: [&str; 15] = [
     "iron",
     "biostimulant",
     "reference-strip",
+    "lime",
 ];
 
 const WHEN: &[Key] = &[
@@ -358,7 +359,7 @@ const KEPT: &[Key] = &[
     key("by", Shape::Choice(&["crew", "client"]), MAY, "Whose hands do it."),
 ];
 
-pub(super) static PRACTICES: [Def; 15] = [
+pub(super) static PRACTICES: [Def; 16] = [
     Def { name: "program.practice", groups: &[COMMON, WHEN, MOW] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, PRE_EMERGENT] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, SPREAD] },
@@ -374,9 +375,10 @@ pub(super) static PRACTICES: [Def; 15] = [
     Def { name: "program.practice", groups: &[COMMON, WHEN, IRON] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, BIOSTIMULANT] },
     Def { name: "program.practice", groups: &[COMMON, WHEN, REFERENCE_STRIP] },
+    Def { name: "program.practice", groups: &[COMMON, WHEN, LIME] },
 ];
 
-pub(super) static CHANGES: [Def; 15] = [
+pub(super) static CHANGES: [Def; 16] = [
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, MOW] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, PRE_EMERGENT] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SPREAD] },
@@ -392,6 +394,7 @@ pub(super) static CHANGES: [Def; 15] = [
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, IRON] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, BIOSTIMULANT] },
     Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, REFERENCE_STRIP] },
+    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, LIME] },
 ];
 
 /// A practice whose `do` is missing or misspelt: only what all share is checked.
@@ -425,7 +428,7 @@ pub(super) const SHARED: [(&str, &[Key]); 8] = [
 ];
 
 /// Keys of what a practice does, in the order of [`DO`].
-pub(super) const ROWS: [&[Key]; 15] = [
+pub(super) const ROWS: [&[Key]; 16] = [
     MOW,
     PRE_EMERGENT,
     SPREAD,
@@ -441,4 +444,5 @@ pub(super) const ROWS: [&[Key]; 15] = [
     IRON,
     BIOSTIMULANT,
     REFERENCE_STRIP,
+    LIME,
 ];

@@ -1,6 +1,6 @@
 //! Keys of other work on the ground and the turf.
 
-use super::super::key::{Key, MUST, Need, Shape, grouped, key, share};
+use super::super::key::{Key, MAY, MUST, Need, Shape, grouped, key, share};
 use super::practice::{SEED, WATERED_IN};
 use crate::quantity::Kind;
 
@@ -118,6 +118,54 @@ pub(super) const IRON: &[Key] = &[
     ),
     takes("4 min/1000 ft2", "Work: a backpack sprayer (D)."),
     grouped("product", price("0.5 $/1000 ft2", "Price for the whole rate (D).")),
+];
+
+pub(super) const LIME: &[Key] = &[
+    grouped(
+        "product",
+        key(
+            "rate",
+            Shape::Quantity(Kind::MassPerArea, 5.0, 1500.0),
+            MUST,
+            "Lime as bought, each time: 20 to 50 lb/1000 ft2 are usual.",
+        ),
+    ),
+    grouped(
+        "product",
+        key(
+            "kind",
+            Shape::Choice(&["calcitic", "dolomitic"]),
+            Need::Else("calcitic"),
+            "Ground limestone, loose or in pellets; dolomitic brings magnesium too, which the lawn here \
+             does not feel.",
+        ),
+    ),
+    grouped(
+        "product",
+        key(
+            "neutralizing-value",
+            share(0.2, 1.8),
+            MAY,
+            "Calcium carbonate equivalent (CCE) on the bag; effective CCE where it is there, as it \
+             counts fineness. 90 % calcitic, 95 % dolomitic where left out (D).",
+        ),
+    ),
+    takes("2 min/1000 ft2", "Work: a spreader that is filled often (D)."),
+    grouped(
+        "product",
+        key(
+            "price",
+            Shape::Quantity(Kind::MoneyPerWeight, 0.0, 20.0),
+            Need::Else("0.14 $/lb"),
+            "Price of it (D: a 40 lb bag of pellets 4-7 $, from memory).",
+        ),
+    ),
+    key(
+        "times",
+        Shape::Choice(&["once", "every year"]),
+        Need::Else("every year"),
+        "Once, in the first season in which it comes about, or every year.",
+    ),
 ];
 
 pub(super) const BIOSTIMULANT: &[Key] = &[
