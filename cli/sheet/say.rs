@@ -92,7 +92,9 @@ impl Voice<'_> {
             Tending::LaySod { .. } => return self.lang.say(Say::Sod).into(),
             Tending::Lime { .. } => (Say::Lime, product.into()),
             Tending::SprayIron { .. } => (Say::Iron, product.into()),
-            Tending::Stimulate { kind, .. } => (Say::Stimulate, self.lang.say(stimulant(kind)).into()),
+            Tending::Stimulate { kind, .. } => {
+                (Say::Stimulate, self.lang.say(stimulant(kind)).into())
+            }
             Tending::FeedStrip => return self.lang.say(Say::FeedStrip).into(),
         };
         self.lang.fill(say, &[&gap])

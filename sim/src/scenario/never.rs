@@ -9,7 +9,7 @@ use super::practice::Drafted;
 use super::program::Built;
 use super::rule_caution::refused;
 use super::{Crew, Cue, Hands, Hold, Lawn, LocalRules, What};
-use crate::calendar::{Day, MonthDay, Weekdays};
+use crate::calendar::{MonthDay, Weekdays};
 use crate::quantity::Kind;
 use crate::work::Stand;
 

@@ -1,11 +1,12 @@
 //! What a person should look at where lime, phosphorus or potassium goes down: whether a soil test asks
 //! for it, and what it meets.
 
-use super::caution::{LB_PER_1000_FT2, times, us_and_metric};
+use super::apart::gap;
+use super::caution::{LB_PER_1000_FT2, us_and_metric};
 use super::fault::Faults;
+use super::occasion::times;
 use super::practice::Drafted;
 use super::program::Built;
-use super::reseed::gap;
 use super::value::Reading;
 use super::{LocalRules, SoilTest, Tend, What, phosphate_and_potash_g_m2};
 use crate::calendar::Day;
