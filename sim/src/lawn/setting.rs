@@ -1,5 +1,6 @@
 //! What does not change on one lawn in one member: soil layers, grasses, drawn constants.
 
+use super::quality;
 use super::soil::{Hydraulics, MAX_ORGANIC_MATTER_PCT, saxton_rawls};
 use super::warmth::{Q10, REFERENCE_T_C};
 use crate::parameters::{GRASSES, GrassSeed, GrassTraits, Parameters, Sward, Water};
@@ -96,6 +97,9 @@ pub struct Setting {
     pub root_limit_mm: f64,
     /// Dry mass of the top 10 cm of soil, g/m2.
     pub soil_mass_10cm_g_m2: f64,
+    /// How far leaf at the critical concentration of nitrogen goes towards a grass's deepest
+    /// colour, 0..=1.
+    pub rich_colour: f64,
     /// Temperature law of the grasses' maintenance, on air.
     pub respiration: Q10,
     /// Temperature law of what a drought-dormant crown lives on, on air.
@@ -161,6 +165,7 @@ impl Setting {
             root_limit_mm: root_limit_mm(w, soil),
             // Mineral particles weigh 2.65 g/cm3; the pores are the saturation.
             soil_mass_10cm_g_m2: 0.1 * 2.65e6 * (1.0 - top.saturation),
+            rich_colour: quality::fed(p.sward.nitrogen_critical, &p.quality),
             respiration: Q10::new(p.sward.maintenance_q10, REFERENCE_T_C),
             dormancy: Q10::new(p.sward.maintenance_q10, p.sward.drought_account_t_c),
             decay: Q10::new(p.organic.q10, REFERENCE_T_C),
