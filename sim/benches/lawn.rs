@@ -13,7 +13,8 @@ use sim::ensemble::MEASURES;
 use sim::lawn::warmth::Warmth;
 use sim::lawn::{Setting, State, measures};
 use sim::lawn::{
-    barrier, crabgrass, growth, mowing, nitrogen, organic, quality, room, seedbed, tillers, water,
+    barrier, burn, clover, crabgrass, cultivation, dandelion, growth, iron, mowing, nitrogen,
+    nutsedge, organic, quality, renovation, room, seedbed, seeding, tillers, water,
 };
 use sim::weather::Sky;
 use sim::work::Act;
@@ -49,6 +50,14 @@ fn weedy() -> Year {
     year(loam().with(|l| (l.turf_cover, l.seed_bank_m2) = (0.55, Some(5000.0))))
 }
 
+/// Every kind of weed that the model has.
+fn full_of_weeds() -> Year {
+    year(loam().with(|l| {
+        (l.turf_cover, l.seed_bank_m2) = (0.55, Some(5000.0));
+        (l.dandelion, l.clover, l.nutsedge) = (Some(0.1), Some(0.1), Some(0.1));
+    }))
+}
+
 fn clean() -> Year {
     year(loam().with(|l| l.seed_bank_m2 = Some(0.0)))
 }
@@ -70,6 +79,12 @@ fn year_without_crabgrass(bencher: Bencher) {
 #[divan::bench]
 fn year_with_crabgrass(bencher: Bencher) {
     let year = weedy();
+    bencher.counter(ItemsCount::new(year.skies.len())).bench_local(|| play(&year));
+}
+
+#[divan::bench]
+fn year_with_every_weed(bencher: Bencher) {
+    let year = full_of_weeds();
     bencher.counter(ItemsCount::new(year.skies.len())).bench_local(|| play(&year));
 }
 
@@ -99,9 +114,9 @@ fn year_of_one_grass(bencher: Bencher) {
     bencher.counter(ItemsCount::new(year.skies.len())).bench_local(|| play(&year));
 }
 
-/// One process on every evening of the weedy year.
+/// One process on every evening of the year full of weeds.
 fn process(bencher: Bencher, run: impl Fn(&mut State, &Setting, &Sky)) {
-    let year = weedy();
+    let year = full_of_weeds();
     let mut state = year.start.clone();
     let mut evenings = Vec::with_capacity(year.skies.len());
     for (sky, acts) in year.skies.iter().zip(&year.acts) {
@@ -187,6 +202,46 @@ fn process_barrier(bencher: Bencher) {
 #[divan::bench]
 fn process_crabgrass(bencher: Bencher) {
     process(bencher, crabgrass::step);
+}
+
+/// With the day's warmth.
+#[divan::bench]
+fn process_dandelion(bencher: Bencher) {
+    process(bencher, |state, setting, sky| {
+        dandelion::step(state, setting, sky, &Warmth::of(setting, sky));
+    });
+}
+
+/// With the day's warmth.
+#[divan::bench]
+fn process_clover(bencher: Bencher) {
+    process(bencher, |state, setting, sky| {
+        clover::step(state, setting, sky, &Warmth::of(setting, sky));
+    });
+}
+
+#[divan::bench]
+fn process_nutsedge(bencher: Bencher) {
+    process(bencher, nutsedge::step);
+}
+
+/// Nothing is sown in this year: what the process costs when there is nothing for it to do.
+#[divan::bench]
+fn process_sown_grass_idle(bencher: Bencher) {
+    process(bencher, |state, setting, sky| {
+        seeding::step(state, setting, sky, &Warmth::of(setting, sky));
+    });
+}
+
+/// Burn, tools in the ground, renovation and iron, most days with nothing to do.
+#[divan::bench]
+fn process_burn_and_ground_work(bencher: Bencher) {
+    process(bencher, |state, setting, sky| {
+        burn::step(state, setting, sky);
+        cultivation::step(state, setting);
+        renovation::step(state, setting);
+        iron::step(state, setting);
+    });
 }
 
 #[divan::bench]

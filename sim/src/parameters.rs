@@ -207,27 +207,12 @@ pub struct Parameters {
     pub posts: [Post; POSTS.len()],
 }
 
-/// Looks values up by name and notes what is missing and what is never asked for.
-struct Getter<'a> {
-    index: &'a HashMap<String, usize>,
-    values: &'a [f64],
-    used: Vec<bool>,
-    missing: Vec<String>,
-}
+/// Gives the value of a constant by its group and its name there.
+struct Getter<'a>(&'a mut dyn FnMut(&str, &str) -> f64);
 
 impl Getter<'_> {
-    fn value(&mut self, prefix: &str, field: &str) -> f64 {
-        let name = format!("{prefix}.{field}");
-        match self.index.get(&name) {
-            Some(&i) => {
-                self.used[i] = true;
-                self.values[i]
-            }
-            None => {
-                self.missing.push(name);
-                f64::NAN
-            }
-        }
+    fn value(&mut self, group: &str, name: &str) -> f64 {
+        (self.0)(group, name)
     }
 }
 
@@ -237,6 +222,8 @@ pub struct Catalogue {
     /// The constants, sorted by name.
     pub entries: Vec<Entry>,
     index: HashMap<String, usize>,
+    /// Index of each constant, in the order in which the model asks for them.
+    places: Vec<usize>,
 }
 
 impl Catalogue {
@@ -246,11 +233,28 @@ impl Catalogue {
     /// A message that names what is missing, unknown or malformed.
     pub fn new(text: &str) -> Result<Catalogue, String> {
         let entries = catalogue(text)?;
-        let index = entries.iter().enumerate().map(|(i, e)| (e.name.clone(), i)).collect();
-        let catalogue = Catalogue { entries, index };
-        let central: Vec<f64> = catalogue.entries.iter().map(|e| e.value).collect();
-        catalogue.build(&central)?;
-        Ok(catalogue)
+        let index: HashMap<String, usize> =
+            entries.iter().enumerate().map(|(i, e)| (e.name.clone(), i)).collect();
+        let (mut places, mut missing) = (Vec::new(), Vec::new());
+        build(&mut Getter(&mut |group, name| {
+            let name = format!("{group}.{name}");
+            if let Some(&at) = index.get(&name) {
+                places.push(at);
+                entries[at].value
+            } else {
+                missing.push(name);
+                f64::NAN
+            }
+        }));
+        if let Some(name) = missing.first() {
+            return Err(format!("parameters: {name} is missing"));
+        }
+        let mut used = vec![false; entries.len()];
+        places.iter().for_each(|at| used[*at] = true);
+        if let Some(at) = used.iter().position(|used| !used) {
+            return Err(format!("parameters: {} is not read by the model", entries[at].name));
+        }
+        Ok(Catalogue { entries, index, places })
     }
 
     /// The catalogue that is embedded at build time.
@@ -265,7 +269,9 @@ impl Catalogue {
 
     /// The typed constants for one value an entry.
     pub fn parameters(&self, values: &[f64]) -> Parameters {
-        self.build(values).expect("the catalogue was checked when it was made")
+        // The model asks in the same order each time: no name is looked up again.
+        let mut places = self.places.iter();
+        build(&mut Getter(&mut |_, _| places.next().map_or(f64::NAN, |at| values[*at])))
     }
 
     /// The typed constants at their central values.
@@ -273,55 +279,42 @@ impl Catalogue {
         let central: Vec<f64> = self.entries.iter().map(|e| e.value).collect();
         self.parameters(&central)
     }
+}
 
-    fn build(&self, values: &[f64]) -> Result<Parameters, String> {
-        let mut get = Getter {
-            index: &self.index,
-            values,
-            used: vec![false; values.len()],
-            missing: Vec::new(),
-        };
-        let g = &mut get;
-        let parameters = Parameters {
-            weather: groups::read_weather("weather", g),
-            water: Water::read("water", g),
-            seedbed: Seedbed::read("seedbed", g),
-            compost: Compost::read("compost", g),
-            sward: Sward::read("sward", g),
-            mowing: Mowing::read("mowing", g),
-            nitrogen: Nitrogen::read("nitrogen", g),
-            organic: Organic::read("organic", g),
-            barrier: Barrier::read("barrier", g),
-            crabgrass: Crabgrass::read("crabgrass", g),
-            dandelion: Dandelion::read("dandelion", g),
-            clover: Clover::read("clover", g),
-            nutsedge: Nutsedge::read("nutsedge", g),
-            seeding: Seeding::read("seeding", g),
-            seedling: Seedling::read("seedling", g),
-            cultivation: Cultivation::read("cultivation", g),
-            renovation: Renovation::read("renovation", g),
-            iron: Iron::read("iron", g),
-            reaction: Reaction::read("reaction", g),
-            foliar: Foliar::read("foliar", g),
-            quality: Quality::read("quality", g),
-            seen: Seen::read("seen", g),
-            start: Start::read("start", g),
-            grasses: GRASSES.map(|(_, name)| GrassTraits::read(&format!("grass.{name}"), g)),
-            grass_seeds: GRASSES.map(|(_, name)| GrassSeed::read(&format!("seed.{name}"), g)),
-            actives: std::array::from_fn(|i| {
-                let name = ACTIVES.iter().chain(&RESIDUALS).nth(i).expect("as many as there are");
-                Active::read(&format!("active.{name}"), g)
-            }),
-            spray: Spray::read("spray", g),
-            posts: POSTS.map(|name| Post::read(&format!("post.{name}"), g)),
-        };
-        if let Some(name) = get.missing.first() {
-            return Err(format!("parameters: {name} is missing"));
-        }
-        if let Some(i) = get.used.iter().position(|u| !u) {
-            return Err(format!("parameters: {} is not read by the model", self.entries[i].name));
-        }
-        Ok(parameters)
+/// The typed constants, asked for one by one.
+fn build(g: &mut Getter<'_>) -> Parameters {
+    Parameters {
+        weather: groups::read_weather("weather", g),
+        water: Water::read("water", g),
+        seedbed: Seedbed::read("seedbed", g),
+        compost: Compost::read("compost", g),
+        sward: Sward::read("sward", g),
+        mowing: Mowing::read("mowing", g),
+        nitrogen: Nitrogen::read("nitrogen", g),
+        organic: Organic::read("organic", g),
+        barrier: Barrier::read("barrier", g),
+        crabgrass: Crabgrass::read("crabgrass", g),
+        dandelion: Dandelion::read("dandelion", g),
+        clover: Clover::read("clover", g),
+        nutsedge: Nutsedge::read("nutsedge", g),
+        seeding: Seeding::read("seeding", g),
+        seedling: Seedling::read("seedling", g),
+        cultivation: Cultivation::read("cultivation", g),
+        renovation: Renovation::read("renovation", g),
+        iron: Iron::read("iron", g),
+        reaction: Reaction::read("reaction", g),
+        foliar: Foliar::read("foliar", g),
+        quality: Quality::read("quality", g),
+        seen: Seen::read("seen", g),
+        start: Start::read("start", g),
+        grasses: GRASSES.map(|(_, name)| GrassTraits::read(&format!("grass.{name}"), g)),
+        grass_seeds: GRASSES.map(|(_, name)| GrassSeed::read(&format!("seed.{name}"), g)),
+        actives: std::array::from_fn(|i| {
+            let name = ACTIVES.iter().chain(&RESIDUALS).nth(i).expect("as many as there are");
+            Active::read(&format!("active.{name}"), g)
+        }),
+        spray: Spray::read("spray", g),
+        posts: POSTS.map(|name| Post::read(&format!("post.{name}"), g)),
     }
 }
 

@@ -1,4 +1,4 @@
-//! Water back to the air: bare ground evaporates, grasses and crabgrass transpire.
+//! Water back to the air: bare ground evaporates, grasses and weeds transpire.
 
 use super::roots::{root_depth_mm, root_shares, root_zone};
 use super::setting::{LAYERS, MAX_GRASSES, Setting};
@@ -27,39 +27,33 @@ pub(super) fn step(state: &mut State, setting: &Setting, sky: &Sky) {
         state.plants[i].ks = ks;
         et += used;
     }
-    if state.weed.used > 0 || state.weed.germinable > 0.0 {
-        let c = &setting.p.crabgrass;
-        let demand = full_mm * c.transpiration_factor * state.weed.cover;
-        let depth = c.root_depth_mm.min(setting.root_limit_mm);
+    // A weed's demand is its factor times that of grass on the ground that its leaves shade.
+    let mut weed = |factor: f64, shaded: f64, root_depth_mm: f64, state: &mut State| {
+        let depth = root_depth_mm.min(setting.root_limit_mm);
+        let demand = full_mm * factor * shaded;
         let (ks, used) = transpire(state, setting, &found, depth, demand, full_mm);
-        state.today.weed_ks = ks;
         et += used;
+        ks
+    };
+    if state.weed.used > 0 || state.weed.germinable > 0.0 {
+        let p = &setting.p.crabgrass;
+        let shaded = state.weed.cover;
+        state.today.weed_ks = weed(p.transpiration_factor, shaded, p.root_depth_mm, state);
     }
     if state.dandelion.played {
-        let p = &setting.p.dandelion;
-        let shade = weed_shade(setting, state.dandelion.cover, state.dandelion.leaf_area(setting));
-        let demand = full_mm * p.transpiration_factor * shade;
-        let depth = p.root_depth_mm.min(setting.root_limit_mm);
-        let (ks, used) = transpire(state, setting, &found, depth, demand, full_mm);
-        state.today.dandelion_ks = ks;
-        et += used;
+        let (p, d) = (&setting.p.dandelion, &state.dandelion);
+        let shaded = weed_shade(setting, d.cover, d.leaf_area(setting));
+        state.today.dandelion_ks = weed(p.transpiration_factor, shaded, p.root_depth_mm, state);
     }
     if state.clover.played {
-        let p = &setting.p.clover;
-        let shade = weed_shade(setting, state.clover.cover, state.clover.leaf_area(setting));
-        let demand = full_mm * p.transpiration_factor * shade;
-        let depth = p.root_depth_mm.min(setting.root_limit_mm);
-        let (ks, used) = transpire(state, setting, &found, depth, demand, full_mm);
-        state.today.clover_ks = ks;
-        et += used;
+        let (p, c) = (&setting.p.clover, &state.clover);
+        let shaded = weed_shade(setting, c.cover, c.leaf_area(setting));
+        state.today.clover_ks = weed(p.transpiration_factor, shaded, p.root_depth_mm, state);
     }
     if state.nutsedge.cover > 0.0 || state.nutsedge.germinable > 0.0 {
-        let n = &setting.p.nutsedge;
-        let demand = full_mm * n.transpiration_factor * state.nutsedge.cover;
-        let depth = n.root_depth_mm.min(setting.root_limit_mm);
-        let (ks, used) = transpire(state, setting, &found, depth, demand, full_mm);
-        state.today.nutsedge_ks = ks;
-        et += used;
+        let p = &setting.p.nutsedge;
+        let shaded = state.nutsedge.cover;
+        state.today.nutsedge_ks = weed(p.transpiration_factor, shaded, p.root_depth_mm, state);
     }
     state.totals.et += et;
 }

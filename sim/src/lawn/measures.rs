@@ -2,17 +2,16 @@
 
 use super::setting::Setting;
 use super::state::{Evening, State};
-use super::{nitrogen, organic, quality, roots};
+use super::{nitrogen, organic, roots};
 
-/// Reads what this evening's signs and measures share.
+/// Reads what this evening's signs and measures share, beside what the rating has read.
 pub(super) fn evening(state: &State, setting: &Setting) -> Evening {
     let root_depth_mm = roots::sward_depth_mm(state, setting);
     let felt_mm = root_depth_mm.max(setting.p.water.sign_depth_mm);
     Evening {
-        green_cover: quality::green_cover(state, setting),
         root_depth_mm,
         soil_water: roots::available_share(state, setting, felt_mm),
-        colour_short: quality::colour_short(state, setting),
+        ..state.evening
     }
 }
 

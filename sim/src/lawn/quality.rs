@@ -20,11 +20,6 @@ pub fn greenness(state: &State, setting: &Setting, i: usize) -> f64 {
     1.0 - brown * brown * brown
 }
 
-/// Live green turf cover, 0..=1.
-pub(super) fn green_cover(state: &State, setting: &Setting) -> f64 {
-    (0..setting.grasses.len()).map(|i| state.plants[i].cover * greenness(state, setting, i)).sum()
-}
-
 /// What a rater sees, over the ground that grass, and clover beside it, holds.
 #[derive(Clone, Copy, Debug, Default)]
 struct View {
@@ -36,8 +31,13 @@ struct View {
     stubble: f64,
     /// Green cover, over all ground.
     green: f64,
+    /// The grasses' part of it: live green turf cover, 0..=1.
+    green_turf: f64,
     /// Shagginess, 0..=1.
     tall: f64,
+    /// Colour that the leaf would gain were it as rich as growth can use (the critical
+    /// concentration), 0..=1: what a richly fed strip shows beside it.
+    short: f64,
 }
 
 impl View {
@@ -47,13 +47,19 @@ impl View {
         for (i, traits) in setting.grasses.iter().enumerate() {
             let plant = &state.plants[i];
             let shown = greenness(state, setting, i);
-            view.colour += plant.cover * traits.colour_ceiling * fed(plant.leaf_n, q) * shown;
+            let fed = fed(plant.leaf_n, q);
+            view.colour += plant.cover * traits.colour_ceiling * fed * shown;
+            let more = (setting.rich_colour - fed).max(0.0);
+            view.short += plant.cover * traits.colour_ceiling * more * shown;
             view.dense += (plant.tillers / traits.density_max_m2).min(plant.cover);
             view.stubble += plant.cover * plant.stubble;
             view.green += plant.cover * shown;
             let over = (plant.height_mm - q.tall_from_mm) / q.tall_range_mm;
             view.tall += plant.cover * over.clamp(0.0, 1.0);
         }
+        view.green_turf = view.green;
+        let turf = state.turf_cover().clamp(0.0, 1.0);
+        view.short = if turf > 0.0 { view.short / turf } else { 0.0 };
         let clover = clover(state, setting);
         view.dense += clover;
         view.green += clover;
@@ -80,25 +86,8 @@ fn clover(state: &State, setting: &Setting) -> f64 {
 }
 
 /// How far nitrogen in leaf goes towards a grass's deepest colour, 0..=1.
-fn fed(leaf_n: f64, q: &Quality) -> f64 {
+pub(super) fn fed(leaf_n: f64, q: &Quality) -> f64 {
     1.0 - (-((leaf_n - q.colour_n_zero) / q.colour_n_scale).max(0.0)).exp()
-}
-
-/// Colour that today's lawn would gain were its leaf as rich as growth can use (the critical
-/// concentration), points of the scale from 1 to 9: what a richly fed strip shows beside it.
-pub(super) fn colour_short(state: &State, setting: &Setting) -> f64 {
-    let cover = state.turf_cover().clamp(0.0, 1.0);
-    if cover <= 0.0 {
-        return 0.0;
-    }
-    let q = &setting.p.quality;
-    let rich = fed(setting.p.sward.nitrogen_critical, q);
-    let short = setting.grasses.iter().enumerate().map(|(i, traits)| {
-        let plant = &state.plants[i];
-        let more = (rich - fed(plant.leaf_n, q)).max(0.0);
-        plant.cover * traits.colour_ceiling * more * greenness(state, setting, i)
-    });
-    POINTS * short.sum::<f64>() / cover
 }
 
 /// Points between the ends of the scale.
@@ -109,13 +98,16 @@ fn on_scale(share: f64) -> f64 {
     1.0 + POINTS * share.clamp(0.0, 1.0)
 }
 
-/// Rates this evening's lawn: density, uniformity and colour, weighed as raters weigh them.
+/// Rates this evening's lawn: density, uniformity and colour, weighed as raters weigh them; and what
+/// signs read of the same look.
 pub fn rate(state: &mut State, setting: &Setting) {
     let cover = (state.turf_cover() + clover(state, setting)).clamp(0.0, 1.0);
     let view = View::of(state, setting, cover);
     let [density, even, colour] = parts(state, setting, cover, &view);
     state.colour = on_scale(view.colour);
     state.quality = on_scale(density + even + colour);
+    state.evening.green_cover = view.green_turf;
+    state.evening.colour_short = POINTS * view.short;
 }
 
 /// What weeds take from evenness: each by its cover and how it looks among grass.
@@ -246,9 +238,10 @@ mod tests {
         rate(&mut state, &setting);
         assert!(state.quality < best && state.colour < green);
         // What the strip would show is what was lost of colour, and nothing where the leaf is rich.
-        assert!((colour_short(&state, &setting) - (green - state.colour)).abs() < 1e-9);
+        assert!((state.evening.colour_short - (green - state.colour)).abs() < 1e-9);
         state.plants[0].set_leaf_n(setting.p.sward.nitrogen_max, &setting.p.sward);
-        assert_eq!(colour_short(&state, &setting), 0.0);
+        rate(&mut state, &setting);
+        assert_eq!(state.evening.colour_short, 0.0);
         state.plants[0] = super::super::Plant::default();
         rate(&mut state, &setting);
         assert_eq!((state.quality, state.colour), (1.0, 1.0));

@@ -104,6 +104,9 @@ pub struct Setting {
     pub phosphorus_ppm: Option<f64>,
     /// How unlike two grasses look, as the evenness lost where each has half of the sward, 0..=1.
     pub unlike: [[f64; MAX_GRASSES]; MAX_GRASSES],
+    /// How far leaf at the critical concentration of nitrogen goes towards a grass's deepest
+    /// colour, 0..=1.
+    pub rich_colour: f64,
     /// Temperature law of the grasses' maintenance, on air.
     pub respiration: Q10,
     /// Temperature law of what a drought-dormant crown lives on, on air.
@@ -172,6 +175,7 @@ impl Setting {
             lime_per_ph_g_m2: reaction::lime_per_ph_g_m2(&p.reaction, lawn.facts),
             phosphorus_ppm: soil.test.and_then(|test| test.phosphorus_ppm),
             unlike: quality::unlike(&p.quality, &grasses),
+            rich_colour: quality::fed(p.sward.nitrogen_critical, &p.quality),
             respiration: Q10::new(p.sward.maintenance_q10, REFERENCE_T_C),
             dormancy: Q10::new(p.sward.maintenance_q10, p.sward.drought_account_t_c),
             decay: Q10::new(p.organic.q10, REFERENCE_T_C),

@@ -238,7 +238,7 @@ fn tabulate<'a>(
             return readings::lay_out_fixed(lines, notes);
         }
     }
-    let mut line = CsvLine::default();
+    let mut line = CsvLine::new();
     let mut split = vec![];
     for (number, text) in lines {
         if !text.trim_start().starts_with('#') {
