@@ -4,7 +4,7 @@ use sim::analysis::diary::{Entry, Mowed, PLAINLY, THIRD, Watered, What};
 use sim::calendar::Day;
 use sim::lawn::turning::{Losses, Turning};
 use sim::parameters::ACTIVES;
-use sim::scenario::{Program, post_name};
+use sim::scenario::{Program, What as Doing, post_name};
 use sim::work::{Act, Fate, Reach, Setback, Why, WorkEntry};
 
 use super::amount::{date, days, share, times};
@@ -12,6 +12,9 @@ use crate::round::fixed;
 use crate::units::Units;
 use crate::words::name::practice;
 use crate::words::tending;
+
+/// A rate off by less is not told, share: what a calibrated spreader is usually off.
+const OFF_RATE: f64 = 0.10;
 
 /// Who tells: the program whose practices are named, and the reader's units.
 #[derive(Clone, Copy, Debug)]
@@ -73,7 +76,29 @@ impl<'a> Teller<'a> {
             };
             format!(", {} late{why}", days(by))
         });
-        format!("{key}: {done}{late}.")
+        let off = self.off_rate(work);
+        format!("{key}: {done}{off}{late}.")
+    }
+
+    /// How far a spreader or sprayer laid more or less than was meant; empty where it hardly did.
+    fn off_rate(&self, work: &WorkEntry) -> String {
+        let practice = self.program.practices.get(usize::from(work.practice));
+        let (laid, meant) = match (work.act, practice.map(|p| &p.what)) {
+            (
+                Act::LayBarrier { rate_kg_ha, .. },
+                Some(Doing::PreEmergent { rate_kg_ha: meant, .. }),
+            ) => (rate_kg_ha, *meant),
+            (Act::LayNitrogen(forms), Some(Doing::Spread { nitrogen, .. })) => {
+                (forms.total_g_m2(), nitrogen.total_g_m2())
+            }
+            _ => return String::new(),
+        };
+        let off = if meant > 0.0 { laid / meant - 1.0 } else { 0.0 };
+        if off.abs() < OFF_RATE {
+            return String::new();
+        }
+        let side = if off > 0.0 { "more" } else { "less" };
+        format!(", {} {side} than was meant", share(off.abs()))
     }
 
     /// The number that matters most of an entry, for the other program's side; empty where its date
@@ -146,9 +171,10 @@ impl<'a> Teller<'a> {
             Turning::TurfFilled { from, to, .. } | Turning::TurfThinned { from, to, .. } => {
                 format!("from {} to {}", share(from), share(to))
             }
-            Turning::Cut { leaf, .. }
-            | Turning::Burned { leaf, .. }
-            | Turning::Tracks { leaf, .. } => format!("{} of the leaf", share(leaf)),
+            Turning::Cut { leaf, .. } | Turning::Burned { leaf, .. } => {
+                format!("{} of the leaf", share(leaf))
+            }
+            Turning::Tracks { browned, .. } => format!("{} of the lawn", share(browned)),
             Turning::Storm { runoff_mm, .. } => format!("{} runs off", u.water(runoff_mm)),
             Turning::GrowthStops { soil_water, .. } => format!("at {}", share(soil_water)),
             Turning::Browns { green, .. } | Turning::Dormant { green, .. } => {
@@ -161,6 +187,9 @@ impl<'a> Teller<'a> {
             | Turning::WashedOff { n_g_m2, .. }
             | Turning::Ammonia { n_g_m2, .. }
             | Turning::ClippingsGaveBack { n_g_m2, .. } => u.spread(n_g_m2),
+            Turning::SownOnBarrier { stopped } => {
+                format!("the barrier stops {}", share(stopped))
+            }
             Turning::SownUp { seedlings_m2, .. } => u.count(seedlings_m2, "seedlings"),
             Turning::FedWhenGreen { colour_short, .. } => {
                 format!("{} points of colour short", fixed(colour_short, 1))

@@ -2,7 +2,7 @@
 
 use sim::lawn::turning::{Part, Tread, Turning};
 
-use super::amount::{date, days, share};
+use super::amount::{date, days, share, times};
 use super::entry::{Teller, dry, rest, shaded_out, takers};
 use crate::round::fixed;
 use crate::words::name::upper_first;
@@ -33,6 +33,7 @@ impl Teller<'_> {
             Turning::TurfFilled { .. }
             | Turning::TurfThinned { .. }
             | Turning::Cut { .. }
+            | Turning::SownOnBarrier { .. }
             | Turning::SownUp { .. }
             | Turning::Tracks { .. }
             | Turning::QualityPasses { .. } => self.turf(turning),
@@ -242,14 +243,11 @@ impl Teller<'_> {
             Turning::Cut { from_mm, to_mm, leaf, cover_lost } => {
                 self.cut(from_mm, to_mm, leaf, cover_lost)
             }
-            Turning::Tracks { leaf, visits, by } => format!(
-                "Wheels and feet crush {} of the leaf in {} of {} turf: brown tracks.",
-                share(leaf),
-                if visits == 1 { "a mowing".into() } else { format!("{visits} mowings") },
-                match by {
-                    Tread::Wilted => "wilted",
-                    Tread::Frosted => "frosted",
-                }
+            Turning::Tracks { browned, opened, visits, by } => tracks(browned, opened, visits, by),
+            Turning::SownOnBarrier { stopped } => format!(
+                "The seed lies on a barrier that does not know grass from crabgrass: it stops {} of the \
+                 seedlings that would come up today.",
+                share(stopped)
             ),
             Turning::SownUp { days: since, seedlings_m2, stopped } => format!(
                 "Half of the sown seed that will come up has, {} after it was sown: {}{}.",
@@ -401,4 +399,22 @@ impl Teller<'_> {
             _ => String::new(),
         }
     }
+}
+
+/// What wheels and feet did in some mowings: brown tracks where there was green, bare ground where crowns died.
+fn tracks(browned: f64, opened: f64, visits: u32, by: Tread) -> String {
+    let visits = if visits == 1 { "one mowing".into() } else { times(visits, "mowing") };
+    let turf = match by {
+        Tread::Frosted => "frosted",
+        Tread::Wilted if browned < opened => "brown",
+        Tread::Wilted => "wilted",
+    };
+    let mut parts = Vec::new();
+    if browned >= 0.005 {
+        parts.push(format!("leave brown tracks on {} of the lawn", share(browned)));
+    }
+    if opened >= 0.005 {
+        parts.push(format!("kill the turf on {}", share(opened)));
+    }
+    format!("Wheels and feet in {visits} of {turf} turf {}.", parts.join(" and "))
 }

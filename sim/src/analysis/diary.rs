@@ -300,8 +300,9 @@ fn weight(note: &Note, later: &[Note]) -> f64 {
         | Turning::Ammonia { n_g_m2, .. } => n_g_m2 / nitrogen,
         Turning::FedWhenGreen { .. } => 1.0,
         Turning::SownUp { .. } => 3.0,
+        Turning::SownOnBarrier { stopped } => 1.0 + stopped / SEEDLINGS,
         Turning::Burned { leaf, cover_lost, .. } => (leaf + cover_lost) / cover,
-        Turning::Tracks { leaf, .. } => leaf / cover,
+        Turning::Tracks { browned, opened, .. } => (browned + opened) / cover,
         Turning::Hungry { .. } => 1.0,
         Turning::Greens { from, to, .. } => (to - from) / least("quality_summer"),
         Turning::ClippingsGaveBack { n_g_m2, .. } => n_g_m2 / CLIPPINGS_G_M2,
@@ -412,9 +413,10 @@ impl Turning {
                 })
             }
             Turning::CloverPasses { .. } => Some("clover_cover"),
-            Turning::TurfFilled { .. } | Turning::TurfThinned { .. } | Turning::SownUp { .. } => {
-                Some("turf_cover")
-            }
+            Turning::TurfFilled { .. }
+            | Turning::TurfThinned { .. }
+            | Turning::SownUp { .. }
+            | Turning::SownOnBarrier { .. } => Some("turf_cover"),
             Turning::Browns { .. }
             | Turning::Dormant { .. }
             | Turning::Wakes { .. }

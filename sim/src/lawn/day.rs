@@ -79,7 +79,7 @@ impl State {
             }
             Act::LayBarrier { .. } => barrier::tell_laid(self, notes),
             Act::LayNitrogen(forms) => nitrogen::tell_laid(self, forms, notes),
-            Act::SowGrass { .. } => seeding::tell_sown(self, notes),
+            Act::SowGrass { .. } => seeding::tell_sown(self, setting, notes),
             Act::Spray { .. } => spray::tell_sprayed(notes),
             Act::Wet { .. } | Act::LayCompost { .. } | Act::Tend(_) => {}
         }

@@ -57,11 +57,12 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky, activity: f64) {
     let n = &setting.p.nitrogen;
     state.ledger.nitrogen.enter(&mut state.nitrate[0], n.deposition_g_m2_mm * sky.precip_mm);
     quality::fade(state, setting);
+    // Frozen ground sheds rain and melt as any does, and what lies on it goes along.
+    wash_off(state, setting);
     if sky.frozen {
         return;
     }
     foliar::step(state, setting, sky);
-    wash_off(state, setting);
     dissolve(state, setting);
     volatilize(state, setting, sky);
     release(state, setting, sky);
@@ -296,6 +297,20 @@ mod tests {
         };
         assert!((washed(0.0) - 0.105).abs() < 0.01, "{}", washed(0.0));
         assert!(washed(6.0) < 0.25 * washed(0.0), "{}", washed(6.0));
+    }
+
+    /// Most of what runs off lawns runs off frozen or saturated ground (Stier & Soldat 2011): what lies there
+    /// goes along, as on any other ground, and nothing goes in.
+    #[test]
+    fn frozen_ground_lets_granules_go() {
+        let (setting, mut state) = lawn();
+        lay(&mut state, &setting, &UREA);
+        (state.today.infiltration_mm, state.today.runoff_mm) = (10.0, 20.0);
+        let frozen = Sky { frozen: true, ..sky(-2.0) };
+        step(&mut state, &setting, &frozen, 0.0);
+        let washed = state.totals.washed / UREA.urea_g_m2;
+        assert!((washed - setting.p.nitrogen.washoff_share * 2.0 / 3.0).abs() < 1e-9, "{washed}");
+        assert!((state.granules.urea - UREA.urea_g_m2 * (1.0 - washed)).abs() < 1e-9);
     }
 
     /// Coats and organic granules go with a storm as quick ones do, as long as they lie loose, with

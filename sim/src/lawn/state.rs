@@ -121,6 +121,8 @@ pub struct Today {
     pub burned_out: f64,
     /// Green leaf that wheels and feet crushed today, share, 0..=1.
     pub trodden: f64,
+    /// Turf that wheels and feet opened today, share of the lawn.
+    pub trodden_out: f64,
 }
 
 /// Readings of one evening that signs and measures share, taken once.

@@ -11,8 +11,9 @@ use super::tillers;
 use super::turning::{Notes, Tread, Turning};
 use crate::weather::Sky;
 
-/// Leaf crushed in a visit that is worth a word, share.
+/// Green that tracks took which is worth a word, and ground that they opened, share of the turf each.
 const WORTH: f64 = 0.02;
+const WORTH_OPEN: f64 = 0.005;
 
 /// How far turf and ground suffer from what passes over them, 0..=1 each.
 #[derive(Clone, Copy, Debug)]
@@ -26,21 +27,27 @@ fn weakness(state: &State, setting: &Setting, sky: &Sky, i: usize) -> Weakness {
     let m = &setting.p.mowing;
     let layer = &setting.layers[0];
     let over = (state.water[0] - layer.fc_mm) / (layer.sat_mm - layer.fc_mm);
-    // Part of the day's warming that passes below freezing, and of that what a crew meets.
-    let range_c = (sky.t_max_c - sky.t_min_c).max(0.1);
-    let below = ((m.track_frost_c - sky.t_min_c) / range_c).clamp(0.0, 1.0);
-    let frosted = (below - m.track_frost_start) / (1.0 - m.track_frost_start);
     Weakness {
         wilted: (1.0 - state.plants[i].ks / m.track_ks).clamp(0.0, 1.0),
-        frosted: frosted.clamp(0.0, 1.0),
+        frosted: frosted(setting, sky),
         wet: over.clamp(0.0, 1.0),
     }
+}
+
+/// Share of the leaf that is frosted when a crew comes, 0..=1: the part of the day's warming that passes
+/// below freezing, and of that what has not thawed by then.
+pub fn frosted(setting: &Setting, sky: &Sky) -> f64 {
+    let m = &setting.p.mowing;
+    let range_c = (sky.t_max_c - sky.t_min_c).max(0.1);
+    let below = ((m.track_frost_c - sky.t_min_c) / range_c).clamp(0.0, 1.0);
+    ((below - m.track_frost_start) / (1.0 - m.track_frost_start)).clamp(0.0, 1.0)
 }
 
 /// A mower passes over the lawn.
 pub(super) fn pass(state: &mut State, setting: &Setting, sky: &Sky) {
     let m = &setting.p.mowing;
     let mut crushed = 0.0;
+    let before = state.turf_cover();
     for i in 0..setting.grasses.len() {
         if state.plants[i].cover <= 0.0 {
             continue;
@@ -55,33 +62,37 @@ pub(super) fn pass(state: &mut State, setting: &Setting, sky: &Sky) {
     let cover = state.turf_cover();
     if cover > 0.0 {
         state.today.trodden += crushed / cover;
+        state.today.trodden_out += before - cover;
     }
 }
 
-/// What is remembered of tracks: leaf crushed since 1 January that has not been told.
+/// What is remembered of tracks: what has not been told.
 #[derive(Clone, Copy, Debug, Default)]
 pub(in crate::lawn) struct Telling {
     visits: u32,
-    crushed: f64,
+    /// Green turf that browned, and ground that opened, share of the lawn each.
+    browned: f64,
+    opened: f64,
 }
 
-/// Tells the evening of a day. Visits to weak turf are told as they come to be worth a word together.
+/// Tells the evening of a day. Visits to weak turf are told as they come to be worth a word together: on
+/// turf that is brown already nothing shows but what dies.
 pub(super) fn tell(state: &State, setting: &Setting, sky: &Sky, notes: &mut Notes) {
-    let crushed = state.today.trodden;
+    let (crushed, opened) = (state.today.trodden, state.today.trodden_out);
     if crushed <= 0.0 {
         return;
     }
     let memory = &mut notes.memory.traffic;
     memory.visits += 1;
-    memory.crushed += crushed;
-    if memory.crushed < WORTH {
+    memory.browned += crushed * state.evening.green_cover;
+    memory.opened += opened;
+    if memory.browned < WORTH && memory.opened < WORTH_OPEN {
         return;
     }
-    let (visits, leaf) = (memory.visits, memory.crushed.min(1.0));
-    *memory = Telling::default();
+    let Telling { visits, browned, opened } = std::mem::take(memory);
     let frost = weakness(state, setting, sky, 0).frosted > 0.0;
     let by = if frost { Tread::Frosted } else { Tread::Wilted };
-    notes.note(Turning::Tracks { leaf, visits, by });
+    notes.note(Turning::Tracks { browned: browned.min(1.0), opened, visits, by });
 }
 
 #[cfg(test)]

@@ -409,12 +409,19 @@ pub enum Turning {
     },
     /// Wheels and feet have crushed leaf.
     Tracks {
-        /// Green leaf, share.
-        leaf: f64,
+        /// Green turf that browned, share of the lawn.
+        browned: f64,
+        /// Turf that opened, share of the lawn.
+        opened: f64,
         /// Mowings that it took.
         visits: u32,
         /// What made it weak, at the last of them.
         by: Tread,
+    },
+    /// Seed was sown over a barrier that stops grass too.
+    SownOnBarrier {
+        /// Share of emerging grass that it stops today.
+        stopped: f64,
     },
     /// Half of the sown seed that has not died is up.
     SownUp {

@@ -145,7 +145,8 @@ group! {
         leaching_bypass, hydrolysis_cold_share, hydrolysis_soil_ratio, nitrate_surface_share,
         denitrification_t_c, denitrification_doubling_c, uptake_reach_share, uptake_t_full_c,
         uptake_day_max, coated_reference_t_c, settle_mm, salt_urea, salt_ammonium, salt_nitrate,
-        burn_t_low_c, burn_t_high_c, burn_half, burn_power, burn_day, burn_crown_share,
+        burn_t_low_c, burn_t_high_c, burn_half, burn_power, burn_day, burn_cool_share,
+        burn_crown_half,
     }
 }
 

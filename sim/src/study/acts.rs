@@ -2,7 +2,7 @@
 
 use super::text::ActText;
 use crate::calendar::Day;
-use crate::lawn::{MAX_GRASSES, Plant, Setting, State, crabgrass, mowing};
+use crate::lawn::{MAX_GRASSES, Plant, Setting, State, crabgrass, mowing, traffic};
 use crate::parameters::{ACTIVES, GRASSES, POSTS};
 use crate::scenario::Grass;
 use crate::weather::Sky;
@@ -12,6 +12,9 @@ use crate::work::{
 
 /// Coefficient of variation of a deposit on research plots, where the study states none.
 pub const UNEVENNESS: f64 = 0.15;
+
+/// A mowing.
+const CUT: &str = "cut";
 
 /// Month and day of "MM-DD".
 ///
@@ -79,12 +82,20 @@ pub fn called_for(act: &ActText, state: &State) -> bool {
         && act.soil_water_below.is_none_or(|share| state.evening.soil_water < share)
 }
 
-/// Weather since an act was last due, within its window, mm.
+/// Whether an act that is due waits for a better morning: a trial that mows "weekly" mows no frosted leaf,
+/// frozen ground or snow, as no crew does.
+pub fn waits(act: &ActText, setting: &Setting, sky: &Sky) -> bool {
+    act.what == CUT && (sky.frozen || sky.snow_mm > 0.0 || traffic::frosted(setting, sky) > 0.0)
+}
+
+/// What has come since an act was last due, within its window.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Since {
-    /// Reference evapotranspiration.
+    /// It was due, and waits.
+    pub waits: bool,
+    /// Reference evapotranspiration, mm.
     pub et0_mm: f64,
-    /// Rain.
+    /// Rain, mm.
     pub rain_mm: f64,
 }
 
@@ -104,7 +115,7 @@ fn need(value: Option<f64>, what: &str, key: &str) -> Result<f64, String> {
 
 /// Everything a study can do, with the keys that each takes beside those that say when.
 pub const DO: [(&str, &[&str]); 16] = [
-    ("cut", &["height-mm", "collect"]),
+    (CUT, &["height-mm", "collect"]),
     ("barrier", &["active", "rate-kg-ha", "granule", "unevenness"]),
     ("nitrogen", &["urea", "ammonium", "nitrate", "coated", "coated-days", "organic", "on-leaf"]),
     ("wet", &["water-mm", "et0-share", "less-rain"]),
@@ -152,7 +163,7 @@ pub fn doing(
     let what = act.what.as_str();
     let clippings = if act.collect { Clippings::Collect } else { Clippings::Return };
     Ok(Doing::Act(match what {
-        "cut" => Act::Cut { height_mm: need(act.height_mm, what, "height-mm")?, clippings },
+        CUT => Act::Cut { height_mm: need(act.height_mm, what, "height-mm")?, clippings },
         "barrier" => barrier(act)?,
         "nitrogen" => Act::LayNitrogen(NitrogenForms {
             urea_g_m2: act.urea,

@@ -1,6 +1,6 @@
 //! Runs a study on the real model: a track for every record, starting year, member and treatment.
 
-use super::acts::{Doing, SOW, Since, called_for, doing, due, grass, in_window};
+use super::acts::{Doing, SOW, Since, called_for, doing, due, grass, in_window, waits};
 use super::series;
 use super::start;
 use super::text::{LawnText, Study, Treatment};
@@ -118,8 +118,9 @@ fn track(
                 *since = Since::default();
             }
             let year = sky.day.ymd().0 - path.year;
-            if due(act, sky.day, index, year)? {
-                if called_for(act, &state) {
+            if due(act, sky.day, index, year)? || since.waits {
+                let waits = waits(act, &setting, &sky);
+                if !waits && called_for(act, &state) {
                     match doing(act, &mut state, &setting, &sky, *since, &mut held)? {
                         Doing::Act(act) => todo.push(act),
                         Doing::Rain(mm) => {
@@ -129,7 +130,7 @@ fn track(
                         Doing::Done => {}
                     }
                 }
-                *since = Since::default();
+                *since = Since { waits, ..Since::default() };
             }
             since.et0_mm += sky.et0_mm;
             since.rain_mm += natural_mm;

@@ -1,4 +1,4 @@
-//! What sown grass has to tell: when it is up.
+//! What sown grass has to tell: a barrier in its way, and when it is up.
 
 use super::super::barrier;
 use super::super::setting::Setting;
@@ -12,8 +12,15 @@ pub(in crate::lawn) struct Telling {
     sown: Option<(Day, f64)>,
 }
 
+/// Share of emerging grass stopped by a barrier under sown seed that is worth a word.
+const WORTH: f64 = 0.05;
+
 /// Seed was sown just now.
-pub fn sown(state: &State, notes: &mut Notes) {
+pub fn sown(state: &State, setting: &Setting, notes: &mut Notes) {
+    let stopped = barrier::strength_on_grass(state, setting);
+    if stopped >= WORTH {
+        notes.note(Turning::SownOnBarrier { stopped });
+    }
     notes.memory.seeding.sown = Some((notes.today, state.sown.emerged));
 }
 
