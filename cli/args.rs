@@ -426,6 +426,9 @@ pub struct ThriftArgs {
     /// In how many futures all of it must hold, such as \"17 of 20\", which is also the usual value
     #[arg(long, value_name = "ODDS")]
     pub odds: Option<String>,
+    /// What the cheapest program is to spend least of: money (the usual), hours, water or nitrogen
+    #[arg(long, value_name = "WHAT")]
+    pub cheap_in: Option<String>,
     /// Ends between which one setting may go, such as \"mow.every=7..21 days\"; may be repeated
     #[arg(long, value_name = "SETTING=FROM..TO")]
     pub vary: Vec<String>,

@@ -39,7 +39,7 @@ fn plan<'a>(
     }
 }
 
-fn found(text: &str, programs: &[&str], asked: Asked, members: u32) -> Findings {
+fn found_in(text: &str, programs: &[&str], asked: Asked, members: u32) -> Findings {
     let scenario = check(text, carried::PRODUCTS).unwrap_or_else(|f| panic!("{f:#?}")).scenario;
     let catalogue = Catalogue::embedded();
     let record = carried::station("jfk").expect("a record").read().expect("it reads").record;
@@ -56,7 +56,7 @@ fn found(text: &str, programs: &[&str], asked: Asked, members: u32) -> Findings 
 fn what_moves_all_programs_alike_is_not_worth_knowing() {
     let text = demo().replace("hour-cost = \"25 $/h\"", "hour-cost = [\"20 $/h\", \"60 $/h\"]");
     let by_cost = Asked { outcome: outcome("cost"), worth: None };
-    let found = found(&text, &["usual", "frequent"], by_cost, 120);
+    let found = found_in(&text, &["usual", "frequent"], by_cost, 120);
     assert_eq!(found.best, 0, "fewer cuts cost less");
     let hour = found.facts.iter().find(|judged| judged.subject.key == "hour_cost").unwrap();
     assert!(hour.knowing.value <= found.floor, "{:?}", hour.knowing.switch);
@@ -85,7 +85,7 @@ fn a_choice_that_turns_on_a_price_is_found_with_its_turn_and_its_worth() {
            every = \"7 days\"\nfrom = \"15 Jun\"\nto = \"10 Aug\"\nby = \"client\"\n";
     let members = 150;
     let by_cost = Asked { outcome: outcome("cost"), worth: None };
-    let found = found(&text, &["frequent", "watered"], by_cost, members);
+    let found = found_in(&text, &["frequent", "watered"], by_cost, members);
     let hour = &found.facts[0];
     assert_eq!(hour.subject.key, "hour_cost", "the most valuable fact");
 
@@ -132,7 +132,7 @@ fn a_choice_that_turns_on_a_price_is_found_with_its_turn_and_its_worth() {
 #[test]
 fn everything_is_worth_the_most() {
     let asked = Asked { outcome: None, worth: None };
-    let found = found(&demo(), &["usual", "halves"], asked, 100);
+    let found = found_in(&demo(), &["usual", "halves"], asked, 100);
     assert_eq!(found.aim.outcome, outcome("crabgrass_peak").unwrap());
     assert_eq!((found.others.len(), found.gains.len()), (1, 1));
     assert!(found.gains[0].0 <= 0.0, "the best is best: {:?}", found.gains);
@@ -150,13 +150,58 @@ fn everything_is_worth_the_most() {
     assert_eq!(absent.expect("drawn").effect.unwrap().moved, 0.0);
 }
 
+/// The newer weeds are facts to find out, as the others are: each has a way to measure it. On a lawn with a
+/// year before, the forbs come of that year, and sedge alone is drawn.
+#[test]
+fn the_newer_weeds_can_be_found_out() {
+    let text = carried::example("clover-nutsedge-lawn").expect("carried");
+    let text = text
+        .replace("seasons = 2", "seasons = 1")
+        .replace("clover = [", "dandelion = [\"1 %\", \"6 %\"]\nclover = [");
+    let asked = Asked { outcome: outcome("nutsedge_peak"), worth: None };
+    let keys = |found: &Findings| -> Vec<String> {
+        found.facts.iter().map(|j| j.subject.key.clone()).collect()
+    };
+    let found = found_in(&text, &["barrier", "sedge"], asked, 100);
+    for key in ["dandelion", "clover", "nutsedge"] {
+        assert!(keys(&found).iter().any(|known| known == key), "{key}: {:?}", keys(&found));
+    }
+    let moved = |key: &str| {
+        let judged = found.facts.iter().find(|j| j.subject.key == key).unwrap();
+        judged.effect.unwrap().moved
+    };
+    // How much sedge there is moves the sedge that there will be more than any other fact of the walk-round.
+    for other in ["dandelion", "clover", "turf_cover", "crabgrass_last_august"] {
+        assert!(moved("nutsedge") > moved(other), "{other}");
+    }
+    let before = text.replace("[lawn.seen]", "[lawn.seen]\nseason-before = \"barrier\"");
+    let keys = keys(&found_in(&before, &["barrier", "sedge"], asked, 40));
+    assert!(keys.contains(&"nutsedge".to_string()), "{keys:?}");
+    assert!(!keys.iter().any(|key| key == "dandelion" || key == "clover"), "{keys:?}");
+}
+
+/// On a lawn with a past the screen says once, in plain words, why no fact is changed by itself.
+#[test]
+fn a_lawn_with_a_past_is_told_why_facts_are_not_moved() {
+    let folder = tempfile::tempdir().unwrap();
+    let seen = "[lawn.seen]\nseason-before = \"usual\"";
+    fs::write(folder.path().join("lawn.toml"), demo().replace("[lawn.seen]", seen)).unwrap();
+    let args = ["measure-first", "lawn.toml", "--program", "usual", "--program", "halves"];
+    let (code, out, err) = swardplay(folder.path(), &[&args[..], &["--members", "100"]].concat());
+    assert_eq!((code, err.as_str()), (0, ""));
+    let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let why = "these futures were picked because their lawn came to look as yours was seen to look";
+    assert_eq!(flat.matches(why).count(), 1, "{flat}");
+    assert!(!flat.contains("another draw of that fact alone"), "{flat}");
+}
+
 /// Futures chosen by what was seen have no facts that could be exchanged one by one.
 #[test]
 fn a_lawn_with_a_past_is_judged_without_exchanges() {
     let seen = "[lawn.seen]\nseason-before = \"usual\"";
     let text = demo().replace("[lawn.seen]", seen);
     let asked = Asked { outcome: outcome("crabgrass_peak"), worth: None };
-    let found = found(&text, &["usual", "halves"], asked, 60);
+    let found = found_in(&text, &["usual", "halves"], asked, 60);
     let keys: Vec<&str> = found.facts.iter().map(|j| j.subject.key.as_str()).collect();
     assert_eq!(keys, ["organic_matter"]);
     assert!(found.facts.iter().chain(&found.constants).all(|j| j.effect.is_none()));

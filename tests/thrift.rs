@@ -12,11 +12,11 @@ use std::path::Path;
 
 use door::swardplay;
 use sim::analysis::thrift::race::Try;
-use sim::analysis::thrift::{Asked, Judge, Limits, Space};
+use sim::analysis::thrift::{Asked, Judge, Limits, Order, Space, thrift};
 use sim::ensemble::{Continue, RunPlan, Stage};
-use sim::outcomes::outcome;
+use sim::outcomes::{OUTCOMES, outcome};
 use sim::quantity::Units;
-use sim::scenario::{Program, Severity, budget, goal, practice_texts};
+use sim::scenario::{Program, Severity, Spare, budget, goal, practice_texts};
 use support::{CATALOGUE, JFK};
 use swardplay::engine;
 
@@ -179,6 +179,174 @@ fn what_is_kept_stays_and_what_is_varied_goes_only_so_far() {
     assert_eq!((intervals.first(), intervals.last()), (Some(&7), Some(&21)));
 }
 
+/// Every program that may be tried where little is left open: all levels of all knobs, mixed.
+fn everything(space: &mut Space) -> Vec<Try> {
+    let knobs = space.knobs().remove(0);
+    let mut all = vec![vec![]];
+    for knob in &knobs {
+        let longer = |one: &Vec<usize>| {
+            let one = one.clone();
+            (0..knob.levels).map(move |level| [&one[..], &[level]].concat())
+        };
+        all = all.iter().flat_map(longer).collect();
+    }
+    let plain = all.into_iter().map(|levels| space.plain(Try { start: 0, levels }));
+    let mut all: Vec<Try> = plain.collect();
+    all.sort();
+    all.dedup();
+    all.retain(|one| space.allowed(one));
+    all
+}
+
+/// A toy whose best program is known, since every one that may be tried is played here: the search of a few
+/// of them finds one that costs as little, but for what does not matter, in money and in hours, on members
+/// that had no part in it; and with one thread as with two.
+#[test]
+fn the_best_of_all_programs_is_found() {
+    let text = DEMO.replace("seasons = 2", "seasons = 1");
+    let keep = ["barrier", "feed", "mow.from", "mow.to"].map(String::from).to_vec();
+    let vary = vec![("mow.every".to_string(), 5.0, 28.0)];
+    let limits = Limits { keep, vary };
+    let checked = engine::check(&text).unwrap();
+    let asked = [Asked::Need(goal("mowings >= 8").unwrap())];
+    let (members, fresh) = (16, 40);
+    let plan = |threads| RunPlan {
+        scenario: &checked.scenario,
+        record: &JFK,
+        so_far: None,
+        catalogue: &CATALOGUE.entries,
+        members: members + fresh,
+        seed: 4,
+        threads,
+        keep_tracks: false,
+    };
+    let judge = Judge::new(&checked.scenario, &asked);
+    let (mut every, _) = space(&text, "usual", &limits);
+    let all = everything(&mut every);
+    assert!(all.len() > 100, "{}", all.len());
+    let programs: Vec<Program> =
+        all.iter().map(|one| every.program(one).unwrap().clone()).collect();
+    let quiet = |_: u32| Continue::Yes;
+    let one = plan(2);
+    let stage = Stage::new(&one, &CATALOGUE, &quiet).unwrap();
+    let played = stage
+        .play(&programs, members..members + fresh, &quiet, |seen| {
+            let holds = judge.holds(&programs[seen.program], &seen.rows, &seen.track);
+            (holds, seen.track.outcomes)
+        })
+        .unwrap();
+    for spare in [Spare::Money, Spare::Hours] {
+        let at = outcome(spare.outcome()).unwrap();
+        let mean = |program: usize| {
+            played.iter().map(|member| member[program].1[at]).sum::<f64>() / f64::from(fresh)
+        };
+        let holds = |program: &usize| {
+            played.iter().filter(|member| member[*program].0).count() as f64
+                >= 0.85 * f64::from(fresh)
+        };
+        let holding = (0..programs.len()).filter(holds);
+        let least = holding.map(mean).fold(f64::INFINITY, f64::min);
+        let order = Order {
+            asked: &asked,
+            odds: 0.85,
+            spare,
+            members,
+            fresh,
+            tries: all.len() / 3,
+            story: None,
+        };
+        let found = [1, 2].map(|threads| {
+            let (mut space, _) = space(&text, "usual", &limits);
+            thrift(&plan(threads), &CATALOGUE, &mut space, &order, &quiet).unwrap()
+        });
+        assert!(found[0] == found[1], "the number of threads changes the answer");
+        let pick = &found[0].finalists[found[0].choice.pick.expect("something holds")];
+        let cost = pick.judged.mean(spare.outcome());
+        let own = mean(all.iter().position(|one| pick.one.levels == one.levels).unwrap());
+        assert!((cost - own).abs() < 1e-9, "{cost} {own}");
+        // As cheap as the cheapest of all, but for less than matters.
+        let tie = OUTCOMES[at].least_difference;
+        assert!(cost <= least + tie, "{spare:?}: {cost} {least}");
+        // There was something to find.
+        let start = found[0].finalists[0].judged.mean(spare.outcome());
+        assert!(start > least + tie, "{spare:?}: {start} {least}");
+    }
+}
+
+/// A practice that another program has can be brought in, or stand in the place of the own one, and one more
+/// date can be tried.
+#[test]
+fn other_programs_lend_their_practices() {
+    let (mut space, _) = space(DRY, "brown", &Limits::default());
+    let checked = engine::check(DRY).unwrap();
+    let others: Vec<&Program> = checked.scenario.programs.iter().skip(1).collect();
+    let knobs = space.knobs().remove(0);
+    let own: Vec<usize> = knobs.iter().map(|knob| knob.own).collect();
+    let (mut lent, mut fed) = (Vec::new(), 0);
+    for (at, knob) in knobs.iter().enumerate() {
+        for level in (0..knob.levels).filter(|level| *level != knob.own) {
+            let mut levels = own.clone();
+            levels[at] = level;
+            let one = Try { start: 0, levels };
+            if !space.allowed(&one) {
+                continue;
+            }
+            let program = space.program(&one).unwrap();
+            let feeding = program.practices.iter().find(|p| p.key == "feed");
+            fed += usize::from(feeding.is_some_and(
+                |p| matches!(&p.cue, sim::scenario::Cue::Dates(dates) if dates.len() == 4),
+            ));
+            if let [(key, title)] = space.taken(&one)[..] {
+                let lender = others.iter().find(|p| p.title == title).unwrap();
+                assert_eq!((key, &program.practices), ("water", &lender.practices));
+                lent.push(title.to_string());
+            }
+        }
+    }
+    let titles: Vec<&str> = others.iter().map(|p| p.title.as_str()).collect();
+    assert_eq!(lent, titles);
+    assert!(fed >= 5, "a fourth feeding: {fed}");
+    // What is kept is not brought in either.
+    let keep = Limits { keep: vec!["water".into()], vary: vec![] };
+    let fewer = Space::new(DRY, &engine::check, &[&checked.scenario.programs[0]], &keep, Units::Us);
+    assert_eq!(fewer.unwrap().size(), space.size() - 1);
+}
+
+/// What is to be spared is what the cheapest is chosen by, told with its unit.
+#[test]
+fn water_is_spared_where_that_is_asked() {
+    let folder = tempfile::tempdir().unwrap();
+    let asked =
+        ["thrift", "dry-summer-lawn", "--cheap-in", "water", "--members", "16", "--tries", "40"];
+    let needs = ["--need", "green cover > 30 % on 60 % of summer days", "--odds", "12 of 20"];
+    let (code, out, err) = swardplay(folder.path(), &[&asked[..], &needs].concat());
+    assert_eq!((code, err.as_str()), (0, ""), "{out}");
+    let flat = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    for words in [
+        "more tried in search of the one with the least water that holds",
+        "The one with the least water that",
+        "of water ($",
+        "What more certainty takes",
+        "on one date more, left out (mowing never is), and brought in or exchanged as another of your \
+         programs has it",
+        "Not tried, since no program of yours has it: a crabgrass barrier, compost, seed,",
+    ] {
+        assert!(flat.contains(words), "{words}: {flat}");
+    }
+    let table = fs::read_to_string(folder.path().join("swardplay-thrift/thrift.csv")).unwrap();
+    let rows = rows(&table);
+    let of = |row: &BTreeMap<String, String>, key: &str| row[key].parse::<f64>().unwrap();
+    let pick = rows.iter().find(|row| row["pick"] == "yes").unwrap();
+    let holding = rows.iter().filter(|row| of(row, "holds") >= 0.6 - 0.005);
+    let least = holding.map(|row| of(row, "mean_water_used")).fold(f64::INFINITY, f64::min);
+    // 10 mm is the least difference that matters.
+    assert!(of(pick, "mean_water_used") <= least + 11.0, "{pick:?} {least}");
+    let picture = fs::read_to_string(folder.path().join("swardplay-thrift/thrift.svg")).unwrap();
+    assert!(picture.contains("Water from the tap over 2 seasons, in, on average"), "its axis");
+    let index = fs::read_to_string(folder.path().join("swardplay-thrift/run.json")).unwrap();
+    assert!(index.contains("--cheap-in water"), "{index}");
+}
+
 /// One row of the table, by its heads.
 fn rows(table: &str) -> Vec<BTreeMap<String, String>> {
     let mut reader = csv::Reader::from_reader(table.as_bytes());
@@ -319,6 +487,8 @@ fn every_mistake_is_told_with_what_was_expected_and_writes_nothing() {
         (vec!["--need", "crabgrass peak < 5"], "a share of the ground such as \"5 %\""),
         (vec!["--budget", "900"], "money, hours, water or nitrogen"),
         (vec!["--odds", "often"], "odds such as \"17 of 20\""),
+        (vec!["--cheap-in", "hour"], "Did you mean `hours`?"),
+        (vec!["--cheap-in", "water"], "no program of this scenario spends any"),
         (vec!["--program", "usuel"], "Did you mean `usual`?"),
         (vec!["--story", "usuel"], "Did you mean `usual`?"),
         (vec!["--keep", "barier"], "Did you mean `barrier`?"),
@@ -340,12 +510,16 @@ fn every_mistake_is_told_with_what_was_expected_and_writes_nothing() {
 /// A fault of `[thrift]` is told with its line, as any other of a scenario.
 #[test]
 fn a_fault_in_the_scenarios_table_is_told_with_its_line() {
-    let text = format!("{DEMO}\n[thrift]\nneeds = [\"crabgras peak < 5 %\"]\nodds = \"often\"\n");
+    let table = "needs = [\"crabgras peak < 5 %\"]\nodds = \"often\"\ncheap-in = \"watr\"";
+    let text = format!("{DEMO}\n[thrift]\n{table}\n");
     let faults = engine::check(&text).unwrap_err();
     let errors: Vec<_> = faults.iter().filter(|f| f.severity == Severity::Error).collect();
     let codes: Vec<&str> = errors.iter().map(|fault| fault.code).collect();
-    assert_eq!(codes, ["bad-need", "bad-odds"]);
-    assert_eq!(errors[0].help.as_deref(), Some("did you mean \"crabgrass\"?"));
-    let line = sim::scenario::line_of(&text, &errors[0].span);
+    assert_eq!(codes.len(), 3, "{codes:?}");
+    assert!(codes.contains(&"bad-need") && codes.contains(&"bad-odds"), "{codes:?}");
+    let need = errors.iter().find(|fault| fault.code == "bad-need").unwrap();
+    assert_eq!(need.help.as_deref(), Some("did you mean \"crabgrass\"?"));
+    assert!(errors.iter().any(|f| format!("{f:?}").contains("water")), "{errors:?}");
+    let line = sim::scenario::line_of(&text, &need.span);
     assert!(text.lines().nth(line - 1).unwrap().starts_with("needs"));
 }

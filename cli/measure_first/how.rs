@@ -47,7 +47,7 @@ const fn way(
     Way { key, name, act, how, takes, scale }
 }
 
-const WAYS: [Way; 13] = [
+const WAYS: [Way; 17] = [
     way(
         "turf_cover",
         "how much of the ground has grass",
@@ -72,6 +72,32 @@ const WAYS: [Way; 13] = [
          is part of it",
         (60.0, 5.0),
         Shown::PerArea,
+    ),
+    way(
+        "dandelion",
+        "last autumn's dandelion",
+        "Go and count the dandelions",
+        "of 100 marks on strings laid across the lawn, count those over a rosette; last autumn's photos show \
+         them too",
+        (20.0, 0.0),
+        Shown::Percent,
+    ),
+    way(
+        "clover",
+        "last autumn's white clover",
+        "Go and count the white clover",
+        "of 100 marks on strings laid across the lawn, count those over clover; its creeping stems outlive \
+         the winter",
+        (20.0, 0.0),
+        Shown::Percent,
+    ),
+    way(
+        "nutsedge",
+        "last August's yellow nutsedge",
+        "Go and find out how much yellow nutsedge there was last August",
+        "ask for last summer's photos: a few days after a cut it stands pale and tall over the grass",
+        (20.0, 0.0),
+        Shown::Percent,
     ),
     way(
         "organic_matter",
@@ -137,6 +163,14 @@ const WAYS: [Way; 13] = [
         "100 ft by tape and a watch, at the pace of a usual day",
         (10.0, 0.0),
         Shown::Speed,
+    ),
+    way(
+        "weeds_found",
+        "how many of the weeds the crew finds",
+        "Try how many of the weeds the crew finds",
+        "put dye into a spot spray; in ten places count the weeds with dye on them and those without",
+        (30.0, 0.0),
+        Shown::Percent,
     ),
     way(
         "release_days",

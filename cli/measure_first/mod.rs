@@ -87,6 +87,11 @@ impl Told<'_> {
         self.units.shown(self.gain_kind().unit).difference(gain)
     }
 
+    /// Whether futures were picked by what was seen, so that no fact could be changed by itself.
+    fn picked(&self) -> bool {
+        self.findings.facts.iter().any(|judged| judged.effect.is_none())
+    }
+
     /// The program that is best on average.
     fn best(&self) -> String {
         quoted(&self.programs[self.findings.best].title)

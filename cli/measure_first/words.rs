@@ -17,6 +17,12 @@ const COST_PART: f64 = 0.005;
 /// Standard errors that are told as "give or take": 19 of 20 cases.
 const GIVE_OR_TAKE: f64 = 2.0;
 
+/// Why no fact is changed by itself where futures were picked by what was seen.
+const PICKED: &str = "How far each of these moves the lawn by itself is not told: these futures were picked \
+                      because their lawn came to look as yours was seen to look. Its facts fit together, and with \
+                      one of them changed alone it would not look so any more. What they are worth knowing \
+                      is worked out from the futures as they are, and holds all the same.";
+
 /// Everything that the command prints.
 pub(super) fn all(told: &Told, folder: &str) -> String {
     let findings = told.findings;
@@ -37,6 +43,9 @@ pub(super) fn all(told: &Told, folder: &str) -> String {
                 let way = how::way_of(&judged.subject.key);
                 out.push_str(&wrap(&format!("{}: {}", way.how, way.takes()), 6, 6));
             }
+        }
+        if told.picked() {
+            out.push_str(&wrap(PICKED, 2, 2));
         }
     }
     out.push_str("\nWhat you cannot find out beforehand\n");
@@ -146,7 +155,8 @@ fn fact(told: &Told, judged: &Judged) -> String {
         Some((_, practice)) => format!("{} ({})", way.name, harmless(practice)),
         None => way.name.to_string(),
     };
-    format!("{}: {}; {}.", upper_first(&name), worth(told, judged), moves(told, judged))
+    let moves = moves(told, judged).map(|moves| format!("; {moves}")).unwrap_or_default();
+    format!("{}: {}{moves}.", upper_first(&name), worth(told, judged))
 }
 
 fn worth(told: &Told, judged: &Judged) -> String {
@@ -170,16 +180,12 @@ fn worth(told: &Told, judged: &Judged) -> String {
     )
 }
 
-/// How far a fact moves what the best program brings.
-fn moves(told: &Told, judged: &Judged) -> String {
-    let Some(effect) = judged.effect else {
-        return "how far it moves the lawn was not worked out, since futures were chosen by what was \
-                seen"
-            .into();
-    };
+/// How far a fact moves what the best program brings, where that was worked out.
+fn moves(told: &Told, judged: &Judged) -> Option<String> {
+    let effect = judged.effect?;
     let what = brought(told);
     if effect.moved <= 0.0 {
-        return format!("and does not move {what} at all");
+        return Some(format!("and does not move {what} at all"));
     }
     let amount = told.amount(effect.moved, effect.error);
     let share = judged.indices.map(|indices| {
@@ -195,12 +201,12 @@ fn moves(told: &Told, judged: &Judged) -> String {
     let small = effect.moved < told.findings.aim.least();
     let share = share.unwrap_or_default();
     if told.clear(judged) {
-        return format!("it moves {what} by {amount}{share}");
+        return Some(format!("it moves {what} by {amount}{share}"));
     }
     if small {
-        return format!("and moves {what} by less than matters: {amount}{share}");
+        return Some(format!("and moves {what} by less than matters: {amount}{share}"));
     }
-    format!("yet it moves {what} by {amount}{share}")
+    Some(format!("yet it moves {what} by {amount}{share}"))
 }
 
 /// What the best program brings: "crabgrass at its worst".
@@ -285,14 +291,18 @@ fn taken_for_known(told: &Told) -> String {
 }
 
 fn worked_out(told: &Told) -> String {
+    let moved = if told.picked() {
+        ""
+    } else {
+        " How far it moves it comes from futures played again with another draw of that fact alone."
+    };
     format!(
         "All programs were played through the same {} (seed {}), each with its own weather, lawn and \
          slips. For each fact a smooth curve tells, from these futures, which program \
          does best at each value of it. Knowing the fact is worth what choosing by the curve gains over \
          choosing {} always. A value no larger than what chance alone finds, when the results are dealt \
          out to other futures, or than twice its own error, counts as none. A fact that moves all programs alike changes no choice, \
-         however far it moves the lawn. How far it moves it comes from futures played again with another \
-         draw of that fact alone. To know means to know exactly: a rough count is worth less. None of \
+         however far it moves the lawn.{moved} To know means to know exactly: a rough count is worth less. None of \
          this covers what the model gets wrong.",
         simulated(told.findings.members),
         told.seed,
@@ -306,9 +316,14 @@ pub(super) fn note(told: &Told) -> String {
     format!(
         "{} under every program; weather from {years} year{} of record. Worth: how much better the \
          choice would turn out on average over all {}, if the fact were known exactly. Weather, slips and \
-         the model are each taken as a whole.",
+         the model are each taken as a whole.{}",
         upper_first(&simulated(told.findings.members)),
         if years == 1 { "" } else { "s" },
-        futures(told.findings.members)
+        futures(told.findings.members),
+        if told.picked() {
+            " How far single facts move the lawn is not told, since futures were picked by what was seen."
+        } else {
+            ""
+        }
     )
 }

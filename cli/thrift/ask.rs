@@ -2,8 +2,9 @@
 //! its near miss.
 
 use sim::analysis::thrift::{Asked, Limits};
+use sim::program::tap_mm;
 use sim::quantity::QuantityFault;
-use sim::scenario::{Dial, Misread, Program, Scenario, budget, dials, goal, odds};
+use sim::scenario::{Dial, Misread, Program, Scenario, Spare, What, budget, dials, goal, odds};
 
 use crate::args::ThriftArgs;
 use crate::failure::Failure;
@@ -22,6 +23,8 @@ pub(super) struct Question<'a> {
     pub programs: Vec<&'a Program>,
     pub asked: Vec<Asked>,
     pub odds: f64,
+    /// What is to be spent as little of as can be.
+    pub spare: Spare,
     pub limits: Limits,
     /// Index of the program whose failure is told.
     pub story: Option<usize>,
@@ -40,6 +43,7 @@ pub(super) fn read<'a>(args: &ThriftArgs, inputs: &'a Inputs) -> Result<Question
         .as_deref()
         .map(|text| odds(text).map_err(|fault| misread("--odds", text, &fault)));
     let odds = stated.transpose()?.or(scenario.goals.odds).unwrap_or(ODDS);
+    let spare = spare(args, scenario)?;
     let story = match &args.story {
         None => None,
         Some(id) => {
@@ -49,7 +53,30 @@ pub(super) fn read<'a>(args: &ThriftArgs, inputs: &'a Inputs) -> Result<Question
         }
     };
     let limits = limits(args, inputs, &programs)?;
-    Ok(Question { programs, asked, odds, limits, story })
+    Ok(Question { programs, asked, odds, spare, limits, story })
+}
+
+/// What is to be spared: as typed, else as the scenario has it, else money.
+fn spare(args: &ThriftArgs, scenario: &Scenario) -> Result<Spare, Failure> {
+    let typed = args.cheap_in.as_deref().map(|text| {
+        let names = Spare::ALL.into_iter().map(Spare::name);
+        Spare::named(text).ok_or_else(|| unknown("--cheap-in", text, "thing to spare", names))
+    });
+    let spare = typed.transpose()?.or(scenario.goals.cheap_in).unwrap_or_default();
+    let spends = |what: &What| match spare {
+        Spare::Money | Spare::Hours => true,
+        Spare::Water => tap_mm(what) > 0.0,
+        Spare::Nitrogen => matches!(what, What::Spread { .. }),
+    };
+    let mut practices = scenario.programs.iter().flat_map(|program| &program.practices);
+    if practices.any(|practice| spends(&practice.what)) {
+        return Ok(spare);
+    }
+    Err(Failure::Input(format!(
+        "cheap in {}: no program of this scenario spends any, so there is nothing to spare; expected one of \
+         money or hours",
+        spare.name()
+    )))
 }
 
 fn programs<'a>(args: &ThriftArgs, scenario: &'a Scenario) -> Result<Vec<&'a Program>, Failure> {
@@ -110,7 +137,10 @@ fn limits(args: &ThriftArgs, inputs: &Inputs, programs: &[&Program]) -> Result<L
     for name in &args.keep {
         match name.split_once('.') {
             Some(_) => drop(find(inputs, programs, "--keep", name)?),
-            None => drop(practice("--keep", name, programs)?),
+            None => {
+                let all: Vec<&Program> = inputs.checked.scenario.programs.iter().collect();
+                practice("--keep", name, &all)?;
+            }
         }
         limits.keep.push(name.clone());
     }

@@ -83,11 +83,16 @@ fn need(goal: &Goal, scenario: &Scenario, units: Units) -> String {
 fn always(need: &Need) -> String {
     let line = number(need.line);
     let unit = if need.is_rating() { "" } else { " %" };
-    let how = match need.side {
-        Side::AtLeast => "never falls below",
-        Side::Above => "always stays above",
-        Side::AtMost => "never passes",
-        Side::Below => "always stays under",
+    let several = need.name().ends_with("weeds");
+    let how = match (need.side, several) {
+        (Side::AtLeast, false) => "never falls below",
+        (Side::AtLeast, true) => "never fall below",
+        (Side::Above, false) => "always stays above",
+        (Side::Above, true) => "always stay above",
+        (Side::AtMost, false) => "never passes",
+        (Side::AtMost, true) => "never pass",
+        (Side::Below, false) => "always stays under",
+        (Side::Below, true) => "always stay under",
     };
     format!("{} {how} {line}{unit}", need.name())
 }

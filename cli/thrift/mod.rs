@@ -9,7 +9,8 @@ mod words;
 
 use sim::analysis::thrift::{Answer, Asked, Finalist, Order, Space, effort, enough};
 use sim::climate::Normal;
-use sim::scenario::{Program, Scenario};
+use sim::outcomes::{OUTCOMES, OutcomeKind};
+use sim::scenario::{Program, Scenario, Spare};
 
 use crate::args::ThriftArgs;
 use crate::engine;
@@ -40,6 +41,8 @@ struct Told<'a> {
     programs: &'a [&'a Program],
     asked: &'a [Asked],
     odds: f64,
+    /// What the cheapest spends least of.
+    spare: Spare,
     answer: &'a Answer,
     space: &'a Space<'a>,
     /// Index of the program whose failure was asked for.
@@ -69,6 +72,12 @@ impl Told<'_> {
         enough(hits as usize, members as usize, self.odds)
     }
 
+    /// The outcome that costs are counted in.
+    fn kind(&self) -> &'static OutcomeKind {
+        let kind = OUTCOMES.iter().find(|kind| kind.key == self.spare.outcome());
+        kind.unwrap_or(&OUTCOMES[0])
+    }
+
     /// What is asked, in words.
     fn asked(&self, at: usize) -> String {
         asked::words(&self.asked[at], self.scenario, self.units)
@@ -81,7 +90,7 @@ impl Told<'_> {
 /// [`Failure`]; nothing is left half-written.
 pub fn run(args: &ThriftArgs) -> Result<(), Failure> {
     let (inputs, weather) = inputs::read(&args.scenario, args.options.units)?;
-    let Question { programs, asked, odds, limits, story } = ask::read(args, &inputs)?;
+    let Question { programs, asked, odds, spare, limits, story } = ask::read(args, &inputs)?;
     let scenario = &inputs.checked.scenario;
     let mut space = engine::space(&inputs.source.text, &programs, &limits, inputs.units)?;
     let members = args.options.members.unwrap_or(MEMBERS);
@@ -95,6 +104,7 @@ pub fn run(args: &ThriftArgs) -> Result<(), Failure> {
     let order = Order {
         asked: &asked,
         odds,
+        spare,
         members,
         fresh: members.saturating_mul(FRESH),
         tries: args.tries as usize,
@@ -110,6 +120,7 @@ pub fn run(args: &ThriftArgs) -> Result<(), Failure> {
         programs: &programs,
         asked: &asked,
         odds,
+        spare,
         answer: &answer,
         space: &space,
         wanted_story: story,
@@ -158,11 +169,13 @@ fn repeat(told: &Told, inputs: &Inputs, args: &ThriftArgs) -> String {
     let mut line = format!("swardplay thrift {}", run::typed(&inputs.source.name));
     let story = args.story.iter().cloned().collect();
     let odds = args.odds.iter().cloned().collect();
+    let cheap_in = args.cheap_in.iter().cloned().collect();
     for (flag, texts) in [
         ("program", &args.program),
         ("need", &args.need),
         ("budget", &args.budget),
         ("odds", &odds),
+        ("cheap-in", &cheap_in),
         ("vary", &args.vary),
         ("keep", &args.keep),
         ("story", &story),

@@ -2,6 +2,7 @@
 
 use plots::{Caption, Mark, NamedPrice, Picture, Priced, TradeoffPicture};
 use sim::analysis::thrift::Finalist;
+use sim::scenario::Spare;
 
 use super::{Told, words};
 use crate::drawing::failed;
@@ -25,7 +26,7 @@ fn picture(told: &Told) -> TradeoffPicture {
     let scale = Odds::common_scale(&all).unwrap_or(5);
     let marks = |share: f64| share * f64::from(scale);
     let priced = |f: &Finalist| Priced {
-        cost: f.judged.mean("cost"),
+        cost: told.units.shown(told.kind().unit).difference(words::mean(told, f)),
         marks: marks(f.judged.odds().share()),
     };
     let titles: Vec<&str> = told.programs.iter().map(|p| p.title.as_str()).collect();
@@ -44,25 +45,25 @@ fn picture(told: &Told) -> TradeoffPicture {
     if let Some(pick) = told.pick().filter(|pick| pick.changes > 0) {
         named.push(NamedPrice {
             at: priced(pick),
-            name: "the cheapest found that holds".into(),
+            name: format!("{}, of those found to hold", words::least(told)),
             figures: figures(pick),
             place: None,
         });
     }
     let title = words::message(told);
-    let currency = &told.scenario.crew.currency;
     let others = (answer.starts..answer.finalists.len()).filter(|at| !answer.curve.contains(at));
     TradeoffPicture {
         caption: Caption {
             subtitle: Some(told.scenario.title.clone()),
             alt: format!(
-                "Programs by what they cost and in how many futures all that is asked holds, with the line \
-                 of the odds wanted: {title}."
+                "Programs by what they {} and in how many futures all that is asked holds, with the line \
+                 of the odds wanted: {title}.",
+                words::takes(told, 2)
             ),
             note: Some(note(told)),
             title,
         },
-        axis: format!("Cost {}, {currency}, on average", over(told.scenario)),
+        axis: axis(told),
         odds: format!("Futures of {scale} in which all of it holds"),
         scale,
         wanted: Mark { value: marks(told.odds), label: format!("wanted: {}", words::wanted(told)) },
@@ -71,6 +72,19 @@ fn picture(told: &Told) -> TradeoffPicture {
         named,
         dots: "others that were judged; the line joins those that none beats".into(),
     }
+}
+
+/// What is spared, with its unit.
+fn axis(told: &Told) -> String {
+    let unit = told.units.shown(told.kind().unit).unit;
+    let what = match told.spare {
+        Spare::Money => "Cost",
+        Spare::Hours => "Crew hours",
+        Spare::Water => "Water from the tap",
+        Spare::Nitrogen => "Nitrogen laid",
+    };
+    let unit = if unit == "currency" { &told.scenario.crew.currency } else { unit };
+    format!("{what} {}, {unit}, on average", over(told.scenario))
 }
 
 fn needs(told: &Told) -> String {

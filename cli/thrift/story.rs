@@ -3,6 +3,7 @@
 
 use plots::{Caption, Dates, FutureLine, FuturesPicture, Mark, Picture};
 use sim::analysis::thrift::{Future, Story};
+use sim::scenario::Spare;
 
 use super::{Told, asked, words};
 use crate::drawing::failed;
@@ -57,7 +58,8 @@ pub(super) fn tell(told: &Told) -> String {
             out.push_str(&format!("\n{}", wrap(none, 0, 0)));
         }
     }
-    out.push_str(&format!("\nThe cheapest single change that mends {}\n", quoted(&program.title)));
+    let head = format!("{} that mends {}", upper_first(&single(told)), quoted(&program.title));
+    out.push_str(&format!("\n{head}\n"));
     out.push_str(&wrap(&mend(told, story), 2, 2));
     out
 }
@@ -86,7 +88,7 @@ fn mend(told: &Told, story: &Story) -> String {
     let Some(mend) = &story.mend else {
         return format!(
             "None of the {} single changes that were played makes it hold in {} futures: one setting of one \
-             practice is not enough.",
+             practice, or one practice more or less, is not enough.",
             story.tried,
             words::wanted(told)
         );
@@ -96,13 +98,14 @@ fn mend(told: &Told, story: &Story) -> String {
         .map(|(name, change)| format!("{name}: {change}"))
         .collect();
     format!(
-        "{}. All of it then holds in {} futures, at {} instead of {}. It is the cheapest of {} single changes \
-         that were played.",
+        "{}. All of it then holds in {} futures, at {} instead of {}. Of {} single changes that were played it \
+         {} least of those that mend.",
         changes.join("; "),
         told.odds_of(mend).of(),
-        words::cost(told, mend),
-        words::cost(told, start),
-        story.tried
+        words::spent(told, mend),
+        words::spent(told, start),
+        story.tried,
+        words::takes(told, 1)
     )
 }
 
@@ -175,6 +178,14 @@ pub(super) fn draw(told: &Told) -> Result<Option<Picture>, Failure> {
     plots::futures(&picture).map(Some).map_err(|error| failed("story", &error))
 }
 
+/// "the cheapest single change".
+fn single(told: &Told) -> String {
+    match told.spare {
+        Spare::Money => "the cheapest single change".into(),
+        other => format!("the single change with the least {}", words::thing(other)),
+    }
+}
+
 fn mend_note(told: &Told, story: &Story) -> String {
     match &story.mend {
         None => format!("No single change makes it hold in {} futures.", words::wanted(told)),
@@ -184,9 +195,10 @@ fn mend_note(told: &Told, story: &Story) -> String {
                 .map(|(name, change)| format!("{}: {change}", lower_first(&name)))
                 .collect();
             format!(
-                "The cheapest single change that mends it: {}, at {}.",
+                "{} that mends it: {}, at {}.",
+                upper_first(&single(told)),
                 changes.join("; "),
-                words::cost(told, mend)
+                words::spent(told, mend)
             )
         }
     }

@@ -6,7 +6,7 @@ use sim::analysis::thrift::{Fact, Finalist, Missed, Split};
 use sim::calendar::Day;
 use sim::climate::MONTHS;
 use sim::outcomes::{Almanac, Better, OUTCOMES, outcome};
-use sim::scenario::Program;
+use sim::scenario::{Program, Spare, What};
 
 use super::{FOUND, Told, story};
 use crate::credit::change;
@@ -65,11 +65,12 @@ pub(super) fn all(told: &Told, folder: &str, files: &[String]) -> String {
 fn question(told: &Told) -> String {
     let programs = told.programs.len();
     format!(
-        "{} judged {}, and {} more tried in search of the cheapest that holds. It holds where all of \
+        "{} judged {}, and {} more tried in search of {} that holds. It holds where all of \
          this does in one future, and it is to do so in {} {}:",
         if programs == 1 { "One program".into() } else { format!("{programs} programs") },
         over(told.scenario),
         round::spoken(told.answer.tried.saturating_sub(programs) as f64, 1.0),
+        least(told),
         wanted(told),
         futures(2)
     )
@@ -86,26 +87,81 @@ pub(super) fn wanted(told: &Told) -> String {
         .unwrap_or_else(|| format!("{} %", round::fixed(100.0 * told.odds, 1)))
 }
 
-/// A mean cost: "$540".
+/// The mean of what is spared.
+pub(super) fn mean(told: &Told, finalist: &Finalist) -> f64 {
+    finalist.judged.mean(told.kind().key)
+}
+
+/// The same as a figure: "$540", "22 h".
 pub(super) fn cost(told: &Told, finalist: &Finalist) -> String {
-    let mean = finalist.judged.mean("cost");
-    Figure::new(&[mean], "currency", told.units, &told.scenario.crew.currency).middle()
+    figure(told, finalist, told.kind().key, told.kind().unit)
+}
+
+fn figure(told: &Told, finalist: &Finalist, key: &str, unit: &'static str) -> String {
+    let mean = finalist.judged.mean(key);
+    Figure::new(&[mean], unit, told.units, &told.scenario.crew.currency).middle()
+}
+
+/// The same in a sentence, with the money where that is not what is spared: "$540", "22 h of work ($540)".
+pub(super) fn spent(told: &Told, finalist: &Finalist) -> String {
+    if told.spare == Spare::Money {
+        return cost(told, finalist);
+    }
+    let thing = thing(told.spare);
+    let money = figure(told, finalist, "cost", "currency");
+    if mean(told, finalist) == 0.0 {
+        return format!("no {thing} ({money})");
+    }
+    format!("{} of {thing} ({money})", cost(told, finalist))
+}
+
+/// What is spared, behind "the least".
+pub(super) fn thing(spare: Spare) -> &'static str {
+    match spare {
+        Spare::Money => "money",
+        Spare::Hours => "work",
+        Spare::Water => "water",
+        Spare::Nitrogen => "nitrogen",
+    }
+}
+
+/// "the cheapest", "the one with the least water".
+pub(super) fn least(told: &Told) -> String {
+    match told.spare {
+        Spare::Money => "the cheapest".into(),
+        other => format!("the one with the least {}", thing(other)),
+    }
+}
+
+/// "costs" or "takes" of one, "cost" or "take" of several.
+pub(super) fn takes(told: &Told, count: usize) -> &'static str {
+    match (told.spare, count) {
+        (Spare::Money, 1) => "costs",
+        (Spare::Money, _) => "cost",
+        (_, 1) => "takes",
+        _ => "take",
+    }
 }
 
 /// What one costs more than another, in the same futures: "$230 less".
 fn dearer(told: &Told, one: &Finalist, other: &Finalist) -> String {
-    let (mean, error) = paired(one.judged.outcome("cost"), other.judged.outcome("cost"));
+    let (key, unit) = (told.kind().key, told.kind().unit);
+    let (mean, error) = paired(one.judged.outcome(key), other.judged.outcome(key));
     let currency = &told.scenario.crew.currency;
-    figure::difference("cost", "currency", mean, error, told.units, currency)
+    figure::difference(key, unit, mean, error, told.units, currency)
 }
 
 /// What was changed of the program that a finalist started from, practice by practice.
 pub(super) fn changes(told: &Told, finalist: &Finalist) -> Vec<(String, String)> {
     let base: &Program = told.programs[finalist.one.start];
+    let taken = told.space.taken(&finalist.one);
     players(base, &finalist.program)
         .iter()
         .map(|player| {
-            let change = change::tell(player, base, &finalist.program, told.units);
+            let mut change = change::tell(player, base, &finalist.program, told.units);
+            if let Some((_, title)) = taken.iter().find(|(key, _)| *key == player.key) {
+                change.push_str(&format!(", as in {}", quoted(title)));
+            }
             (upper_first(&practice_in_line(&player.key)), change)
         })
         .collect()
@@ -113,7 +169,11 @@ pub(super) fn changes(told: &Told, finalist: &Finalist) -> Vec<(String, String)>
 
 /// Title of the program that was found.
 pub(super) fn found_title(told: &Told, finalist: &Finalist) -> String {
-    format!("{}, made cheap", told.programs[finalist.one.start].title)
+    let title = &told.programs[finalist.one.start].title;
+    match told.spare {
+        Spare::Money => format!("{title}, made cheap"),
+        other => format!("{title}, with less {}", thing(other)),
+    }
 }
 
 fn things(changes: usize) -> String {
@@ -140,28 +200,21 @@ pub(super) fn message(told: &Told) -> String {
     let starts = &told.answer.finalists[..told.answer.starts];
     match told.pick() {
         Some(pick) if pick.changes == 0 => format!(
-            "The cheapest that holds is {} as it is, at {}",
+            "{} that holds is {} as it is, at {}",
+            upper_first(&least(told)),
             quoted(&told.programs[pick.one.start].title),
-            cost(told, pick)
+            spent(told, pick)
         ),
         Some(pick) => {
             let start = &starts[pick.one.start];
             let title = quoted(&told.programs[pick.one.start].title);
-            if told.holds(start) {
-                format!(
-                    "With {} {title} still holds at {} instead of {}",
-                    things(pick.changes),
-                    cost(told, pick),
-                    cost(told, start)
-                )
-            } else {
-                format!(
-                    "With {} {title} holds, at {} instead of {}",
-                    things(pick.changes),
-                    cost(told, pick),
-                    cost(told, start)
-                )
-            }
+            format!(
+                "With {} {title} {}, at {} instead of {}",
+                things(pick.changes),
+                if told.holds(start) { "still holds" } else { "holds" },
+                spent(told, pick),
+                spent(told, start)
+            )
         }
         None => match told.answer.choice.surest {
             Some(at) => format!(
@@ -203,27 +256,30 @@ fn found(told: &Told) -> Vec<String> {
                 titled(surest),
                 if surest.changes == 0 { "no change".into() } else { things(surest.changes) },
                 holds_in(told, surest),
-                cost(told, surest)
+                spent(told, surest)
             ));
         }
         return out;
     };
     if pick.changes == 0 {
         out.push(format!(
-            "The cheapest that holds, of all that were tried, is {} as it is: {} on average {}, and all of \
+            "{} that holds, of all that were tried, is {} as it is: {} on average {}, and all of \
              it holds in {}.",
+            upper_first(&least(told)),
             titled(pick),
-            cost(told, pick),
+            spent(told, pick),
             over(told.scenario),
             holds_in(told, pick)
         ));
         return out;
     }
     let start = &starts[pick.one.start];
+    let takes = takes(told, 1);
     out.push(format!(
-        "The cheapest that was found to hold costs {} on average {}: {} with {} (below). All of it holds \
-         in {}. It costs {} than {} as it is.",
-        cost(told, pick),
+        "{} that was found to hold {takes} {} on average {}: {} with {} (below). All of it holds \
+         in {}. It {takes} {} than {} as it is.",
+        upper_first(&least(told)),
+        spent(told, pick),
         over(told.scenario),
         titled(pick),
         things(pick.changes),
@@ -231,13 +287,13 @@ fn found(told: &Told) -> Vec<String> {
         dearer(told, pick, start),
         titled(start)
     ));
-    let own =
-        holding.into_iter().min_by(|a, b| a.judged.mean("cost").total_cmp(&b.judged.mean("cost")));
+    let own = holding.into_iter().min_by(|a, b| mean(told, a).total_cmp(&mean(told, b)));
     if let Some(own) = own.filter(|own| own.one.start != pick.one.start) {
         out.push(format!(
-            "The cheapest of your own that holds is {}, at {}: the one found costs {}.",
+            "{} of your own that holds is {}, at {}: the one found {takes} {}.",
+            upper_first(&least(told)),
             titled(own),
-            cost(told, own),
+            spent(told, own),
             dearer(told, pick, own)
         ));
     }
@@ -245,8 +301,15 @@ fn found(told: &Told) -> Vec<String> {
 }
 
 /// Outcomes that a person may miss where no need asked for them.
-const LOOKED_AT: [&str; 4] =
-    ["crabgrass_peak", "quality_summer", "days_acceptable", "turf_cover_end"];
+const LOOKED_AT: [&str; 7] = [
+    "crabgrass_peak",
+    "quality_summer",
+    "days_acceptable",
+    "turf_cover_end",
+    "broadleaf_end",
+    "nutsedge_peak",
+    "cost",
+];
 
 /// What the one found is worse in than its start, by what matters and by more than chance: no need asked for
 /// it.
@@ -264,7 +327,8 @@ fn given_up(told: &Told) -> Option<String> {
         };
         (loss >= kind.least_difference && loss > 2.0 * error).then(told)
     };
-    let lost: Vec<String> = LOOKED_AT.iter().filter_map(worse).collect();
+    let others = LOOKED_AT.iter().filter(|key| **key != told.kind().key);
+    let lost: Vec<String> = others.filter_map(worse).collect();
     let title = quoted(&told.programs[pick.one.start].title);
     (!lost.is_empty()).then(|| {
         format!(
@@ -295,8 +359,9 @@ fn doubts(told: &Told) -> Vec<String> {
             more => format!("{more} others hold"),
         };
         out.push(format!(
-            "{others} as well at a cost that differs by less than matters or than these futures can tell; \
-             of all of them this is the simplest, with the fewest changes, then the fewest visits."
+            "{others} as well and {} as much, but for what does not matter or these futures cannot tell; of \
+             all of them this is the simplest, with the fewest changes, then the fewest visits.",
+            takes(told, alike - 1)
         ));
     }
     let ends: Vec<String> = told
@@ -323,7 +388,7 @@ fn program(told: &Told, at: usize) -> String {
         &format!(
             "{}, {} on average: all of it holds in {}.{}",
             quoted(&told.programs[at].title),
-            cost(told, finalist),
+            spent(told, finalist),
             holds_in(told, finalist),
             if told.holds(finalist) { "" } else { " Too few." }
         ),
@@ -460,8 +525,9 @@ fn curve(told: &Told) -> String {
     if points.len() < 2 {
         return String::new();
     }
-    let mut out = String::from(
-        "\nWhat more certainty costs: of all that were judged, those that no other beats\n",
+    let mut out = format!(
+        "\nWhat more certainty {}: of all that were judged, those that no other beats\n",
+        takes(told, 1)
     );
     let last = (points.len() - 1) as f64;
     let shown = points.len().min(CURVE);
@@ -502,9 +568,10 @@ fn behind(told: &Told) -> Vec<String> {
         round::spoken(f64::from(searched), 1.0)
     )];
     out.push(format!(
-        "Tried: every practice with its amounts, heights, intervals and dates around your own, and left \
-         out (mowing never is); several at once in a sample of them, never all. No practice is brought in that the program \
-         does not have.{}",
+        "Tried: every practice with its amounts, heights, intervals and dates around your own, on one date \
+         more, left out (mowing never is), and brought in or exchanged as another of your programs has it; \
+         several at once in a sample of them, never all.{}{}",
+        not_tried(told),
         if refused > 0 {
             format!(
                 " {} programs were not played, since the check of a scenario refuses or warns of them: \
@@ -516,11 +583,37 @@ fn behind(told: &Told) -> Vec<String> {
         }
     ));
     out.push(
-        "Costs are those of this scenario: wages, times, prices and travel decide which program is cheap. \
-         The label, and the law of the place, come first."
-            .into(),
+        format!(
+            "{} are those of this scenario: wages, times, prices and travel decide which program is cheap. \
+             The label, and the law of the place, come first.",
+            if told.spare == Spare::Money { "Costs" } else { "Hours and costs" }
+        )
     );
     out
+}
+
+/// What no program of the scenario does, and no try does for that.
+fn not_tried(told: &Told) -> String {
+    type Does = (&'static str, fn(&What) -> bool);
+    const KINDS: [Does; 7] = [
+        ("a crabgrass barrier", |what| matches!(what, What::PreEmergent { .. })),
+        ("fertilizer", |what| matches!(what, What::Spread { .. })),
+        ("watering", |what| matches!(what, What::Water { .. })),
+        ("compost", |what| matches!(what, What::Topdress { .. })),
+        ("seed", |what| matches!(what, What::Overseed { .. })),
+        ("a spray on weeds that are up", |what| matches!(what, What::Spray(_))),
+        ("coring and the like", |what| matches!(what, What::Tend(_))),
+    ];
+    let practices = || told.scenario.programs.iter().flat_map(|program| &program.practices);
+    let lacking = KINDS.iter().filter(|(_, does)| !practices().any(|p| does(&p.what)));
+    let lacking: Vec<String> = lacking.map(|(name, _)| (*name).to_string()).collect();
+    if lacking.is_empty() {
+        return String::new();
+    }
+    format!(
+        " Not tried, since no program of yours has it: {}. To have it tried, write it into a program.",
+        listed(&lacking)
+    )
 }
 
 fn opened(folder: &str, files: &[String]) -> String {

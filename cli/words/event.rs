@@ -94,12 +94,13 @@ pub fn words(need: &Need) -> String {
     let line = round::fixed(need.line, 1);
     let line = line.strip_suffix(".0").unwrap_or(&line);
     let unit = if need.is_rating() { "" } else { " %" };
+    let is = if need.name().ends_with("weeds") { "are" } else { "is" };
     let side = match (need.side, need.is_rating()) {
-        (Side::AtLeast, true) => return format!("{} is {line} or better", need.name()),
+        (Side::AtLeast, true) => return format!("{} {is} {line} or better", need.name()),
         (Side::AtLeast, false) => "at least",
         (Side::Above, _) => "above",
         (Side::AtMost, _) => "at most",
         (Side::Below, _) => "under",
     };
-    format!("{} is {side} {line}{unit}", need.name())
+    format!("{} {is} {side} {line}{unit}", need.name())
 }

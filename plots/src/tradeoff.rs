@@ -62,6 +62,8 @@ const HIGH: f64 = 380.0;
 const HEADROOM: f64 = 1.34;
 /// What a leader across another label counts, as px2 of it that are hidden.
 const CROSSED: f64 = 2500.0;
+/// What a px2 of a mark or label that is hidden counts, beside one of a line.
+const HIDDEN: f64 = 20.0;
 /// Room of a label, px.
 const LABEL: f64 = 290.0;
 /// Half the size of a named program's mark, px.
@@ -278,7 +280,7 @@ fn room(
     taken: &[Spot],
     words: &[Spot],
 ) -> Spot {
-    const AWAY: [f64; 8] = [0.0, 14.0, 28.0, 44.0, 62.0, 84.0, 110.0, 140.0];
+    const AWAY: [f64; 10] = [0.0, 14.0, 28.0, 44.0, 62.0, 84.0, 110.0, 140.0, 175.0, 210.0];
     let gap = HALF + 6.0;
     let mut best: Option<(f64, Spot)> = None;
     for away in AWAY {
@@ -299,6 +301,7 @@ fn room(
             let near = (at.0.clamp(spot.left, spot.right), at.1.clamp(spot.top, spot.bottom));
             let crossed = words.iter().filter(|o| !o.holds(at) && o.crossed(at, near)).count();
             let hides: f64 = taken.iter().map(|other| spot.overlap(other)).sum::<f64>()
+                + HIDDEN * words.iter().map(|other| spot.overlap(other)).sum::<f64>()
                 + CROSSED * crossed as f64 * f64::from(u8::from(away > 0.0));
             if hides == 0.0 {
                 return spot;

@@ -5,7 +5,7 @@
 use super::facts::{constant, uncertain};
 use crate::draw::{Purpose, Streams, key};
 use crate::parameters::{Entry, Spread};
-use crate::scenario::{Scenario, Uncertain};
+use crate::scenario::{Doubts, Lawn, Scenario, Uncertain};
 
 /// One thing that is drawn.
 #[derive(Clone, Debug, PartialEq)]
@@ -47,25 +47,46 @@ impl Factor {
 }
 
 /// Everything that a scenario's members draw of lawn, crew and model, facts first. Where the year
-/// before is run first, cover and last August's crabgrass come of it and are not drawn.
+/// before is run first, cover, dandelion, clover and last August's crabgrass come of it and are not
+/// drawn.
 pub fn factors(scenario: &Scenario, catalogue: &[Entry]) -> Vec<Factor> {
-    let (lawn, doubts) = (&scenario.lawn, &scenario.doubts);
-    let seen = scenario.season_before.is_none();
+    let Lawn { turf_cover, crabgrass_last_august, seed_bank_m2, soil, .. } = &scenario.lawn;
+    let Lawn { dandelion, clover, nutsedge, .. } = &scenario.lawn;
+    // Named one by one, so that no doubt is forgotten here.
+    let Doubts {
+        slope,
+        sun,
+        irrigation_efficiency,
+        topsoil_mm,
+        sand,
+        clay,
+        group_by_texture: _,
+        hour_cost,
+        mower_speed_m_s,
+        weeds_found,
+        release_days,
+    } = &scenario.doubts;
+    let before = scenario.season_before.is_some();
+    let seen = |known: Option<Uncertain>| known.filter(|_| !before);
     let facts = [
-        ("turf_cover", Some(lawn.turf_cover).filter(|_| seen)),
-        ("crabgrass_last_august", Some(lawn.crabgrass_last_august).filter(|_| seen)),
-        ("seed_bank_m2", lawn.seed_bank_m2),
-        ("organic_matter", Some(lawn.soil.organic_matter)),
-        ("slope", doubts.slope),
-        ("sun", doubts.sun),
-        ("irrigation_efficiency", doubts.irrigation_efficiency),
-        ("topsoil_mm", doubts.topsoil_mm),
-        ("sand", doubts.sand),
-        ("clay", doubts.clay),
-        ("hour_cost", doubts.hour_cost),
-        ("mower_speed_m_s", doubts.mower_speed_m_s),
+        ("turf_cover", seen(Some(*turf_cover))),
+        ("crabgrass_last_august", seen(Some(*crabgrass_last_august))),
+        ("seed_bank_m2", *seed_bank_m2),
+        ("dandelion", seen(*dandelion)),
+        ("clover", seen(*clover)),
+        ("nutsedge", *nutsedge),
+        ("organic_matter", Some(soil.organic_matter)),
+        ("slope", *slope),
+        ("sun", *sun),
+        ("irrigation_efficiency", *irrigation_efficiency),
+        ("topsoil_mm", *topsoil_mm),
+        ("sand", *sand),
+        ("clay", *clay),
+        ("hour_cost", *hour_cost),
+        ("mower_speed_m_s", *mower_speed_m_s),
+        ("weeds_found", *weeds_found),
     ];
-    let release = doubts.release_days.iter();
+    let release = release_days.iter();
     let release =
         release.filter_map(|(of, known)| Factor::fact(&format!("release_days {of}"), *known));
     let constants = catalogue.iter().filter_map(|entry| {

@@ -20,6 +20,50 @@ pub struct Goals {
     pub budgets: Vec<Budget>,
     /// Share of the futures in which all of it must hold, 0..=1, where it is stated.
     pub odds: Option<f64>,
+    /// What is to be spent as little of as can be, where it is stated.
+    pub cheap_in: Option<Spare>,
+}
+
+/// What a cheap program spends little of.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Spare {
+    /// Money.
+    #[default]
+    Money,
+    /// Person-hours.
+    Hours,
+    /// Water from the tap.
+    Water,
+    /// Nitrogen laid.
+    Nitrogen,
+}
+
+/// Names of what may be spared, in the order of [`Spare::ALL`].
+pub(super) const SPARES: [&str; 4] = ["money", "hours", "water", "nitrogen"];
+
+impl Spare {
+    /// All that may be spared.
+    pub const ALL: [Spare; 4] = [Spare::Money, Spare::Hours, Spare::Water, Spare::Nitrogen];
+
+    /// Its name, as people write it.
+    pub fn name(self) -> &'static str {
+        SPARES[self as usize]
+    }
+
+    /// By its name.
+    pub fn named(name: &str) -> Option<Spare> {
+        Spare::ALL.into_iter().find(|spare| spare.name() == name)
+    }
+
+    /// Key of the outcome that counts it.
+    pub fn outcome(self) -> &'static str {
+        match self {
+            Spare::Money => "cost",
+            Spare::Hours => "crew_hours",
+            Spare::Water => "water_used",
+            Spare::Nitrogen => "n_applied",
+        }
+    }
 }
 
 /// One thing that must hold.
@@ -181,6 +225,7 @@ pub(super) fn goals(root: &Reading<'_>, faults: &mut Faults) -> Goals {
         needs: read_all(table, "needs", goal, faults),
         budgets: read_all(table, "budget", budget, faults),
         odds: None,
+        cheap_in: table.text("cheap-in").and_then(Spare::named),
     };
     if let Some(text) = table.text("odds") {
         match odds(text) {

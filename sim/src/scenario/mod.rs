@@ -54,7 +54,9 @@ pub use dial::{Dial, Dials, Measure, day_of_year, dials, month_day, show_day};
 pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
 pub(crate) use fault::{did_you_mean, near};
-pub use goal::{Budget, Fold, Goal, Goals, Misread, Period, Resource, Seasons, budget, goal, odds};
+pub use goal::{
+    Budget, Fold, Goal, Goals, Misread, Period, Resource, Seasons, Spare, budget, goal, odds,
+};
 pub use lesson::{
     Choice, Lesson, LessonFault, Link, Look, Named, Piece, Template, Vocabulary, When,
     check_lesson, lesson_reference, letter, named,

@@ -3,7 +3,8 @@
 use crate::draw::Purpose;
 use crate::ensemble::{Factor, factors};
 use crate::parameters::Entry;
-use crate::scenario::Scenario;
+use crate::program::tap_mm;
+use crate::scenario::{Scenario, Uncertain, What};
 
 /// One thing that is known or not as a whole.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,14 +43,25 @@ pub fn subjects(scenario: &Scenario, catalogue: &[Entry]) -> Vec<Subject> {
 pub fn stated(scenario: &Scenario) -> Vec<&'static str> {
     let (lawn, doubts) = (&scenario.lawn, &scenario.doubts);
     let sure = |sd: f64| sd == 0.0;
+    let weed = |known: &Option<Uncertain>| known.is_some_and(|known| sure(known.sd()));
+    let does = |done: fn(&What) -> bool| {
+        scenario.programs.iter().flat_map(|p| &p.practices).any(|p| done(&p.what))
+    };
+    let waters = does(|what| tap_mm(what) > 0.0);
+    let spots = does(|what| matches!(what, What::Spray(spray) if spray.spots));
     [
         ("turf_cover", sure(lawn.turf_cover.sd())),
         ("crabgrass_last_august", sure(lawn.crabgrass_last_august.sd())),
+        ("dandelion", weed(&lawn.dandelion)),
+        ("clover", weed(&lawn.clover)),
+        ("nutsedge", weed(&lawn.nutsedge)),
         ("organic_matter", sure(lawn.soil.organic_matter.sd())),
+        ("irrigation_efficiency", waters && doubts.irrigation_efficiency.is_none()),
         ("slope", doubts.slope.is_none()),
         ("sun", doubts.sun.is_none()),
         ("topsoil_mm", doubts.topsoil_mm.is_none()),
         (TEXTURE, doubts.sand.is_none() && doubts.clay.is_none()),
+        ("weeds_found", spots && doubts.weeds_found.is_none()),
     ]
     .into_iter()
     .filter_map(|(key, sure)| sure.then_some(key))
@@ -104,10 +116,51 @@ impl Group {
 mod tests {
     use super::*;
     use crate::draw::Streams;
-    use crate::ensemble::facts::settle;
+    use crate::ensemble::facts::{Settled, settle};
     use crate::ensemble::{Constants, Facts};
     use crate::parameters::Catalogue;
     use crate::scenario::check;
+
+    /// With every fact of lawn and crew as a range, a member draws nothing that is not among the factors:
+    /// each of its draws is that of one factor, and every factor has a draw.
+    #[test]
+    fn no_fact_is_forgotten() {
+        let text = include_str!("../../../../scenarios/dry-summer-lawn.toml")
+            .replace("slope = \"2 %\"", "slope = [\"1 %\", \"4 %\"]")
+            .replace("texture = \"sandy loam\"", "sand = [\"50 %\", \"60 %\"]\nclay = [\"8 %\", \"14 %\"]")
+            .replace("hour-cost = \"30 $/h\"", "hour-cost = [\"25 $/h\", \"40 $/h\"]\nmower-speed = [\"2 mph\", \"3 mph\"]\nweeds-found = [\"60 %\", \"90 %\"]")
+            .replace("[weather]", "dandelion = [\"1 %\", \"4 %\"]\nclover = [\"2 %\", \"9 %\"]\nnutsedge = [\"1 %\", \"3 %\"]\nseed-bank = [\"200 /m2\", \"900 /m2\"]\n\n[weather]");
+        let products = include_str!("../../../../scenarios/products.toml");
+        let scenario = check(&text, products).unwrap_or_else(|f| panic!("{f:#?}")).scenario;
+        let catalogue = Catalogue::embedded();
+        let streams = Streams::new(9);
+        let mut drawn: Vec<f64> = factors(&scenario, &catalogue.entries)
+            .iter()
+            .filter(|factor| factor.purpose == Purpose::Facts)
+            .map(|factor| factor.value(&streams, 5))
+            .collect();
+        let Facts {
+            turf_cover,
+            crabgrass_last_august,
+            seed_bank_m2,
+            dandelion,
+            clover,
+            nutsedge,
+            organic_matter,
+        } = Facts::draw(&scenario.lawn, &streams, 5);
+        let Settled { place, crew, release_days } = settle(&scenario, &streams, 5);
+        let mut all = vec![turf_cover, crabgrass_last_august, organic_matter];
+        all.extend([seed_bank_m2, dandelion, clover, nutsedge].into_iter().flatten());
+        all.extend([place.slope, place.sun, place.irrigation_efficiency, place.soil.topsoil_mm]);
+        all.extend([place.soil.sand, place.soil.clay]);
+        all.extend([crew.hour_cost, crew.mower_speed_m_s, crew.weeds_found]);
+        all.extend(release_days.iter().map(|(.., days)| *days));
+        drawn.sort_by(f64::total_cmp);
+        all.sort_by(f64::total_cmp);
+        assert_eq!(drawn, all);
+        assert_eq!(drawn.len(), 16);
+        assert!(stated(&scenario).is_empty(), "{:?}", stated(&scenario));
+    }
 
     /// A factor's value is what the members themselves draw; exchanged, it is that of the double.
     #[test]

@@ -12,5 +12,5 @@ pub mod weather;
 pub use judge::{Asked, Judge};
 pub use play::{Answer, Finalist, Future, Judged, Missed, Order, Story, effort, thrift};
 pub use race::enough;
-pub use space::{Limits, Space, Turn};
+pub use space::{Limits, Space, Taken, Turn};
 pub use weather::{Fact, Split};

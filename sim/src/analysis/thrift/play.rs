@@ -14,7 +14,7 @@ use crate::ensemble::odds::Odds;
 use crate::ensemble::{Observer, Retold, RunFault, RunPlan, Seen, Stage, record_years};
 use crate::outcomes::{OUTCOMES, outcome};
 use crate::parameters::Catalogue;
-use crate::scenario::Program;
+use crate::scenario::{Program, Spare};
 
 /// What is asked.
 #[derive(Clone, Copy, Debug)]
@@ -23,6 +23,8 @@ pub struct Order<'a> {
     pub asked: &'a [Asked],
     /// Share of the futures in which all of it must.
     pub odds: f64,
+    /// What is to be spent as little of as can be: costs are counted in it.
+    pub spare: Spare,
     /// Members that search.
     pub members: u32,
     /// Members that judge, numbered on from these.
@@ -175,9 +177,9 @@ impl Judged {
         (most.first > 0).then_some(most.asked)
     }
 
-    fn scored(&self, changes: usize) -> Scored {
+    fn scored(&self, spare: Spare, changes: usize) -> Scored {
         Scored {
-            costs: self.outcome("cost").to_vec(),
+            costs: self.outcome(spare.outcome()).to_vec(),
             holds: self.misses.iter().map(|m| m.iter().all(Option::is_none)).collect(),
             changes,
             visits: self.mean("visits"),
@@ -223,6 +225,7 @@ struct Field<'f, 'c> {
     stage: &'f Stage<'f>,
     space: &'f mut Space<'c>,
     judge: &'f Judge,
+    spare: Spare,
     observer: Observer<'f>,
     /// Tracks played so far.
     done: Cell<u32>,
@@ -294,7 +297,7 @@ impl Game for Field<'_, '_> {
     fn play(&mut self, tries: &[Try], members: Range<u32>) -> Result<Vec<Vec<Mark>>, RunFault> {
         let programs: Vec<Program> =
             tries.iter().filter_map(|one| self.space.program(one)).cloned().collect();
-        let at = outcome("cost").unwrap_or(usize::MAX);
+        let at = outcome(self.spare.outcome()).unwrap_or(usize::MAX);
         let judge = self.judge;
         let keep = |seen: Seen| Mark {
             cost: seen.track.outcomes.get(at).copied().unwrap_or(f64::NAN),
@@ -334,8 +337,10 @@ pub fn thrift(
     let fresh = order.members..order.members.saturating_add(order.fresh);
     let stage = Stage::new(plan, catalogue, observer)?;
     let starts = space.starts().len();
-    let mut field = Field { stage: &stage, space, judge: &judge, observer, done: Cell::new(0) };
-    let tie = OUTCOMES.iter().find(|kind| kind.key == "cost").map_or(0.0, |k| k.least_difference);
+    let spare = order.spare;
+    let mut field =
+        Field { stage: &stage, space, judge: &judge, spare, observer, done: Cell::new(0) };
+    let tie = outcome(spare.outcome()).map_or(0.0, |at| OUTCOMES[at].least_difference);
     let race = race::Order {
         odds: order.odds,
         members: order.members,
@@ -355,7 +360,7 @@ pub fn thrift(
     let changes: Vec<usize> = chosen.iter().map(|one| search.changes(one)).collect();
     drop(search);
     let (finalists, weather) = judge_all(&field, chosen, &changes, fresh.clone(), &years)?;
-    let scored: Vec<Scored> = finalists.iter().map(|f| f.judged.scored(f.changes)).collect();
+    let scored: Vec<Scored> = finalists.iter().map(|f| f.judged.scored(spare, f.changes)).collect();
     let choice = choose(&scored, order.odds, tie);
     let fails = |at: &usize| {
         let Odds { hits, of } = finalists[*at].judged.odds();
@@ -388,7 +393,7 @@ pub fn thrift(
         drop(search);
         let ones = vec![1; chosen.len()];
         let (mended, _) = judge_all(&field, chosen, &ones, fresh.clone(), &years)?;
-        let scored: Vec<Scored> = mended.iter().map(|f| f.judged.scored(1)).collect();
+        let scored: Vec<Scored> = mended.iter().map(|f| f.judged.scored(spare, 1)).collect();
         let pick = choose(&scored, order.odds, 0.0).pick;
         let mend = pick.and_then(|at| mended.into_iter().nth(at));
         let program = &answer.finalists[start];

@@ -8,9 +8,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::race::{Knob, Try};
 use crate::analysis::when::{Asked, values};
+use crate::calendar::MonthDay;
 use crate::quantity::{Units, show};
 use crate::scenario::{
-    Checked, Dial, Fault, Measure, PracticeText, Program, Severity, dials, practice_texts, show_day,
+    Checked, Dial, Fault, Measure, PracticeText, Program, Severity, day_of_year, dials,
+    practice_texts, show_day,
 };
 
 /// Settings of no interest to who wants to spend less, unless somebody names them: how long a held
@@ -28,8 +30,17 @@ const LEFT_ALONE: [&str; 10] = [
     "density",
 ];
 
+/// The setting that holds the dates of a practice.
+const DATES: &str = "on";
+
 /// Ways of saying when in which the window decides how often something is done.
 const AGAIN: [&str; 3] = ["every", "canopy-height", "dry-soil"];
+
+/// Days between which one date more is tried: our judgement.
+const ONE_MORE: (MonthDay, MonthDay) =
+    (MonthDay { month: 3, day: 15 }, MonthDay { month: 11, day: 1 });
+/// How many dates of it.
+const ONE_MORE_STEPS: usize = 12;
 
 /// What a person narrows.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -45,16 +56,27 @@ pub struct Limits {
 pub enum Turn {
     /// Whether it is done at all: the second level leaves it out.
     Drop,
+    /// The practice as other programs of the scenario have it, behind the first level, which is as this
+    /// one has it: without it, where it has none of this key.
+    Take(Vec<Taken>),
     /// One of its settings, its own among the levels; `None` is without it: a barrier all at once, or one
     /// date less.
     Dial {
         /// The setting.
         dial: Dial,
-        /// Which of several dates.
+        /// Which of several dates; one more than there are, where it is a further one.
         nth: usize,
         /// Its levels, without it first, then rising.
         levels: Vec<Option<f64>>,
     },
+}
+
+/// A practice of another program of the scenario.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Taken {
+    /// Title of the first program that has it so.
+    pub title: String,
+    text: PracticeText,
 }
 
 /// A program that is searched from.
@@ -64,7 +86,7 @@ pub struct Start {
     pub program: Program,
     /// Its practices as text.
     texts: Vec<PracticeText>,
-    /// Index of a practice, and what of it is changed.
+    /// Index of a practice, and what of it is changed; those that the program lacks come behind its own.
     turns: Vec<(usize, Turn, Knob)>,
     /// What the check says of it as it is.
     known: BTreeSet<String>,
@@ -104,11 +126,17 @@ impl<'c> Space<'c> {
             programs: BTreeMap::new(),
             refused: BTreeMap::new(),
         };
+        let every = (space.check)(text)?.scenario.programs;
+        let all: Vec<(&str, Vec<PracticeText>)> = every
+            .iter()
+            .map(|p| (p.title.as_str(), practice_texts(text, &p.id).unwrap_or_default()))
+            .collect();
         for program in programs {
             let texts = practice_texts(text, &program.id).unwrap_or_default();
             let (_, cautions) = space.checked(&texts)?;
             let known = cautions.into_iter().map(|c| c.message).collect();
-            let turns = turns(text, program, &texts, limits, units);
+            let mut turns = turns(text, program, &texts, limits, units);
+            turns.extend(takes(&texts, &all, limits));
             space.starts.push(Start { program: (*program).clone(), texts, turns, known });
         }
         Ok(space)
@@ -125,16 +153,25 @@ impl<'c> Space<'c> {
         self.starts.iter().map(of).collect()
     }
 
-    /// A try with the own settings of every practice that it leaves out.
+    /// A try with the own settings of every practice that it leaves out or takes from another program.
     pub fn plain(&self, mut one: Try) -> Try {
         let turns = &self.starts[one.start].turns;
-        let dropped = |place: usize| {
-            turns.iter().zip(&one.levels).any(|((at, turn, knob), level)| {
-                *at == place && *turn == Turn::Drop && *level != knob.own
-            })
+        let done = |place: usize, what: fn(&Turn) -> bool| {
+            turns
+                .iter()
+                .zip(&one.levels)
+                .any(|((at, turn, knob), level)| *at == place && what(turn) && *level != knob.own)
         };
-        let gone: Vec<bool> =
-            turns.iter().map(|(place, turn, _)| *turn != Turn::Drop && dropped(*place)).collect();
+        let dropped = |place| done(place, |turn| matches!(turn, Turn::Drop));
+        let taken = |place| done(place, |turn| matches!(turn, Turn::Take(_)));
+        let gone: Vec<bool> = turns
+            .iter()
+            .map(|(place, turn, _)| match turn {
+                Turn::Drop => false,
+                Turn::Take(_) => dropped(*place),
+                Turn::Dial { .. } => dropped(*place) || taken(*place),
+            })
+            .collect();
         for ((level, (_, _, knob)), gone) in one.levels.iter_mut().zip(turns).zip(gone) {
             if gone {
                 *level = knob.own;
@@ -193,6 +230,17 @@ impl<'c> Space<'c> {
         Some(format!("[[program]]\nid = \"{id}\"\ntitle = \"{title}\"\n{}", listed(&texts)))
     }
 
+    /// What a try takes from other programs: key of the practice, title of the program.
+    pub fn taken(&self, one: &Try) -> Vec<(&str, &str)> {
+        let start = &self.starts[one.start];
+        let taken = start.turns.iter().zip(&one.levels).filter_map(|((_, turn, knob), level)| {
+            let Turn::Take(all) = turn else { return None };
+            let at = level.checked_sub(1).filter(|_| *level != knob.own)?;
+            all.get(at).map(|taken| (taken.text.key.as_str(), taken.title.as_str()))
+        });
+        taken.collect()
+    }
+
     /// How many programs were let through.
     pub fn tried(&self) -> usize {
         self.programs.len()
@@ -231,15 +279,20 @@ impl<'c> Space<'c> {
                 out[place] = None;
                 continue;
             }
+            if let Some(taken) = mine().find_map(|((_, turn, _), level)| turn.taken(*level)) {
+                out[place] = Some(taken.clone());
+                continue;
+            }
             let mut new = text.clone();
             let mut dates: BTreeMap<&'static str, Vec<Option<f64>>> = BTreeMap::new();
             for ((_, turn, knob), level) in mine() {
                 let Turn::Dial { dial, nth, levels } = turn else { continue };
                 let value = levels.get(*level).copied().flatten();
-                if dial.measure == Measure::Date && dial.now.len() > 1 {
-                    let all = dates.entry(dial.key);
-                    all.or_insert_with(|| dial.now.iter().copied().map(Some).collect())[*nth] =
-                        value;
+                if dial.key == DATES {
+                    let all = dates.entry(dial.key).or_insert_with(|| {
+                        dial.now.iter().copied().map(Some).chain([None]).collect()
+                    });
+                    all[*nth] = value;
                 } else if *level != knob.own {
                     new = new.with(dial.key, value.map(|v| written(dial, v, self.units)));
                     if dial.held_at {
@@ -260,6 +313,10 @@ impl<'c> Space<'c> {
             }
             out[place] = Some(new);
         }
+        let own = start.texts.len();
+        let turns = start.turns.iter().zip(&one.levels);
+        let more = turns.filter(|((place, ..), _)| *place >= own);
+        out.extend(more.map(|((_, turn, _), level)| turn.taken(*level).cloned()));
         Some(out.into_iter().flatten().collect())
     }
 
@@ -272,6 +329,14 @@ impl<'c> Space<'c> {
         cautions.retain(|caution| caution.span.start >= head.len());
         let program = scenario.programs.pop().ok_or_else(Vec::new)?;
         Ok((program, cautions))
+    }
+}
+
+impl Turn {
+    /// The practice that a level of it takes from another program.
+    fn taken(&self, level: usize) -> Option<&PracticeText> {
+        let Turn::Take(all) = self else { return None };
+        all.get(level.checked_sub(1)?).map(|taken| &taken.text)
     }
 }
 
@@ -306,6 +371,45 @@ fn written(dial: &Dial, value: f64, units: Units) -> String {
     }
 }
 
+fn one_more() -> Asked {
+    let (from, to) = ONE_MORE;
+    Asked { from: Some(day_of_year(from)), to: Some(day_of_year(to)), steps: Some(ONE_MORE_STEPS) }
+}
+
+/// Practices that other programs have, and this one has not, or not so.
+fn takes(
+    own: &[PracticeText],
+    all: &[(&str, Vec<PracticeText>)],
+    limits: &Limits,
+) -> Vec<(usize, Turn, Knob)> {
+    let mut found: Vec<(String, Vec<Taken>)> = Vec::new();
+    for (title, texts) in all {
+        for text in texts {
+            // Settings that a person keeps would go with the practice.
+            let kept = |name: &String| name.split('.').next() == Some(text.key.as_str());
+            if own.contains(text) || limits.keep.iter().any(kept) {
+                continue;
+            }
+            let taken = Taken { title: (*title).to_string(), text: text.clone() };
+            match found.iter_mut().find(|(key, _)| *key == text.key) {
+                Some((_, all)) if all.iter().any(|known| known.text == *text) => {}
+                Some((_, all)) => all.push(taken),
+                None => found.push((text.key.clone(), vec![taken])),
+            }
+        }
+    }
+    let mut behind = own.len();
+    let turn = |(key, all): (String, Vec<Taken>)| {
+        let place = own.iter().position(|text| text.key == key).unwrap_or_else(|| {
+            behind += 1;
+            behind - 1
+        });
+        let knob = Knob { levels: all.len() + 1, own: 0 };
+        (place, Turn::Take(all), knob)
+    };
+    found.into_iter().map(turn).collect()
+}
+
 fn turns(
     text: &str,
     program: &Program,
@@ -338,7 +442,10 @@ fn turns(
                 to: Some(*to),
                 steps: None,
             });
-            for nth in 0..dial.now.len().max(1) {
+            let dates = dial.key == DATES;
+            for nth in 0..dial.now.len().max(1) + usize::from(dates) {
+                let more = dates && nth == dial.now.len();
+                let asked = if more && ends.is_none() { one_more() } else { asked };
                 let Ok(values) = values(dial, nth, &asked, units) else { continue };
                 let own = dial.now.get(nth).copied();
                 let mut levels: Vec<Option<f64>> = values.into_iter().map(Some).collect();
@@ -346,7 +453,7 @@ fn turns(
                     levels.push(own);
                     levels.sort_by(|a, b| a.unwrap_or(0.0).total_cmp(&b.unwrap_or(0.0)));
                 }
-                if dial.key == "split" || dial.measure == Measure::Date && dial.now.len() > 1 {
+                if dial.key == "split" || dates && (more || dial.now.len() > 1) {
                     levels.insert(0, None);
                 }
                 let Some(own) = levels.iter().position(|level| *level == own) else { continue };

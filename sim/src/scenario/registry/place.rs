@@ -3,6 +3,7 @@
 //! Defaults name their source and grade (`A` several studies, `B` one study or a handbook,
 //! `C` common practice, `D` our judgement) in the key's text.
 
+use super::super::goal::SPARES;
 use super::super::key::{Def, Key, MAY, MUST, Need, Shape, key, share};
 use crate::quantity::Kind;
 
@@ -56,6 +57,12 @@ static THRIFT: Def = Def {
             Shape::Text(20),
             MAY,
             "In how many futures all of it must hold: \"17 of 20\" where left out.",
+        ),
+        key(
+            "cheap-in",
+            Shape::Choice(&SPARES),
+            Need::Else("money"),
+            "What the cheapest program is to spend least of.",
         ),
     ]],
 };
