@@ -1,9 +1,12 @@
 //! Days: the model sees a day index; only the edges see civil dates.
 
 use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
 
 /// A calendar day, counted from 1970-01-01 (day 0).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
+)]
 pub struct Day(pub i32);
 
 /// A day that comes back every year, such as 15 April (29 February is not allowed).

@@ -1,6 +1,8 @@
 //! The checked scenario: typed, in SI, with every fault already reported. What the members,
 //! programs and lawn read; nothing here knows about text.
 
+use serde::{Deserialize, Serialize};
+
 use super::event::Event;
 use super::goal::Goals;
 use super::local_rules::LocalRules;
@@ -314,7 +316,7 @@ pub enum HydrologicGroup {
 }
 
 /// The four cool-season grasses.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Grass {
     /// Poa pratensis.
     KentuckyBluegrass,

@@ -18,6 +18,7 @@ mod fault;
 mod goal;
 mod hold;
 mod key;
+mod lawn_keys;
 mod lesson;
 mod limit;
 mod local_rules;
@@ -48,6 +49,7 @@ pub use event::{Event, EventDay, Need, Side};
 pub use fault::line_of;
 pub(crate) use fault::{did_you_mean, near};
 pub use goal::{Budget, Fold, Goal, Goals, Misread, Period, Resource, Seasons, budget, goal, odds};
+pub use lawn_keys::{Form, LawnKey, lawn_keys};
 pub use lesson::{
     Choice, Lesson, LessonFault, Link, Look, Named, Piece, Template, Vocabulary, When,
     check_lesson, lesson_reference, letter, named,
