@@ -57,7 +57,8 @@ fn a_lawn_comes_out_the_same_whatever_the_other_rows() {
         .collect();
     let played = values.iter().sum::<f64>() / values.len() as f64;
     assert_eq!(values.len(), 30);
-    assert!((played - mean).abs() < 0.02, "{outcome}: {played} and {mean}");
+    // Both files give tenths of a percent.
+    assert!((played - mean).abs() <= 0.1, "{outcome}: {played} and {mean}");
 }
 
 #[test]

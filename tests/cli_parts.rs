@@ -50,7 +50,7 @@ fn run<'a>(more: &[&'a str]) -> Vec<&'a str> {
 fn parts_played_anywhere_are_the_whole_run_and_a_stopped_run_goes_on() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
-    let whole = done(at, &run(&["--threads", "1", "--out", "whole"]));
+    let undivided = done(at, &run(&["--threads", "1", "--out", "undivided"]));
     done(at, &run(&["--part", "2/3", "--out", "there"]));
     done(at, &run(&["--part", "1/3", "--threads", "2", "--out", "here"]));
 
@@ -60,8 +60,8 @@ fn parts_played_anywhere_are_the_whole_run_and_a_stopped_run_goes_on() {
 
     done(at, &run(&["--part", "3/3", "--out", "here"]));
     let merged = done(at, &["merge", "here", "there", "--out", "merged"]);
-    same(at, "whole", "merged");
-    assert_eq!(whole.replace("whole", "X"), merged.replace("merged", "X"));
+    same(at, "undivided", "merged");
+    assert_eq!(undivided.replace("undivided", "X"), merged.replace("merged", "X"));
 
     // A run that was stopped after its second part, with the first spoilt on the disk since.
     fs::create_dir(at.join("stopped")).unwrap();
@@ -69,7 +69,7 @@ fn parts_played_anywhere_are_the_whole_run_and_a_stopped_run_goes_on() {
     fs::copy(at.join("there").join(two), at.join("stopped").join(two)).unwrap();
     fs::write(at.join("stopped").join(one), "swardplay part, layout 1\n{}").unwrap();
     done(at, &run(&["--in-parts", "3", "--out", "stopped"]));
-    same(at, "whole", "stopped");
+    same(at, "undivided", "stopped");
 }
 
 #[test]

@@ -87,7 +87,9 @@ fn parse(text: &str) -> Result<(Vec<LawnKey>, Vec<Row>), Vec<String>> {
     let header = match records.next() {
         Some(header) => header.map_err(|fault| vec![fault])?.1,
         None => {
-            return Err(vec!["it is empty; expected a row of heads and a row for each lawn".into()]);
+            return Err(vec![
+                "it is empty; expected a row of heads and a row for each lawn".into(),
+            ]);
         }
     };
     let (keys, places) = heads(&header)?;
