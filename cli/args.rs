@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use sim::weather::TableUnits;
 
+use crate::parts::Which;
 use crate::sheet::Lang;
 use crate::units::Units;
 
@@ -43,6 +44,10 @@ pub struct Cli {
 pub enum Command {
     /// Play a lawn through many simulated futures under each program, and compare them
     Play(PlayArgs),
+    /// Put the parts of a run together, wherever each was played
+    Merge(MergeArgs),
+    /// Play one scenario on many lawns, each with facts of its own
+    Lawns(LawnsArgs),
     /// Check a scenario file without playing it
     Vet(VetArgs),
     /// Write a scenario of your own lawn from a few answers
@@ -80,6 +85,16 @@ pub struct PlayArgs {
     #[arg(long, value_name = "RUN.json",
           conflicts_with_all = ["scenario", "members", "seed", "units", "tracks"])]
     pub again: Option<PathBuf>,
+    /// Play one part of the futures only, such as 3/10 for the third of ten, into a part file;
+    /// `merge` puts the parts together
+    #[arg(long, value_name = "I/N", allow_hyphen_values = true, value_parser = crate::parts::read_which,
+          conflicts_with = "in_parts")]
+    pub part: Option<Which>,
+    /// Play so many parts one after the other and keep each on disk until the run is done: typed again
+    /// after a stop, the run goes on from there
+    #[arg(long, value_name = "N", allow_negative_numbers = true,
+          value_parser = clap::value_parser!(u32).range(1..=i64::from(crate::parts::PARTS_MAX)))]
+    pub in_parts: Option<u32>,
     /// How to play it.
     #[command(flatten)]
     pub options: PlayOptions,
@@ -146,7 +161,7 @@ pub struct AnalysisOptions {
 impl PlayArgs {
     /// The carried example, played with these options.
     pub fn example(options: PlayOptions) -> PlayArgs {
-        PlayArgs { scenario: EXAMPLE.to_string(), again: None, options }
+        PlayArgs { scenario: EXAMPLE.to_string(), again: None, part: None, in_parts: None, options }
     }
 }
 
@@ -158,6 +173,38 @@ pub struct VetArgs {
     /// Units in words; those of the scenario if not given
     #[arg(long, value_enum)]
     pub units: Option<Units>,
+}
+
+/// Arguments of `merge`.
+#[derive(Clone, Debug, Args)]
+pub struct MergeArgs {
+    /// Part files, or folders that hold them
+    #[arg(value_name = "PART or DIR", required = true)]
+    pub parts: Vec<PathBuf>,
+    /// Folder for tables and pictures; made if it is not there
+    #[arg(long, value_name = "DIR", default_value = "swardplay-out")]
+    pub out: PathBuf,
+}
+
+/// Arguments of `lawns`.
+#[derive(Clone, Debug, Args)]
+pub struct LawnsArgs {
+    /// A table of lawns as CSV: a column `name`, and one column for each fact that differs, headed by its
+    /// key in a scenario, such as lawn.area or lawn.seen.grass-cover
+    pub table: PathBuf,
+    /// The scenario that all lawns start from: a file that you wrote, or the name of a carried example
+    #[arg(long, value_name = "SCENARIO", default_value = EXAMPLE)]
+    pub template: String,
+    /// Folder for the table of results; made if it is not there
+    #[arg(long, value_name = "DIR", default_value = "swardplay-lawns")]
+    pub out: PathBuf,
+    /// Play one part of the lawns only, such as 3/10 for the third of ten; the tables of all parts, one
+    /// after the other, are that of all lawns
+    #[arg(long, value_name = "I/N", allow_hyphen_values = true, value_parser = crate::parts::read_which)]
+    pub part: Option<Which>,
+    /// Which futures, and how they are told; 200 futures a lawn if not given.
+    #[command(flatten)]
+    pub options: AnalysisOptions,
 }
 
 /// Arguments of `init`: every answer may be given as a flag.

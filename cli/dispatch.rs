@@ -7,8 +7,8 @@ use clap::Parser;
 use crate::args::{Cli, Command, PlayArgs};
 use crate::failure::Failure;
 use crate::{
-    climate, credit, diary, facts, init, lesson, measure_first, play, sheet, terminal, thrift, vet,
-    when,
+    climate, credit, diary, facts, init, lawns, lesson, measure_first, merge, play, sheet,
+    terminal, thrift, vet, when,
 };
 
 /// Runs the program on the process's arguments.
@@ -34,6 +34,8 @@ fn run(cli: Cli) -> Result<(), Failure> {
     match cli.command {
         None => play::run(&PlayArgs::example(cli.example)),
         Some(Command::Play(args)) => play::run(&args),
+        Some(Command::Merge(args)) => merge::run(&args),
+        Some(Command::Lawns(args)) => lawns::run(&args),
         Some(Command::Vet(args)) => vet::run(&args),
         Some(Command::Init(args)) => init::run(&args),
         Some(Command::Facts(args)) => facts::run(&args),

@@ -1,5 +1,7 @@
 //! The only place that calls the model.
 
+use std::ops::Range;
+
 use sim::analysis::credit::{self, Credits};
 use sim::analysis::lesson::{self, Answer};
 use sim::analysis::measure_first::{self, Asked, Findings};
@@ -7,7 +9,7 @@ use sim::analysis::thrift::{self, Limits, Space};
 use sim::analysis::when::{self, Order, Point, Sweep};
 use sim::climate::{self, Normal};
 use sim::ensemble::odds::Odds;
-use sim::ensemble::{self, Observer, Results, Retold, RunFault, RunPlan};
+use sim::ensemble::{self, Observer, Part, PartFault, Results, Retold, RunFault, RunPlan, Stage};
 use sim::parameters::{self, Catalogue, Entry, Parameters};
 use sim::scenario::{
     self, Checked, Dial, Fault, Lesson, LessonFault, Program, Scenario, SoFarSource, WeatherSource,
@@ -122,6 +124,80 @@ pub fn read_weather(
     Ok(out)
 }
 
+/// A run's members, ready to be played in parts.
+pub struct Players<'a> {
+    scenario: &'a Scenario,
+    weather: &'a Weather,
+    options: &'a PlayOptions,
+    catalogue: Catalogue,
+}
+
+impl<'a> Players<'a> {
+    /// The members of a run.
+    ///
+    /// # Errors
+    /// Where the embedded catalogue is broken: a fault of the build, not of the input.
+    pub fn new(
+        scenario: &'a Scenario,
+        weather: &'a Weather,
+        options: &'a PlayOptions,
+    ) -> Result<Players<'a>, Failure> {
+        let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
+        Ok(Players { scenario, weather, options, catalogue })
+    }
+
+    fn plan(&self) -> RunPlan<'_> {
+        plan(self.scenario, self.weather, &self.catalogue, self.options)
+    }
+
+    /// Plays stretches of members, one after the other, and hands each over as a part.
+    ///
+    /// # Errors
+    /// As [`play`], and those of `take`.
+    pub fn parts(
+        &self,
+        stretches: impl Iterator<Item = Range<u32>>,
+        observer: Observer,
+        mut take: impl FnMut(Part) -> Result<(), Failure>,
+    ) -> Result<(), Failure> {
+        let plan = self.plan();
+        let stage = Stage::new(&plan, &self.catalogue, observer).map_err(failure)?;
+        let mut done = 0;
+        for members in stretches {
+            let counted = |now: u32| observer(done + now);
+            take(stage.part(members.clone(), &counted).map_err(failure)?)?;
+            done += members.len() as u32;
+        }
+        Ok(())
+    }
+
+    /// Puts parts that came out of files together.
+    ///
+    /// # Errors
+    /// What is wrong with a part, with its place; [`Failure::Machine`] where none is there.
+    pub fn together<P>(
+        &self,
+        places: impl Iterator<Item = P>,
+        read: impl Fn(&P) -> Result<Part, Failure>,
+        refuse: impl Fn(&P, &str) -> Failure,
+    ) -> Result<Results, Failure> {
+        let plan = self.plan();
+        let mut whole: Option<Part> = None;
+        for place in places {
+            let part = read(&place)?;
+            let bad = |fault: PartFault| refuse(&place, &fault.to_string());
+            part.fits(&plan, &self.catalogue).map_err(bad)?;
+            match &mut whole {
+                Some(whole) => whole.append(part).map_err(bad)?,
+                None => whole = Some(part),
+            }
+        }
+        let whole = whole.ok_or(PartFault::Missing);
+        let results = whole.and_then(|whole| whole.results(&plan, &self.catalogue));
+        results.map_err(|fault| Failure::Machine(fault.to_string()))
+    }
+}
+
 /// Plays every member under every program.
 ///
 /// # Errors
@@ -134,7 +210,18 @@ pub fn play(
     observer: Observer,
 ) -> Result<Results, Failure> {
     let catalogue = Catalogue::new(parameters::TEXT).map_err(Failure::Machine)?;
-    let plan = RunPlan {
+    let plan = plan(scenario, weather, &catalogue, options);
+    ensemble::run_explained(&plan, &catalogue, observer).map_err(failure)
+}
+
+/// The plan of a run as it was asked for.
+fn plan<'a>(
+    scenario: &'a Scenario,
+    weather: &'a Weather,
+    catalogue: &'a Catalogue,
+    options: &PlayOptions,
+) -> RunPlan<'a> {
+    RunPlan {
         scenario,
         record: &weather.record,
         so_far: weather.so_far.as_ref(),
@@ -144,8 +231,7 @@ pub fn play(
         // 0 takes one for each processor.
         threads: options.threads.unwrap_or(0) as usize,
         keep_tracks: options.tracks,
-    };
-    ensemble::run_explained(&plan, &catalogue, observer).map_err(failure)
+    }
 }
 
 /// Plays members as [`play`] does, for a question about them: without the runs that tell which luck

@@ -18,6 +18,9 @@ pub enum Failure {
     /// Stopped by Ctrl-C.
     #[error("stopped; nothing was written")]
     Stopped,
+    /// Stopped by Ctrl-C with part of the work kept; the message says where.
+    #[error("{0}")]
+    StoppedMidway(String),
     /// Whoever read stdout has had enough.
     #[error("the reader of the output has gone")]
     ClosedPipe,
@@ -29,7 +32,7 @@ impl Failure {
         match self {
             Failure::Input(_) | Failure::Faults(_) => 2,
             Failure::Machine(_) => 1,
-            Failure::Stopped => 130,
+            Failure::Stopped | Failure::StoppedMidway(_) => 130,
             Failure::ClosedPipe => 0,
         }
     }

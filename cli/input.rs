@@ -11,6 +11,8 @@ use crate::terminal::harmless;
 
 /// Largest scenario that is read, bytes (a long one is some 20 kB).
 pub const SCENARIO_MAX: u64 = 4 * 1024 * 1024;
+/// Largest table of lawns that is read, bytes (a thousand lawns are some 100 kB).
+pub const LAWNS_MAX: u64 = 4 * 1024 * 1024;
 /// Largest weather record that is read, bytes (a century of days is some 3 MB as a plain table, and
 /// up to 30 MB with every element and its attributes).
 pub const WEATHER_MAX: u64 = 64 * 1024 * 1024;

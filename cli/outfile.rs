@@ -1,7 +1,7 @@
 //! One file that a person names: whole, or not there at all.
 
 use std::fs;
-use std::io::{ErrorKind, Write};
+use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
 use crate::failure::Failure;
@@ -38,6 +38,18 @@ pub fn may_write(path: &Path, replace: bool) -> Result<(), Failure> {
 /// [`Failure::Input`] where the file has come to be there meanwhile, [`Failure::Machine`] without
 /// permission or room.
 pub fn write(path: &Path, text: &str, replace: bool) -> Result<(), Failure> {
+    fill(path, replace, |file| file.write_all(text.as_bytes()))
+}
+
+/// The same of a file that `fill` writes.
+///
+/// # Errors
+/// As [`write`].
+pub fn fill(
+    path: &Path,
+    replace: bool,
+    fill: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+) -> Result<(), Failure> {
     let fail = |error: &std::io::Error| match error.kind() {
         ErrorKind::AlreadyExists => there(path),
         _ => Failure::Machine(format!("cannot write `{}`: {error}", path.display())),
@@ -48,7 +60,7 @@ pub fn write(path: &Path, text: &str, replace: bool) -> Result<(), Failure> {
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
     let mut aside = builder.tempfile_in(folder(path)).map_err(|error| fail(&error))?;
-    aside.write_all(text.as_bytes()).map_err(|error| fail(&error))?;
+    fill(aside.as_file_mut()).map_err(|error| fail(&error))?;
     let moved = if replace { aside.persist(path) } else { aside.persist_noclobber(path) };
     moved.map(|_| ()).map_err(|error| fail(&error.error))
 }

@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 use sim::ensemble::Results;
 use sim::scenario::Checked;
 
+use crate::again::Recorded;
 use crate::args::{PlayArgs, PlayOptions};
 use crate::engine::Weather;
 use crate::failure::Failure;
@@ -17,39 +18,86 @@ use crate::progress::watched;
 use crate::report::{Drawn, Report};
 use crate::terminal;
 use crate::words::summary::Told;
-use crate::{again, drawing, engine, inputs, interrupt, pictures, report, words};
+use crate::{again, drawing, engine, inputs, interrupt, parts, pictures, report, words};
 
 /// Runs `play`.
 ///
 /// # Errors
 /// [`Failure`]; nothing is left half-written.
-pub fn run(args: &PlayArgs) -> Result<(), Failure> {
+pub fn run(typed: &PlayArgs) -> Result<(), Failure> {
     let mut watch = Stopwatch::start();
-    let recorded = args.again.as_deref().map(again::read).transpose()?;
-    let args = &recorded.as_ref().map_or_else(|| args.clone(), |past| past.args(&args.options));
+    let recorded = typed.again.as_deref().map(again::read).transpose()?;
+    let args = &recorded.as_ref().map_or_else(|| typed.clone(), |past| past.args(&typed.options));
     let (inputs, record) = inputs::read(&args.scenario, args.options.units)?;
     if let Some(past) = &recorded {
         past.same(&inputs)?;
     }
     interrupt::listen();
-    let mut out = OutDir::open(&args.options.out)?;
+    let options = &args.options;
+    if typed.part.is_some() || typed.in_parts.is_some() {
+        // A stop in the middle of the parts may be any, and is to leave nothing but parts behind.
+        drop(OutDir::open(&options.out)?);
+    }
+    if let Some(which) = typed.part {
+        let path = parts::play_one((&inputs, &record), options, which, &of_run(&inputs, options))?;
+        return terminal::say(&parts::told(which, &path));
+    }
     watch.lap("read");
 
-    let results = play(&inputs, &record, &args.options)?;
+    let (results, out) = match typed.in_parts {
+        Some(of) => {
+            let run = of_run(&inputs, options);
+            let results = parts::play_all((&inputs, &record), options, of, &run)?;
+            (results, OutDir::open(&options.out)?)
+        }
+        None => {
+            let out = OutDir::open(&options.out)?;
+            (play(&inputs, &record, options)?, out)
+        }
+    };
     watch.lap("play");
 
-    let files = write(&inputs, &record, &args.options, &results, &mut out, watch)?;
+    finish((&inputs, &record), options, &results, out, watch)?;
+    if let Some(of) = typed.in_parts {
+        parts::clear(options, of);
+    }
+    Ok(())
+}
+
+/// Writes every file of a run into its folder, and tells the run.
+///
+/// # Errors
+/// [`Failure`]; nothing is left half-written.
+pub fn finish(
+    (inputs, weather): (&Inputs, &Weather),
+    options: &PlayOptions,
+    results: &Results,
+    mut out: OutDir,
+    watch: Stopwatch,
+) -> Result<(), Failure> {
+    let files = write(inputs, weather, options, results, &mut out, watch)?;
     out.commit()?;
-    let catalogue = engine::catalogue()?;
     terminal::say(&words::summary(&Told {
-        results: &results,
+        results,
         scenario: &inputs.checked.scenario,
         units: inputs.units,
-        catalogue: &catalogue,
-        cautions: &caution_lines(&inputs.checked, &record),
-        folder: &args.options.out.display().to_string(),
+        catalogue: &engine::catalogue()?,
+        cautions: &caution_lines(&inputs.checked, weather),
+        folder: &options.out.display().to_string(),
         files: &files,
     }))
+}
+
+/// What a run is made of, before it is played.
+fn of_run(inputs: &Inputs, options: &PlayOptions) -> Recorded {
+    let record = RunRecord {
+        repeat: repeat(inputs, options),
+        seed: options.seed,
+        members: options.members,
+        tracks: options.tracks,
+        ..RunRecord::of_inputs(inputs, 0)
+    };
+    Recorded::of(&record, inputs.units)
 }
 
 fn play(inputs: &Inputs, record: &Weather, options: &PlayOptions) -> Result<Results, Failure> {

@@ -1,11 +1,11 @@
 //! US or metric, in words and pictures. Inside, and in tables, all is metric.
 
 use clap::ValueEnum;
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 use sim::quantity;
 
 /// The system that a person reads.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, ValueEnum)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Deserialize, Serialize, ValueEnum)]
 #[serde(rename_all = "lowercase")]
 pub enum Units {
     /// Inches, pounds per 1000 square feet, degrees Fahrenheit

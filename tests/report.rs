@@ -27,6 +27,7 @@ fn record(name: &str) -> RunRecord {
         scenario: hashed(),
         weather: hashed(),
         weather_so_far: None,
+        table: None,
         record_years: 4,
         parameters_sha256: String::new(),
         products_sha256: String::new(),

@@ -25,6 +25,9 @@ pub struct RunRecord {
     /// The file with the weather so far, where there is one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub weather_so_far: Option<Hashed>,
+    /// The table of lawns, where there is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub table: Option<Hashed>,
     /// Calendar years of record behind the weather.
     pub record_years: u32,
     /// Hash of the model's constants.
@@ -67,6 +70,7 @@ impl RunRecord {
             scenario: Hashed::new(&inputs.source.name, &inputs.source.text),
             weather: Hashed::new(weather, &inputs.weather.text),
             weather_so_far: so_far.map(|(name, text)| Hashed::new(name, text)),
+            table: None,
             record_years,
             parameters_sha256: sha256(parameters::TEXT),
             products_sha256: sha256(carried::PRODUCTS),

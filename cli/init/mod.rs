@@ -5,7 +5,7 @@
 
 mod draft;
 mod questions;
-mod toml_value;
+pub(crate) mod toml_value;
 
 use std::io::{self, BufRead, Read};
 use std::path::Path;

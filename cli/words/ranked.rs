@@ -60,6 +60,18 @@ pub fn claim(results: &Results, claim: &Claim) -> String {
     out
 }
 
+/// The program, by place, that meets a claim more often than any other, where the counts tell it from
+/// the next.
+pub fn leader(results: &Results, claim: &Claim) -> Option<usize> {
+    let mut ranked: Vec<(usize, Odds)> =
+        results.programs.iter().map(|p| odds(p, claim)).enumerate().collect();
+    ranked.sort_by_key(|(_, odds)| std::cmp::Reverse(odds.hits));
+    match &ranked[..] {
+        [first, next, ..] if !first.1.alike(&next.1) => Some(first.0),
+        _ => None,
+    }
+}
+
 /// What a typical summer's quality comes to under the programs, and whether any choice moves it by
 /// what an eye tells: "a typical summer scores 4.8 to 5.0; no choice here moves that by a point".
 pub fn look(results: &Results) -> String {

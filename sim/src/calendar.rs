@@ -1,12 +1,15 @@
 //! Days: the model sees a day index; only the edges see civil dates.
 
 use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
 
 /// Day of the year of the summer solstice of the north: what shortening days start comes after it.
 pub const SOLSTICE_DAY: u16 = 172;
 
 /// A calendar day, counted from 1970-01-01 (day 0).
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
+)]
 pub struct Day(pub i32);
 
 /// A day that comes back every year, such as 15 April (29 February is not allowed).

@@ -6,6 +6,7 @@ use std::sync::atomic::{AtomicU32, Ordering};
 use sim::draw::Streams;
 use sim::ensemble::*;
 use sim::outcomes::{Almanac, OUTCOMES, Tally, outcome};
+use sim::parameters::Catalogue;
 use sim::scenario::{Cue, Scenario};
 use sim::season::{Member, Script, play};
 use sim::work::{Act, WorkEntry};
@@ -322,6 +323,72 @@ fn a_run_too_large_to_hold_agrees_with_an_exact_one() {
     let plan = RunPlan { members: 200_000, ..held };
     let fault = run_with(&plan, &world, &|_| Continue::Yes).unwrap_err();
     assert_eq!(fault, RunFault::TooLarge { members: 200_000, programs: 2, days: 365 });
+}
+
+/// Stretches of the members, put together, as a whole run.
+fn in_stretches(scenario: &Scenario, plan: &RunPlan, ends: &[u32]) -> Results {
+    let world = ToyWorld { scenario };
+    let catalogue = Catalogue::embedded();
+    let mut starts = vec![0];
+    starts.extend(ends);
+    let mut parts = starts.iter().zip(ends).map(|(start, end)| {
+        let part = part_with(plan, &world, *start..*end, &|_| Continue::Yes).unwrap();
+        part.fits(plan, &catalogue).expect("a part fits the run that it is of");
+        part
+    });
+    let mut whole = parts.next().unwrap();
+    parts.for_each(|part| whole.append(part).unwrap());
+    whole.results(plan, &catalogue).unwrap()
+}
+
+/// Wherever the members are cut into parts, and however many play at a time.
+#[test]
+fn stretches_put_together_are_the_whole() {
+    let scenario = two_programs();
+    let (record, catalogue) = (record(), catalogue());
+    let plan = RunPlan { keep_tracks: false, ..plan(&scenario, &record, &catalogue, 70) };
+    let whole = run_with(&plan, &ToyWorld { scenario: &scenario }, &|_| Continue::Yes).unwrap();
+    for ends in [&[70][..], &[1, 70], &[33, 34, 69, 70]] {
+        assert!(in_stretches(&scenario, &plan, ends) == whole, "{ends:?}");
+    }
+}
+
+/// The same where members are counted between edges that the first 256 of them set, and the logs of the
+/// first 1,000 are kept.
+#[test]
+fn stretches_of_a_run_too_large_to_hold_are_the_whole() {
+    let mut scenario = two_programs();
+    scenario.seasons = 1;
+    let (record, catalogue) = (record(), catalogue());
+    let members = (400 << 20) / (2 * 365 * 4 * MEASURES.len() as u32) + 100;
+    let plan = plan(&scenario, &record, &catalogue, members);
+    let plan = RunPlan { keep_tracks: false, threads: 1, ..plan };
+    let whole = run_with(&plan, &ToyWorld { scenario: &scenario }, &|_| Continue::Yes).unwrap();
+    let plan = RunPlan { threads: 3, ..plan };
+    let parts = in_stretches(&scenario, &plan, &[100, 1001, 3333, members]);
+    assert!(parts == whole);
+}
+
+#[test]
+fn stretches_that_do_not_belong_together_are_refused() {
+    let scenario = two_programs();
+    let (record, catalogue) = (record(), catalogue());
+    let plan = RunPlan { keep_tracks: false, ..plan(&scenario, &record, &catalogue, 40) };
+    let world = ToyWorld { scenario: &scenario };
+    let of =
+        |plan: &RunPlan, members| part_with(plan, &world, members, &|_| Continue::Yes).unwrap();
+    let first = of(&plan, 0..20);
+    assert_eq!(first.clone().append(of(&plan, 10..40)).unwrap_err(), PartFault::Order);
+    assert_eq!(first.clone().append(of(&plan, 21..40)).unwrap_err(), PartFault::Order);
+    let other = of(&RunPlan { seed: plan.seed + 1, ..plan }, 20..40);
+    assert_eq!(first.clone().append(other).unwrap_err(), PartFault::Build);
+    let embedded = Catalogue::embedded();
+    assert_eq!(first.clone().results(&plan, &embedded).unwrap_err(), PartFault::Missing);
+    let shorter = RunPlan { members: 10, ..plan };
+    assert_eq!(first.fits(&shorter, &embedded), Err(PartFault::Shape));
+    let one = two_programs().with_programs(&scenario.programs[..1]);
+    let fewer = RunPlan { scenario: &one, ..plan };
+    assert_eq!(first.fits(&fewer, &embedded), Err(PartFault::Shape));
 }
 
 /// A release time that is a range reaches the lawn as drawn: within the range, anew in each member,

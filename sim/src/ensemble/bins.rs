@@ -3,9 +3,11 @@
 //! The first members are held and give each measure-day its edges, their least and greatest value;
 //! 252 even bins lie between. Values at an edge have slots of their own, since many measures stand
 //! at a bound in many members (no crabgrass in March, a full cover). A quantile is then right to
-//! half a bin, 0.2 % of the range of the first members.
+//! half a bin, 0.2 % of the range of the first members. Means are kept as integer sums. Counts and sums
+//! of parts of a run add up to those of the whole, whatever the parts.
 
 use rayon::prelude::*;
+use serde::{Deserialize, Serialize};
 
 use super::bands::interpolated;
 use super::{Band, TrackRows};
@@ -14,8 +16,12 @@ use super::{Band, TrackRows};
 const SLOTS: usize = 256;
 const EVEN: usize = SLOTS - 4;
 
+/// Steps to 1 in a sum: values of `f32` above 2^-8 are whole numbers of steps, and 2^31 is the largest
+/// that a step count holds.
+const STEPS: f64 = (1u64 << 32) as f64;
+
 /// Counts of every measure-day.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub(super) struct Bins {
     members: usize,
     /// Values a day.
@@ -26,18 +32,23 @@ pub(super) struct Bins {
 }
 
 /// What one measure-day's counts stand between.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Serialize, Deserialize)]
 struct Edges {
     low: f32,
     high: f32,
     least: f32,
     greatest: f32,
-    sum: f64,
+    /// Sum of the values, in [`STEPS`].
+    sum: i128,
 }
 
 impl Bins {
-    /// Edges from the first members, `width` values a day, and their counts.
-    pub(super) fn new(first: &[TrackRows], days: usize, width: usize) -> Bins {
+    /// Edges from the first members, `width` values a day; nothing is counted yet.
+    pub(super) fn between<'r>(
+        first: impl Iterator<Item = &'r TrackRows>,
+        days: usize,
+        width: usize,
+    ) -> Bins {
         let cells = days * width;
         let mut edges = vec![Edges::NONE; cells];
         for row in first {
@@ -46,9 +57,26 @@ impl Bins {
                 edges.high = edges.high.max(*value);
             }
         }
-        let mut bins = Bins { members: 0, width, edges, counts: vec![0; cells * SLOTS] };
-        bins.add(first);
-        bins
+        Bins { members: 0, width, edges, counts: vec![0; cells * SLOTS] }
+    }
+
+    /// Whether this many members were counted over these days and values a day.
+    pub(super) fn fits(&self, members: usize, days: usize, width: usize) -> bool {
+        let cells = days * width;
+        let counted = |counts: &[u32]| counts.iter().map(|n| *n as usize).sum::<usize>() == members;
+        (self.members, self.width) == (members, width)
+            && (self.edges.len(), self.counts.len()) == (cells, cells * SLOTS)
+            && self.counts.chunks_exact(SLOTS).all(counted)
+    }
+
+    /// Adds the counts of other members; `false`, and no use any more, where they were counted between
+    /// other edges.
+    pub(super) fn join(&mut self, other: &Bins) -> bool {
+        self.members += other.members;
+        self.counts.iter_mut().zip(&other.counts).for_each(|(ours, theirs)| *ours += theirs);
+        let alike = (self.width, self.edges.len()) == (other.width, other.edges.len());
+        let edges = self.edges.iter_mut().zip(&other.edges);
+        edges.fold(alike, |same, (ours, theirs)| same & ours.join(theirs))
     }
 
     /// Counts more members. Days are counted apart, members in order: threads change nothing.
@@ -81,7 +109,7 @@ impl Bins {
             band.p50.push(quantile(0.50));
             band.p75.push(quantile(0.75));
             band.p95.push(quantile(0.95));
-            band.mean.push(edges.sum / self.members as f64);
+            band.mean.push(edges.sum as f64 / STEPS / self.members as f64);
         }
         bands
     }
@@ -94,7 +122,7 @@ impl Edges {
         high: f32::NEG_INFINITY,
         least: f32::INFINITY,
         greatest: f32::NEG_INFINITY,
-        sum: 0.0,
+        sum: 0,
     };
 
     #[inline]
@@ -113,7 +141,14 @@ impl Edges {
     fn take(&mut self, value: f32) {
         self.least = self.least.min(value);
         self.greatest = self.greatest.max(value);
-        self.sum += f64::from(value);
+        self.sum += i128::from((f64::from(value) * STEPS) as i64);
+    }
+
+    fn join(&mut self, other: &Edges) -> bool {
+        self.least = self.least.min(other.least);
+        self.greatest = self.greatest.max(other.greatest);
+        self.sum = self.sum.saturating_add(other.sum);
+        (self.low.to_bits(), self.high.to_bits()) == (other.low.to_bits(), other.high.to_bits())
     }
 
     /// About the value of the order statistic of a rank: members of a slot are spread evenly in it.
@@ -170,8 +205,8 @@ mod tests {
     }
 
     fn binned(rows: &[TrackRows]) -> Vec<Band> {
-        let mut bins = Bins::new(&rows[..512], 2, MEASURES.len());
-        for batch in rows[512..].chunks(100) {
+        let mut bins = Bins::between(rows[..512].iter(), 2, MEASURES.len());
+        for batch in rows.chunks(100) {
             bins.add(batch);
         }
         bins.bands()
@@ -213,15 +248,29 @@ mod tests {
     #[test]
     fn batches_change_nothing() {
         let rows = rows(1500);
-        let mut once = Bins::new(&rows[..512], 2, MEASURES.len());
-        once.add(&rows[512..]);
+        let empty = Bins::between(rows[..512].iter(), 2, MEASURES.len());
+        let mut once = empty.clone();
+        once.add(&rows);
         assert_eq!(once.bands(), binned(&rows));
+        let (mut here, mut there) = (empty.clone(), empty);
+        here.add(&rows[..37]);
+        there.add(&rows[37..]);
+        assert!(here.join(&there) && here.fits(1500, 2, MEASURES.len()));
+        assert_eq!(once.bands(), here.bands());
+    }
+
+    #[test]
+    fn other_edges_are_not_joined() {
+        let rows = rows(600);
+        let mut ours = Bins::between(rows[..300].iter(), 2, MEASURES.len());
+        assert!(!ours.join(&Bins::between(rows[300..].iter(), 2, MEASURES.len())));
     }
 
     #[test]
     fn values_beyond_the_first_members_are_kept() {
         let flat = vec![vec![1.0; MEASURES.len()]; 10];
-        let mut bins = Bins::new(&flat, 1, MEASURES.len());
+        let mut bins = Bins::between(flat.iter(), 1, MEASURES.len());
+        bins.add(&flat);
         bins.add(&vec![vec![5.0; MEASURES.len()]; 990]);
         let band = &bins.bands()[0];
         // Nothing is known between 1 and 5 but the greatest value.

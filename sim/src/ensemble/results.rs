@@ -1,5 +1,7 @@
 //! What a run gives back: plain data for files, pictures and words.
 
+use serde::{Deserialize, Serialize};
+
 use super::condition::Conditioning;
 use super::spread::Shares;
 use crate::calendar::Day;
@@ -105,7 +107,7 @@ pub struct Band {
 }
 
 /// The account of one substance over one track: `stored_change = entered - left` up to rounding.
-#[derive(Clone, Copy, Debug, PartialEq, Default)]
+#[derive(Clone, Copy, Debug, PartialEq, Default, Serialize, Deserialize)]
 pub struct Account {
     /// All that came in.
     pub entered: f64,

@@ -11,6 +11,7 @@ use rayon::prelude::*;
 
 use super::facts::{Constants, Settled, settle};
 use super::gather::{Gathering, Played};
+use super::part::Part;
 use super::{Continue, MEASURES, Observer, Results, TrackRows};
 use crate::calendar::Day;
 use crate::draw::Streams;
@@ -29,7 +30,7 @@ const EXACT_BYTES: usize = 400 << 20;
 /// Most bytes of rows that a run keeps where tracks are asked for.
 const MOST_BYTES: usize = 4 << 30;
 
-/// Members played between two counts in a run too large to hold.
+/// Members played between two counts in a run too large to hold; the first of them set the edges.
 const BATCH: u32 = 256;
 
 /// Members whose work logs are kept in a run too large to hold.
@@ -160,14 +161,47 @@ pub fn run_with<W: World>(
     observer: Observer,
 ) -> Result<Results, RunFault> {
     let almanac = calendar(plan)?;
-    let exact =
-        plan.keep_tracks || row_bytes(plan, almanac.days()).is_some_and(|n| n <= EXACT_BYTES);
+    Ok(part_with(plan, world, 0..plan.members, observer)?.summed_up(plan, &almanac))
+}
+
+/// Plays some of a plan's members, `members` within `0..plan.members`, as a part of the whole run. The
+/// first members of the run are played in every part, and kept in their own.
+///
+/// # Errors
+/// See [`RunFault`].
+pub fn part_with<W: World>(
+    plan: &RunPlan,
+    world: &W,
+    members: Range<u32>,
+    observer: Observer,
+) -> Result<Part, RunFault> {
+    let almanac = calendar(plan)?;
+    let exact = held(plan, almanac.days());
+    let leading = 0..plan.members.min(if exact { 1 } else { BATCH });
     let batch = if exact { plan.members } else { BATCH };
-    let mut gathering = Gathering::new(plan, &almanac, exact);
-    let (streams, pace) = (Streams::new(plan.seed), Pace::of(plan, batch, observer));
+    let mut gathering = Gathering::new(plan, members.clone(), almanac.days(), exact);
+    let (streams, programs) = (Streams::new(plan.seed), plan.scenario.programs.len());
     let whole = |seen: Seen| (seen.rows, seen.track);
-    each_batch(plan, world, &streams, &almanac, pace, whole, |members| gathering.add(members))?;
+    let has_leading = members.start == 0 && members.end >= leading.end;
+    if !has_leading {
+        let quiet = |_: u32| observer(0);
+        let pace = Pace { members: leading, programs, batch, observer: &quiet };
+        each_batch(plan, world, &streams, &almanac, pace, whole, |first| gathering.begin(&first))?;
+    }
+    let pace = Pace { members: members.clone(), programs, batch, observer };
+    let mut fresh = has_leading;
+    each_batch(plan, world, &streams, &almanac, pace, whole, |played| {
+        if std::mem::take(&mut fresh) {
+            gathering.begin(&played);
+        }
+        gathering.add(played);
+    })?;
     Ok(gathering.finish())
+}
+
+/// Whether a plan's rows are all held, for exact bands.
+pub(super) fn held(plan: &RunPlan, days: usize) -> bool {
+    plan.keep_tracks || row_bytes(plan, days).is_some_and(|bytes| bytes <= EXACT_BYTES)
 }
 
 /// One track, as it is shown once it has been played.

@@ -6,8 +6,10 @@
 //! Bernoulli 22), taken on ranks, so that a few wild seasons do not decide it. What the three leave
 //! over arises from kinds acting together.
 
+use serde::{Deserialize, Serialize};
+
 use super::run::outcomes_with;
-use super::{Observer, Results, RunFault, RunPlan, World};
+use super::{Observer, RunFault, RunPlan, World};
 use crate::draw::{Purpose, Streams};
 
 /// Members that a spread is worked out from, at most: a share is then good to about 0.05.
@@ -17,7 +19,7 @@ const MOST_MEMBERS: u32 = 400;
 const LEAST_MEMBERS: u32 = 50;
 
 /// First-order shares of an outcome's variance on ranks, each 0..=1.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Shares {
     /// Owed to the weather, the forecast's errors counted in.
     pub weather: f64,
@@ -37,14 +39,15 @@ const SLIPS: [Purpose; 1] = [Purpose::Slips];
 const KEEPING: [[&[Purpose]; 2]; 3] = [[&LAWN, &SLIPS], [&WEATHER, &SLIPS], [&WEATHER, &LAWN]];
 
 /// Shares for every program and outcome, `[program][outcome]`; empty where there are too few members
-/// to tell. An outcome that is the same in all members has shares of 0.
+/// to tell. An outcome that is the same in all members has shares of 0. `played` are the outcomes of the
+/// first members, as far as they are known: `[program][outcome][member]`.
 ///
 /// # Errors
 /// See [`RunFault`].
 pub fn spread_with<W: World>(
     plan: &RunPlan,
     world: &W,
-    results: &Results,
+    played: &[&[Vec<f64>]],
     observer: Observer,
 ) -> Result<Vec<Vec<Shares>>, RunFault> {
     let members = plan.members.min(MOST_MEMBERS);
@@ -53,18 +56,26 @@ pub fn spread_with<W: World>(
     }
     let plan = RunPlan { members, keep_tracks: false, ..*plan };
     let streams = Streams::new(plan.seed);
+    let known = |outcomes: &Vec<f64>| outcomes.len() >= members as usize;
+    let anew = match played.iter().all(|program| program.iter().all(known)) {
+        true => None,
+        false => Some(outcomes_with(&plan, world, &streams, observer)?),
+    };
+    let anew: Option<Vec<&[Vec<f64>]>> =
+        anew.as_ref().map(|programs| programs.iter().map(Vec::as_slice).collect());
+    let played = anew.as_deref().unwrap_or(played);
     let mut again = Vec::with_capacity(KEEPING.len());
     for others in KEEPING {
         again.push(outcomes_with(&plan, world, &streams.doubled(&others.concat()), observer)?);
     }
     let error = 1.0 / f64::from(members).sqrt();
     let shares = |program: usize, outcome: usize| {
-        let first = &results.programs[program].outcomes[outcome][..members as usize];
+        let first = &played[program][outcome][..members as usize];
         let share = |kind: usize| rank_correlation(first, &again[kind][program][outcome]).max(0.0);
         Shares { weather: share(0), lawn: share(1), slips: share(2), error }
     };
-    let programs = results.programs.iter().enumerate();
-    Ok(programs.map(|(p, each)| (0..each.outcomes.len()).map(|o| shares(p, o)).collect()).collect())
+    let programs = played.iter().enumerate();
+    Ok(programs.map(|(p, each)| (0..each.len()).map(|o| shares(p, o)).collect()).collect())
 }
 
 /// Spearman's rank correlation, ties at their mean rank; 0 where one side does not vary.

@@ -9,8 +9,9 @@ use rand::RngExt;
 
 use super::condition::Chosen;
 use super::facts::{Settled, settle};
+use super::part::Part;
 use super::retell::{Retold, retell_with};
-use super::run::{Pace, Seen, World, outcomes_with, stretch_with};
+use super::run::{Pace, Seen, World, outcomes_with, part_with, stretch_with};
 use super::spread::spread_with;
 use super::{Account, Constants, Factor, Facts, Observer, Results, RunFault, RunPlan, run_with};
 use crate::calendar::Day;
@@ -24,6 +25,7 @@ use crate::season::{Lawn, Member, Past, Script, Track, rehearse};
 use crate::weather::{Record, RecordDay, Resampler, SiteTables, Sky, SoFar, WeatherPlan, skies_at};
 use crate::work::{Act, Signs};
 use before::Before;
+pub(super) use choice::seen;
 
 impl Lawn for State {
     type Setting = Setting;
@@ -279,10 +281,8 @@ pub fn run_explained(
     catalogue: &Catalogue,
     observer: Observer,
 ) -> Result<Results, RunFault> {
-    let (world, mut results) = chosen_and_played(plan, catalogue, observer)?;
-    let again = |_: u32| observer(plan.members);
-    results.spread = spread_with(plan, &world, &results, &again)?;
-    Ok(results)
+    let part = Stage::new(plan, catalogue, observer)?.part(0..plan.members, observer)?;
+    Ok(part.results(plan, catalogue)?)
 }
 
 /// Plays as [`run`] does and gives back what `keep` makes of each track, given the program's index:
@@ -338,6 +338,24 @@ impl<'a> Stage<'a> {
         let batch = members.len() as u32;
         let pace = Pace { members, programs: programs.len(), batch, observer };
         stretch_with(&plan, &self.world, pace, keep)
+    }
+
+    /// Plays some of the members, within `0..plan.members`, under the plan's programs, as a part of the
+    /// run. The part with the first of them also tells which luck spreads the outcomes.
+    ///
+    /// # Errors
+    /// See [`RunFault`].
+    pub fn part(&self, members: Range<u32>, observer: Observer) -> Result<Part, RunFault> {
+        let with_first = members.start == 0;
+        let done = members.len() as u32;
+        let mut part = part_with(self.plan, &self.world, members, observer)?;
+        part.chosen = self.world.chosen.as_ref().map(|chosen| (&chosen.about).into());
+        if with_first {
+            let again = |_: u32| observer(done);
+            let played: Vec<_> = part.columns.iter().map(|c| c.outcomes.as_slice()).collect();
+            part.spread = spread_with(self.plan, &self.world, &played, &again)?;
+        }
+        Ok(part)
     }
 
     /// Plays one member again under some programs, with its turning points.

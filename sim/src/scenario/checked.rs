@@ -3,6 +3,8 @@
 
 use std::ops::Range;
 
+use serde::{Deserialize, Serialize};
+
 use super::event::Event;
 use super::goal::Goals;
 use super::local_rules::LocalRules;
@@ -340,7 +342,7 @@ pub enum HydrologicGroup {
 }
 
 /// The four cool-season grasses.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Grass {
     /// Poa pratensis.
     KentuckyBluegrass,

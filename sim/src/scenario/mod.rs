@@ -22,6 +22,7 @@ mod goal;
 mod herbicide;
 mod hold;
 mod key;
+mod lawn_keys;
 mod lesson;
 mod limit;
 mod local_rules;
@@ -57,6 +58,7 @@ pub(crate) use fault::{did_you_mean, near};
 pub use goal::{
     Budget, Fold, Goal, Goals, Misread, Period, Resource, Seasons, Spare, budget, goal, odds,
 };
+pub use lawn_keys::{Form, LawnKey, lawn_keys};
 pub use lesson::{
     Choice, Lesson, LessonFault, Link, Look, Named, Piece, Template, Vocabulary, When,
     check_lesson, lesson_reference, letter, named,

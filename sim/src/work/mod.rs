@@ -8,11 +8,13 @@ pub use setback::{Fate, Setback, Why};
 pub use tending::{Stimulant, Tending};
 pub use weeds::{Sought, Stand, Weed};
 
+use serde::{Deserialize, Serialize};
+
 use crate::calendar::Day;
 use crate::scenario::Grass;
 
 /// What happens to clippings.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Clippings {
     /// Left on the lawn.
     Return,
@@ -21,7 +23,7 @@ pub enum Clippings {
 }
 
 /// How a material travels to the lawn.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Carrier {
     /// Sprayed in water: much stays on leaves until watered in.
     Spray,
@@ -30,7 +32,7 @@ pub enum Carrier {
 }
 
 /// How grass seed is brought to the ground.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Sowing {
     /// Thrown on top and left.
     Broadcast,
@@ -41,7 +43,7 @@ pub enum Sowing {
 }
 
 /// Seed of one grass or two that goes out in one pass, as it comes out of the bag.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct SeedMix {
     kinds: [(Grass, f64); 2],
 }
@@ -74,15 +76,15 @@ impl SeedMix {
 }
 
 /// Index of a pre-emergent active ingredient in [`crate::parameters::ACTIVES`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct ActiveId(pub u8);
 
 /// Index of a post-emergent herbicide in [`crate::parameters::POSTS`].
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct PostId(pub u8);
 
 /// What of the lawn a spray on standing weeds reaches.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Reach {
     /// All of it.
     Blanket,
@@ -94,7 +96,7 @@ pub enum Reach {
 }
 
 /// Nitrogen by form, g N/m2 each.
-#[derive(Clone, Copy, Debug, PartialEq, Default)]
+#[derive(Clone, Copy, Debug, PartialEq, Default, Serialize, Deserialize)]
 pub struct NitrogenForms {
     /// Urea, quick.
     pub urea_g_m2: f64,
@@ -148,7 +150,7 @@ impl NitrogenForms {
 }
 
 /// One concrete doing with its amount, as the lawn feels it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Act {
     /// Mow to a height.
     Cut {
@@ -236,7 +238,7 @@ pub struct Signs {
 }
 
 /// One line of the work log: an act with what it took.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct WorkEntry {
     /// When it was done.
     pub day: Day,

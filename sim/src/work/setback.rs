@@ -1,9 +1,11 @@
 //! What did not go by the calendar: visits that were pushed, missed or given up, and why.
 
+use serde::{Deserialize, Serialize};
+
 use crate::calendar::Day;
 
 /// One due practice that was not done on its day.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Setback {
     /// The day on which its cue called.
     pub due: Day,
@@ -18,7 +20,7 @@ pub struct Setback {
 }
 
 /// What became of a due practice.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Fate {
     /// Done on a later day.
     Pushed,
@@ -33,7 +35,7 @@ pub enum Fate {
 }
 
 /// What stood in the way of a due practice.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Why {
     /// The visit was forgotten.
     Forgotten,

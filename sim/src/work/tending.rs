@@ -1,9 +1,11 @@
 //! What is done to a lawn besides mowing, feeding, watering, sowing and keeping weeds down.
 
+use serde::{Deserialize, Serialize};
+
 use crate::scenario::Grass;
 
 /// One doing with its amount, as the lawn feels it.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Tending {
     /// Hollow tines take plugs out.
     Core {
@@ -54,7 +56,7 @@ pub enum Tending {
 }
 
 /// What is sold to stimulate growth.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Stimulant {
     /// Humic and fulvic acids.
     Humic,

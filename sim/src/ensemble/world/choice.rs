@@ -18,15 +18,9 @@ impl StationWorld<'_> {
         let scenario = self.plan.scenario;
         let constants = super::super::run::constants(self.plan)?;
         let until = self.until();
-        let mut seen = seen_before(scenario, &self.catalogue.central().seen);
-        let before = seen.len();
+        let seen = seen(scenario, &self.catalogue.central().seen);
         let notes = scenario.scouting.as_ref().map_or(&[][..], |s| &s.notes);
-        seen.extend(notes.iter().map(|note| Seen {
-            what: Some((note.what, note.on.in_year(scenario.first_year))),
-            label: note.what.label(),
-            value: note.value,
-            sd: note.sd,
-        }));
+        let before = seen.len() - notes.len();
         let year = scenario.first_year - 1;
         let day_of = |month, day| {
             Day::from_ymd(year, month, day)
@@ -87,6 +81,19 @@ impl StationWorld<'_> {
         };
         choose(self.plan, seen, until, show, observer)
     }
+}
+
+/// What was seen of a scenario's lawn: the year before, then looks since the season began.
+pub(in super::super) fn seen(scenario: &Scenario, p: &parameters::Seen) -> Vec<Seen> {
+    let mut seen = seen_before(scenario, p);
+    let notes = scenario.scouting.as_ref().map_or(&[][..], |s| &s.notes);
+    seen.extend(notes.iter().map(|note| Seen {
+        what: Some((note.what, note.on.in_year(scenario.first_year))),
+        label: note.what.label(),
+        value: note.value,
+        sd: note.sd,
+    }));
+    seen
 }
 
 /// What the walk-round says of the year before: crabgrass in August and cover at its end, %.
