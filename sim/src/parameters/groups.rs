@@ -352,6 +352,6 @@ group! {
         rain_free_h, cool_c, warm_c, moves, kill_days, slope, crabgrass_ed50_kg_ha,
         crabgrass_size_ratio, dandelion_ed50_kg_ha, clover_ed50_kg_ha, nutsedge_ed50_kg_ha,
         kentucky_bluegrass_ed50_kg_ha, perennial_ryegrass_ed50_kg_ha, tall_fescue_ed50_kg_ha,
-        fine_fescue_ed50_kg_ha, seedling_ed50_kg_ha,
+        fine_fescue_ed50_kg_ha, turf_heat, seedling_ed50_kg_ha,
     }
 }

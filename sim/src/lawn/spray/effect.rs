@@ -174,7 +174,8 @@ fn hurt_turf(
         if plant.cover <= 0.0 {
             continue;
         }
-        let bears = (1.0 + p.heat_turf * hot) * (1.0 + p.dry_turf * (1.0 - plant.ks));
+        let heat = p.heat_turf * post.turf_heat * hot;
+        let bears = (1.0 + heat) * (1.0 + p.dry_turf * (1.0 - plant.ks));
         let ed50 = turf_ed50_kg_ha(post, *grass) / bears;
         let share = pass.lawn * killed(p, post, pass.rate_kg_ha * taken, ed50);
         let before = state.sprays.turf[i];
