@@ -45,7 +45,10 @@ fn picture(told: &Told) -> TradeoffPicture {
     if let Some(pick) = told.pick().filter(|pick| pick.changes > 0) {
         named.push(NamedPrice {
             at: priced(pick),
-            name: format!("{}, of those found to hold", words::least(told)),
+            name: match told.spare {
+                Spare::Money => "the cheapest found that holds".into(),
+                other => format!("found with the least {}", words::thing(other)),
+            },
             figures: figures(pick),
             place: None,
         });
