@@ -486,7 +486,7 @@ pub struct ThriftArgs {
     #[arg(long, value_name = "N", default_value_t = 600,
           value_parser = clap::value_parser!(u32).range(10..=20_000))]
     pub tries: u32,
-    /// Id of the program whose failure is told; the first that fails, if not given
+    /// Id of the program whose failure is told; the one that comes nearest to holding, if not given
     #[arg(long, value_name = "P")]
     pub story: Option<String>,
     /// Folder for the tables and pictures; made if it is not there

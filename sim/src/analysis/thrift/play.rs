@@ -1,6 +1,7 @@
 //! Searches, judges what was found on fresh members, and picks the futures that stand for the rest.
 
 use std::cell::Cell;
+use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::ops::Range;
 
@@ -31,8 +32,8 @@ pub struct Order<'a> {
     pub fresh: u32,
     /// Most tries.
     pub tries: usize,
-    /// Index of the start whose failure is told, if it fails; the first that fails on a need before a budget,
-    /// if not given.
+    /// Index of the start whose failure is told, if it fails; if not given, the one that comes nearest to
+    /// holding, those that fail on a need before those that fail on a budget.
     pub story: Option<usize>,
 }
 
@@ -368,10 +369,14 @@ pub fn thrift(
     };
     let told = match order.story {
         Some(at) => Some(at).filter(fails),
-        // How a budget runs out is no story, where another program fails on the lawn.
+        // How a budget runs out is no story, where another program fails on the lawn; and what comes
+        // nearest is the likeliest to be mended.
         None => (0..starts).filter(fails).min_by_key(|at| {
-            let decisive = finalists[*at].judged.decisive();
-            decisive.is_none_or(|asked| matches!(order.asked[asked], Asked::Budget(_)))
+            let judged = &finalists[*at].judged;
+            let budget = judged
+                .decisive()
+                .is_none_or(|asked| matches!(order.asked[asked], Asked::Budget(_)));
+            (budget, Reverse(judged.odds().hits))
         }),
     };
     let mut answer = Answer {
