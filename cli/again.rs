@@ -41,7 +41,14 @@ pub struct Recorded {
 /// # Errors
 /// [`Failure::Input`] where the file is not one.
 pub fn read(path: &Path) -> Result<Recorded, Failure> {
-    let text = input::read_text(path, "run record", RECORD_MAX)?;
+    parse(&input::read_text(path, "run record", RECORD_MAX)?, path)
+}
+
+/// Reads the record's text; `path` names it in messages.
+///
+/// # Errors
+/// As for [`read`].
+pub fn parse(text: &str, path: &Path) -> Result<Recorded, Failure> {
     let bad = |what: &str| {
         Failure::Input(format!(
             "`{}` is not the record of a run: {what}. Expected the run.json that `swardplay play` \
@@ -50,7 +57,7 @@ pub fn read(path: &Path) -> Result<Recorded, Failure> {
         ))
     };
     let mut past: Recorded =
-        serde_json::from_str(&text).map_err(|e| bad(&terminal::harmless(&e.to_string())))?;
+        serde_json::from_str(text).map_err(|e| bad(&terminal::harmless(&e.to_string())))?;
     if !(1..=MEMBERS_MAX).contains(&past.members) {
         return Err(bad(&format!("it has {} members", past.members)));
     }

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
-use sim::scenario::{Fault, Severity};
+use sim::scenario::{FAULTS_MOST, Fault, Severity};
 
 use crate::terminal::harmless;
 
@@ -12,6 +12,8 @@ use crate::terminal::harmless;
 const SHOWN_MAX: usize = 40;
 /// Widest piece of a line that is shown, bytes.
 const LINE_MAX: usize = 400;
+/// Longest message that is shown, characters: it may repeat a value of any length.
+const MESSAGE_MAX: usize = 2000;
 
 /// Renders all faults of a text, errors first, then cautions, and a line that counts them.
 /// `name` is the file's name as the user knows it.
@@ -38,8 +40,8 @@ fn one(renderer: &Renderer, name: &str, text: &str, fault: &Fault) -> String {
         Severity::Error => Level::ERROR,
         Severity::Caution => Level::WARNING.with_name("caution"),
     };
-    let message = harmless(&fault.message);
-    let expected = harmless(&fault.expected);
+    let message = clipped(&fault.message);
+    let expected = clipped(&fault.expected);
     let mark = AnnotationKind::Primary.span(piece.span.clone());
     let mark = if expected.is_empty() { mark } else { mark.label(expected.as_str()) };
     let name = harmless(name);
@@ -49,15 +51,26 @@ fn one(renderer: &Renderer, name: &str, text: &str, fault: &Fault) -> String {
         .fold(false)
         .annotation(mark);
     let mut group = level.primary_title(message.as_str()).id(fault.code).element(snippet);
-    let help = fault.help.as_deref().map(harmless);
+    let help = fault.help.as_deref().map(clipped);
     if let Some(help) = &help {
         group = group.element(Level::HELP.message(help.as_str()));
     }
     renderer.render(&[group]).to_string()
 }
 
+/// A message as it may be shown.
+fn clipped(message: &str) -> String {
+    match message.char_indices().nth(MESSAGE_MAX) {
+        Some((end, _)) => format!("{} ...", harmless(&message[..end])),
+        None => harmless(message),
+    }
+}
+
 fn tally(name: &str, errors: usize, cautions: usize) -> String {
-    let count = |n: usize, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
+    let count = |n: usize, what: &str| {
+        let least = if n >= FAULTS_MOST { "at least " } else { "" };
+        format!("{least}{n} {what}{}", if n == 1 { "" } else { "s" })
+    };
     let name = harmless(name);
     match (errors, cautions) {
         (0, 0) => String::new(),

@@ -46,20 +46,18 @@ impl Failure {
         }
     }
 
-    /// A failed write of a file or folder under `target`, the folder named by the user.
+    /// A failed write of `target`, a file or folder named by the user.
     pub fn write(target: &Path, error: &io::Error) -> Failure {
-        let folder = target.display();
+        let name = target.display();
         match error.kind() {
             io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => Failure::Machine(format!(
-                "the disk is full: no room for the results in `{folder}`. Nothing was changed \
-                 there. Free some space, or choose another disk with --out"
+                "the disk is full: there is no room for `{name}`. Nothing was changed there. Free \
+                 some space, or choose a place on another disk"
             )),
             io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
-                Failure::Machine(format!(
-                    "no permission to write in `{folder}`. Choose another folder with --out"
-                ))
+                Failure::Machine(format!("no permission to write `{name}`. Choose another place"))
             }
-            _ => Failure::Machine(format!("cannot write in `{folder}`: {error}")),
+            _ => Failure::Machine(format!("cannot write `{name}`: {error}")),
         }
     }
 }

@@ -125,7 +125,11 @@ pub fn program<'a>(asked: Option<&str>, scenario: &'a Scenario) -> Result<&'a Pr
     }
 }
 
-fn decode(bytes: Vec<u8>) -> Result<String, String> {
+/// What a file's bytes say as text, without a byte order mark.
+///
+/// # Errors
+/// Why they are not text, to stand after the file's name ("is saved as UTF-16; ...").
+pub fn decode(bytes: Vec<u8>) -> Result<String, String> {
     if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
         return Err("is saved as UTF-16; save it as UTF-8 (\"Save as\", encoding UTF-8)".into());
     }

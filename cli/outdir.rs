@@ -14,12 +14,20 @@ use crate::interrupt;
 /// The file that names all others of its run. It is moved last: where it stands, the set is whole.
 pub const INDEX: &str = "run.json";
 
+/// Beginning of the name of a folder aside.
+const ASIDE: &str = ".unfinished-";
+
+/// A file in the folder aside that is locked for as long as its run lives.
+const LOCK: &str = ".lock";
+
 /// A folder of results in the making. Dropped without [`OutDir::commit`], it leaves no trace.
 #[derive(Debug)]
 pub struct OutDir {
     target: PathBuf,
     // Inside the target, so that the moves stay within one disk.
     aside: Option<TempDir>,
+    // Tells later runs that the folder aside is in use.
+    lock: Option<File>,
     // Folders that this run made, innermost first.
     made: Vec<PathBuf>,
     names: BTreeSet<String>,
@@ -48,14 +56,19 @@ impl OutDir {
         let mut out = OutDir {
             target: target.to_path_buf(),
             aside: None,
+            lock: None,
             made,
             names: BTreeSet::new(),
             committed: false,
         };
         // From here on, dropping `out` takes back whatever was made.
         fs::create_dir_all(target).map_err(|e| Failure::write(target, &e))?;
-        let aside = tempfile::Builder::new().prefix(".unfinished-").tempdir_in(target);
-        out.aside = Some(aside.map_err(|e| Failure::write(target, &e))?);
+        sweep(target);
+        let aside = tempfile::Builder::new().prefix(ASIDE).tempdir_in(target);
+        let aside = out.aside.insert(aside.map_err(|e| Failure::write(target, &e))?);
+        // Where locks are not known, nothing is swept either.
+        out.lock =
+            File::create(aside.path().join(LOCK)).ok().filter(|lock| lock.try_lock().is_ok());
         Ok(out)
     }
 
@@ -120,6 +133,7 @@ impl OutDir {
             fs::rename(aside.path().join(name), self.target.join(name)).map_err(fail)?;
         }
         self.committed = true;
+        self.lock = None;
         Ok(self.target.clone())
     }
 
@@ -141,10 +155,22 @@ impl Drop for OutDir {
         if self.committed {
             return;
         }
+        self.lock = None;
         self.aside = None;
         // Only empty folders go: if someone else has put a file there, it stays.
         for folder in &self.made {
             let _ = fs::remove_dir(folder);
+        }
+    }
+}
+
+/// Takes away what a run that was killed has left aside: its lock went with it.
+fn sweep(target: &Path) {
+    for entry in fs::read_dir(target).into_iter().flatten().flatten() {
+        let left = entry.file_name().to_str().is_some_and(|name| name.starts_with(ASIDE));
+        let lock = || File::open(entry.path().join(LOCK)).ok().filter(|f| f.try_lock().is_ok());
+        if left && lock().is_some() {
+            let _ = fs::remove_dir_all(entry.path());
         }
     }
 }

@@ -4,13 +4,15 @@ use std::fs;
 use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
+use tempfile::NamedTempFile;
+
 use crate::failure::Failure;
 
 /// Makes sure, before any question is asked, that a file may be written.
 ///
 /// # Errors
 /// [`Failure::Input`] where it is there already and may not be replaced, where a folder has its
-/// name, or where its folder is not there.
+/// name, or where its folder is not there; [`Failure::Machine`] without permission or room.
 pub fn may_write(path: &Path, replace: bool) -> Result<(), Failure> {
     let name = path.display();
     if path.is_dir() {
@@ -29,7 +31,7 @@ pub fn may_write(path: &Path, replace: bool) -> Result<(), Failure> {
     if fs::symlink_metadata(path).is_ok() && !replace {
         return Err(there(path));
     }
-    Ok(())
+    aside(path).map(|_| ()).map_err(|error| Failure::write(path, &error))
 }
 
 /// Writes a file aside and moves it into place; stopped midway, it leaves nothing behind.
@@ -50,19 +52,24 @@ pub fn fill(
     replace: bool,
     fill: impl FnOnce(&mut dyn Write) -> io::Result<()>,
 ) -> Result<(), Failure> {
-    let fail = |error: &std::io::Error| match error.kind() {
+    let fail = |error: &io::Error| match error.kind() {
         ErrorKind::AlreadyExists => there(path),
-        _ => Failure::Machine(format!("cannot write `{}`: {error}", path.display())),
+        _ => Failure::write(path, error),
     };
+    let mut aside = aside(path).map_err(|error| fail(&error))?;
+    fill(aside.as_file_mut()).map_err(|error| fail(&error))?;
+    let moved = if replace { aside.persist(path) } else { aside.persist_noclobber(path) };
+    moved.map(|_| ()).map_err(|error| fail(&error.error))
+}
+
+/// A file beside another, gone again unless it is moved into its place.
+fn aside(path: &Path) -> io::Result<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".unfinished-");
     // As any new file: the person's own mask decides who may read it.
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    let mut aside = builder.tempfile_in(folder(path)).map_err(|error| fail(&error))?;
-    fill(aside.as_file_mut()).map_err(|error| fail(&error))?;
-    let moved = if replace { aside.persist(path) } else { aside.persist_noclobber(path) };
-    moved.map(|_| ()).map_err(|error| fail(&error.error))
+    builder.tempfile_in(folder(path))
 }
 
 /// The folder of a file; the working folder where it names none.

@@ -1,9 +1,11 @@
-//! The crates that the program stands on: their licences, and none of them twice.
+//! The crates that the program stands on: their licences, none of them twice or unused, none newer than
+//! the stated compiler.
 //!
 //! `cargo metadata` is asked, so that the answer is that of the lock file. Licence expressions are
 //! read by SPDX's rules (<https://spdx.dev/specifications>).
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
 use std::process::Command;
 
 use serde_json::Value;
@@ -102,4 +104,57 @@ fn no_crate_is_there_twice_but_those_known() {
         versions.iter().filter(|(_, found)| found.len() > 1).map(|(name, _)| *name).collect();
     let known: BTreeSet<&str> = TWICE.into_iter().chain(BUILD_ONLY).collect();
     assert_eq!(twice, known, "drop from the list what is there once, and see to what is new");
+}
+
+/// No crate of the program asks for a newer compiler than the program says that it needs.
+#[test]
+fn the_stated_rust_version_is_enough() {
+    let metadata = metadata();
+    let shipped = shipped(&metadata);
+    let parts = |text: &str| -> [u32; 3] {
+        let mut parts = text.split('.').map(|n| n.parse().unwrap());
+        std::array::from_fn(|_| parts.next().unwrap_or(0))
+    };
+    let stated = parts(env!("CARGO_PKG_RUST_VERSION"));
+    for package in list(&metadata, "packages") {
+        let Some(needs) = package["rust_version"].as_str() else { continue };
+        let (name, id) = (package["name"].as_str().unwrap(), package["id"].as_str().unwrap());
+        assert!(parts(needs) <= stated || !shipped.contains(id), "{name} needs Rust {needs}");
+    }
+}
+
+/// What a crate of ours asks for, it uses.
+#[test]
+fn every_crate_that_is_asked_for_is_used() {
+    let metadata = metadata();
+    let members: BTreeSet<&str> =
+        list(&metadata, "workspace_members").iter().filter_map(Value::as_str).collect();
+    let ours = list(&metadata, "packages").iter();
+    for package in ours.filter(|package| members.contains(package["id"].as_str().unwrap())) {
+        let name = package["name"].as_str().unwrap();
+        let library =
+            list(package, "targets").iter().find(|t| list(t, "kind")[0] == "lib").unwrap();
+        let source = Path::new(library["src_path"].as_str().unwrap()).parent().unwrap();
+        let text = text_of(source);
+        for dependency in list(package, "dependencies").iter().filter(|d| d["kind"].is_null()) {
+            let asked = dependency["rename"].as_str().or(dependency["name"].as_str()).unwrap();
+            let path = asked.replace('-', "_");
+            let used = ["::", "!", ";"].iter().any(|end| text.contains(&format!("{path}{end}")));
+            assert!(used, "{name} asks for {asked} and does not use it");
+        }
+    }
+}
+
+/// All of a folder's Rust.
+fn text_of(folder: &Path) -> String {
+    let mut text = String::new();
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            text.push_str(&text_of(&path));
+        } else if path.extension().is_some_and(|end| end == "rs") {
+            text.push_str(&std::fs::read_to_string(path).unwrap());
+        }
+    }
+    text
 }

@@ -6,6 +6,9 @@ use super::number::{self, NumberFault};
 use super::show::{Units, unit_of};
 use super::unit::{self, Qualifier, UNITS};
 
+/// Longest word for which a unit is guessed, bytes; no unit's name is longer.
+const NEAR_MOST: usize = 60;
+
 /// Why a quantity was not understood.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct QuantityFault {
@@ -219,6 +222,9 @@ fn near_unit(word: &str, kinds: &[Kind]) -> Option<&'static str> {
     }
     if kinds.contains(&Kind::Temperature) {
         return Some(if word.to_ascii_lowercase().contains('c') { "degC" } else { "degF" });
+    }
+    if word.len() > NEAR_MOST {
+        return None;
     }
     let lower = word.to_ascii_lowercase();
     let candidates = UNITS.iter().flat_map(|u| u.names.iter().map(move |n| (u, *n)));

@@ -3,10 +3,19 @@
 use super::{Fault, Severity};
 use std::ops::Range;
 
+/// Most errors, and most cautions, that are kept of one text: nobody mends more at a time, and a text
+/// of millions of them must not take hours and gigabytes to refuse.
+pub const FAULTS_MOST: usize = 1000;
+
+/// Longest word for which a near miss is looked for, characters; no name of the language is longer.
+const NEAR_MOST: usize = 60;
+
 /// The faults found so far.
 #[derive(Default)]
 pub(super) struct Faults {
     list: Vec<Fault>,
+    /// Errors and cautions in the list.
+    kept: [usize; 2],
     /// The program that is being looked at.
     program: Option<String>,
     by_program: Vec<(String, Fault)>,
@@ -70,10 +79,15 @@ impl Faults {
     }
 
     fn add(&mut self, fault: Fault) {
+        let kept = &mut self.kept[usize::from(fault.severity == Severity::Caution)];
+        if *kept >= FAULTS_MOST {
+            return;
+        }
         if let Some(id) = &self.program {
             self.by_program.push((id.clone(), fault.clone()));
         }
         if !self.list.contains(&fault) {
+            *kept += 1;
             self.list.push(fault);
         }
     }
@@ -103,6 +117,9 @@ pub fn line_of(text: &str, span: &Range<usize>) -> usize {
 
 /// The candidate nearest to a word that was perhaps meant.
 pub(crate) fn near<'a>(word: &str, candidates: impl Iterator<Item = &'a str>) -> Option<String> {
+    if word.chars().nth(NEAR_MOST).is_some() {
+        return None;
+    }
     let word = word.to_lowercase();
     let allowed = word.chars().count().div_ceil(3);
     candidates

@@ -6,7 +6,7 @@ use super::fault::{Faults, did_you_mean};
 use super::herbicide::LabelFigures;
 use super::practice::{self, Drafted};
 use super::products::Products;
-use super::read::{self, Demand};
+use super::read::{self, Demand, TABLES_MOST, not_too_many};
 use super::registry::{ANY_PRACTICE, practice as practice_def};
 use super::value::{Reading, Value};
 use super::{Cue, Practice, Program, Spray, What};
@@ -90,8 +90,9 @@ pub(super) fn tables<'t>(
         DeValue::Array(all) => all.iter().collect(),
         _ => vec![node],
     };
+    not_too_many(what, &node.span(), (nodes.len(), TABLES_MOST), faults);
     let mut out = Vec::new();
-    for node in nodes {
+    for node in nodes.into_iter().take(TABLES_MOST) {
         match node.get_ref() {
             DeValue::Table(table) => out.push((table, node.span())),
             _ => {
@@ -203,6 +204,10 @@ fn resolve_bases(written: &mut [Written<'_>], faults: &mut Faults) {
                 Some(at) if done[at] => {
                     let inherited = written[at].practices.clone();
                     change::apply(&mut written[i], inherited, faults);
+                    // A chain of programs that each add to the one before must not grow for ever.
+                    let count = written[i].practices.len();
+                    not_too_many("practice", &span, (count, TABLES_MOST), faults);
+                    written[i].practices.truncate(TABLES_MOST);
                     (done[i], moved) = (true, true);
                 }
                 Some(_) => {}

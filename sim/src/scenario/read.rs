@@ -13,6 +13,27 @@ use toml::de::{DeTable, DeValue};
 
 type Node<'t> = Spanned<DeValue<'t>>;
 
+/// Most tables of one kind, such as programs, or practices of one program. A lawn has a dozen; what
+/// plays thousands of them is a mistake of a script, and would take days.
+pub(super) const TABLES_MOST: usize = 200;
+
+/// Most entries of a list: a day of the year each.
+const LIST_MOST: usize = 366;
+
+/// Notes a list that is too long.
+pub(super) fn not_too_many(
+    name: &str,
+    span: &Range<usize>,
+    (count, most): (usize, usize),
+    faults: &mut Faults,
+) {
+    if count > most {
+        let message = format!("`{name}` is there {count} times");
+        let expected = format!("{most} at most");
+        faults.error("too-many", span, message, expected, None);
+    }
+}
+
 /// Whether keys that must be there are asked for.
 #[derive(Clone, Copy, PartialEq)]
 pub(super) enum Demand {
@@ -115,7 +136,10 @@ fn value<'t>(key: &Key, node: &'t Node<'t>, faults: &mut Faults) -> Option<Value
         Shape::Holds => ask.list(node, |ask, n| ask.hold(n)).map(Value::Holds),
         Shape::Texts(most) => {
             let list = match node.get_ref() {
-                DeValue::Array(all) => all.iter().map(|n| ask.text(n, most)).collect(),
+                DeValue::Array(all) => {
+                    not_too_many(ask.name, &node.span(), (all.len(), LIST_MOST), ask.faults);
+                    all.iter().take(LIST_MOST).map(|n| ask.text(n, most)).collect()
+                }
                 _ => vec![ask.text(node, most)],
             };
             list.into_iter().collect::<Option<Vec<String>>>().map(Value::Texts)
@@ -357,7 +381,9 @@ impl Ask<'_> {
         let DeValue::Array(all) = node.get_ref() else {
             return one(self, node).map(|v| v.into_iter().collect());
         };
-        let read: Vec<Option<Option<T>>> = all.iter().map(|n| one(self, n)).collect();
+        not_too_many(self.name, &node.span(), (all.len(), LIST_MOST), self.faults);
+        let read: Vec<Option<Option<T>>> =
+            all.iter().take(LIST_MOST).map(|n| one(self, n)).collect();
         let whole: Option<Vec<Option<T>>> = read.into_iter().collect();
         whole.map(|v| v.into_iter().flatten().collect())
     }
@@ -369,7 +395,8 @@ impl Ask<'_> {
                 all.push(table(def, inner, node.span(), Demand::Whole, self.faults));
             }
             DeValue::Array(nodes) => {
-                for node in nodes.iter() {
+                not_too_many(self.name, &node.span(), (nodes.len(), TABLES_MOST), self.faults);
+                for node in nodes.iter().take(TABLES_MOST) {
                     match node.get_ref() {
                         DeValue::Table(inner) => {
                             all.push(table(def, inner, node.span(), Demand::Whole, self.faults));

@@ -3,6 +3,9 @@
 
 use super::record::RecordFault;
 
+/// Longest line of a table, bytes: one with every element of NOAA's has some 3,000.
+const LINE_MOST: usize = 1 << 16;
+
 /// Splits lines into fields, with a reader and buffers that are used again: to make a reader costs
 /// a hundred times what it costs to split a line.
 pub(super) struct CsvLine {
@@ -22,8 +25,12 @@ impl CsvLine {
     /// The fields of a line, unquoted and trimmed.
     ///
     /// # Errors
-    /// A quote that is opened and not closed on the line.
+    /// A quote that is opened and not closed on the line, or a line that is no day's.
     pub(super) fn split(&mut self, line: &str, number: usize) -> Result<Vec<String>, RecordFault> {
+        if line.len() > LINE_MOST {
+            let message = format!("the line is longer than {LINE_MOST} characters");
+            return Err(RecordFault::new(message, "a table with a line for each day").at(number));
+        }
         if line.matches('"').count() % 2 == 1 {
             return Err(RecordFault::new(
                 "a quotation mark is opened and not closed",

@@ -161,6 +161,10 @@ pub fn read_daily_csv(
     read_record(text, &ReadOptions { name: fallback_name, site, ..ReadOptions::default() })
 }
 
+/// Most fields of a table. Two centuries of one reading a line have 16 million, if a station measured all
+/// that there is; a file of commas must not take the memory of the machine.
+const FIELDS_MOST: usize = 20_000_000;
+
 /// Reads a daily record: a plain table, or one of NOAA's.
 ///
 /// A plain table is CSV with a header that names `date` (YYYY-MM-DD), `tmin_c`, `tmax_c` and `precip_mm`,
@@ -240,9 +244,16 @@ fn tabulate<'a>(
     }
     let mut line = CsvLine::new();
     let mut split = vec![];
+    let mut fields = 0;
     for (number, text) in lines {
         if !text.trim_start().starts_with('#') {
-            split.push((number, line.split(text, number)?));
+            let row = line.split(text, number)?;
+            fields += row.len();
+            if fields > FIELDS_MOST {
+                let message = format!("the table has more than {FIELDS_MOST} fields up to here");
+                return Err(RecordFault::new(message, "one station's daily record").at(number));
+            }
+            split.push((number, row));
         }
     }
     let long = |(_, first): &(usize, Vec<String>)| {
