@@ -298,7 +298,7 @@ pub struct ClimateArgs {
     /// Latitude of the station, degrees north, where the file does not say it
     #[arg(long, value_name = "DEGREES", allow_negative_numbers = true)]
     pub latitude: Option<f64>,
-    /// Elevation of the station with its unit (\"10 ft\"), where the file does not say it
+    /// Elevation of the station with its unit ("10 ft"), where the file does not say it
     #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true)]
     pub elevation: Option<String>,
     /// First year of the file to read
@@ -443,7 +443,7 @@ pub struct SheetArgs {
     /// Language of the sheet
     #[arg(long, value_enum, default_value_t = Lang::En)]
     pub lang: Lang,
-    /// What the sprayer's tank holds, such as \"4 gal\"; the scenario's gear if not given
+    /// What the sprayer's tank holds, such as "4 gal"; the scenario's gear if not given
     #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
     pub tank: Option<String>,
     /// Folder for sheet.html and sheet.csv; made if it is not there
@@ -462,21 +462,21 @@ pub struct ThriftArgs {
     /// Id of a program to judge and to search from; may be repeated. All, if not given
     #[arg(long, value_name = "P")]
     pub program: Vec<String>,
-    /// What must hold, such as \"quality >= 6 on 60 % of summer days\" or \"crabgrass peak < 5 %\"; may be
+    /// What must hold, such as "quality >= 6 on 60 % of summer days" or "crabgrass peak < 5 %"; may be
     /// repeated. Needs and budgets given here stand in place of the scenario's
     #[arg(long, value_name = "NEED")]
     pub need: Vec<String>,
-    /// What there is to spend, such as \"$450 a season\", \"40 h in all\", \"4 in of water\" or
-    /// \"2 lb N/1000 ft2\"; may be repeated. A season is meant where nothing is said
+    /// What there is to spend, such as "$450 a season", "40 h in all", "4 in of water" or
+    /// "2 lb N/1000 ft2"; may be repeated. A season is meant where nothing is said
     #[arg(long, value_name = "AMOUNT")]
     pub budget: Vec<String>,
-    /// In how many futures all of it must hold, such as \"17 of 20\", which is also the usual value
+    /// In how many futures all of it must hold, such as "17 of 20", which is also the usual value
     #[arg(long, value_name = "ODDS")]
     pub odds: Option<String>,
     /// What the cheapest program is to spend least of: money (the usual), hours, water or nitrogen
     #[arg(long, value_name = "WHAT")]
     pub cheap_in: Option<String>,
-    /// Ends between which one setting may go, such as \"mow.every=7..21 days\"; may be repeated
+    /// Ends between which one setting may go, such as "mow.every=7..21 days"; may be repeated
     #[arg(long, value_name = "SETTING=FROM..TO")]
     pub vary: Vec<String>,
     /// A practice, or one setting of it, that stays as it is, such as mow or mow.height; may be repeated
@@ -509,7 +509,7 @@ pub struct MeasureFirstArgs {
     /// crabgrass, look, cover and organic matter that the programs change by what matters
     #[arg(long, value_name = "OUTCOME")]
     pub outcome: Option<String>,
-    /// What one unit of the outcome is worth to you, such as \"20 $ per point\": it is then weighed
+    /// What one unit of the outcome is worth to you, such as "20 $ per point": it is then weighed
     /// against cost. Cost is left out if not given
     #[arg(long, value_name = "MONEY", allow_hyphen_values = true)]
     pub worth: Option<String>,

@@ -66,7 +66,6 @@ pub fn play_one(
     enough("futures", options.members, which.of)?;
     let path = options.out.join(which.file());
     let players = Players::new(&inputs.checked.scenario, weather, options)?;
-    fs::create_dir_all(&options.out).map_err(|error| Failure::write(&options.out, &error))?;
     play(&players, options, &[which], run)?;
     Ok(path)
 }
@@ -78,6 +77,7 @@ fn play(
     these: &[Which],
     run: &Recorded,
 ) -> Result<(), Failure> {
+    fs::create_dir_all(&options.out).map_err(|error| Failure::write(&options.out, &error))?;
     let members = |which: &Which| stretch(options.members, which.number, which.of);
     let all: usize = these.iter().map(|which| members(which).len()).sum();
     watched(all as u32, |observer| {

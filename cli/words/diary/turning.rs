@@ -206,7 +206,7 @@ impl Teller<'_> {
                 share(bare)
             ),
             Turning::CrabgrassDiesBack { most, cover, bare } => format!(
-                "The crabgrass has died back of age from {} to {} of the lawn; {} of the lawn is bare.",
+                "The crabgrass has died back from {} to {} of the lawn; {} of the lawn is bare.",
                 share(most),
                 share(cover),
                 share(bare)

@@ -57,21 +57,21 @@ pub const OUTCOMES: &[OutcomeKind] = &[
         label: "Dandelion and its like at their worst",
         unit: "%",
         better: Better::Lower,
-        least_difference: 5.0,
+        least_difference: 2.0,
     },
     OutcomeKind {
         key: "broadleaf_end",
         label: "Dandelion and its like in October of the last season",
         unit: "%",
         better: Better::Lower,
-        least_difference: 5.0,
+        least_difference: 2.0,
     },
     OutcomeKind {
         key: "clover_peak",
         label: "White clover at its most",
         unit: "%",
         better: Better::Neither,
-        least_difference: 5.0,
+        least_difference: 2.0,
     },
     OutcomeKind {
         key: "quality_summer",
@@ -169,7 +169,7 @@ pub const OUTCOMES: &[OutcomeKind] = &[
         label: "Yellow nutsedge at its worst",
         unit: "%",
         better: Better::Lower,
-        least_difference: 5.0,
+        least_difference: 2.0,
     },
 ];
 

@@ -113,7 +113,10 @@ pub(super) fn build<'t>(
         caution::program(built, &grasses, products, &rules, faults);
         spray_caution::program(built, &grasses, products, &crew, faults);
         rule_caution::program(built, &rules, &crew, faults);
-        soil_caution::program(built, test.as_ref(), &rules, seasons, faults);
+        // A lawn that could not be read says nothing of its soil.
+        if lawn.is_some() {
+            soil_caution::program(built, test.as_ref(), &rules, seasons, faults);
+        }
         never::program(built, lawn.as_ref(), &rules, &crew, faults);
         clash::program(built, faults);
         faults.end_program();

@@ -2,9 +2,13 @@
 
 use super::fault::Faults;
 use super::place::mixture;
+use super::products::Strength;
 use super::value::Reading;
 use super::{Product, Tend};
 use crate::work::{Stimulant, Tending};
+
+/// Acid equivalent in most jugs of glyphosate.
+pub(super) const GLYPHOSATE: &str = "3 lb/gal";
 
 /// Work without a product.
 fn work(reading: &Reading<'_>, tending: Tending) -> Tend {
@@ -29,7 +33,10 @@ pub(super) fn scarify(reading: &Reading<'_>) -> Tend {
 
 pub(super) fn kill(reading: &Reading<'_>) -> Tend {
     let rate_kg_ha = reading.number("rate");
-    let product = bought(reading, "glyphosate (acid equivalent)", rate_kg_ha * G_M2_PER_KG_HA);
+    let strength = Strength::Liquid(reading.number("strength"));
+    let name = format!("glyphosate ({} as acid)", reading.raw("strength").unwrap_or(GLYPHOSATE));
+    let product =
+        Product { liquid: true, ..bought(reading, &name, strength.amount_per_m2(rate_kg_ha)) };
     Tend { product: Some(product), ..work(reading, Tending::Kill { rate_kg_ha }) }
 }
 

@@ -1,6 +1,7 @@
 //! Keys of other work on the ground and the turf.
 
 use super::super::key::{Key, MAY, MUST, Need, Shape, grouped, key, share};
+use super::super::tend::GLYPHOSATE;
 use super::practice::{SEED, WATERED_IN};
 use crate::quantity::Kind;
 
@@ -60,6 +61,16 @@ pub(super) const KILL: &[Key] = &[
             Need::Else("1.5 lb ai/ac"),
             "Glyphosate as acid equivalent, written with ai. It kills what is green, grass and weeds \
              alike, and leaves seed in the ground alone (C).",
+        ),
+    ),
+    grouped(
+        "product",
+        key(
+            "strength",
+            Shape::Quantity(Kind::Density, 0.01, 1.0),
+            Need::Else(GLYPHOSATE),
+            "Acid equivalent in the jug, as its label has it: most hold 3 lb/gal, some 4.5 or 5.5 (from \
+             memory).",
         ),
     ),
     takes("4 min/1000 ft2", "Work: a backpack sprayer (D)."),
