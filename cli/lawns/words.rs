@@ -99,7 +99,10 @@ impl Overview {
             ranked.iter().map(|(at, n)| format!("with {} on {}", title(*at), lawns(*n))).collect();
         let none = leads.get(&None).copied().unwrap_or(0);
         match (led.is_empty(), none) {
-            (true, _) => format!("{}: no one program leads on any lawn; the odds of each are told lawn by lawn.", claim.title),
+            (true, _) => format!(
+                "{}: no one program leads on any lawn; the odds of each are told lawn by lawn.",
+                claim.title
+            ),
             (false, 0) => format!("{} most often: {}.", claim.title, listed(&led)),
             (false, _) => format!(
                 "{} most often: {}; on {} no program leads.",
