@@ -46,7 +46,7 @@ pub fn write(path: &Path, text: &str, replace: bool) -> Result<(), Failure> {
 /// The same of a file that `fill` writes.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn fill(
     path: &Path,
     replace: bool,
