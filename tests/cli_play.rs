@@ -2,19 +2,16 @@
 
 #[path = "support/door.rs"]
 mod door;
+#[path = "support/folder.rs"]
+mod folder;
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::Path;
 use std::process::{Command, Stdio};
 
 use assert_cmd::cargo::cargo_bin;
 use door::swardplay;
-
-fn names(folder: &Path) -> BTreeSet<String> {
-    let entries = fs::read_dir(folder).unwrap();
-    entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect()
-}
+use folder::names;
 
 /// The carried example as text, for scenarios that change one thing in it.
 fn example() -> &'static str {

@@ -2,20 +2,17 @@
 
 #[path = "support/door.rs"]
 mod door;
+#[path = "support/folder.rs"]
+mod folder;
 
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::fs;
-use std::path::Path;
 
 use door::swardplay;
+use folder::names;
 
 const JFK: &str = include_str!("../scenarios/weather/jfk_2012_2015.csv");
-
-fn names(folder: &Path) -> BTreeSet<String> {
-    let entries = fs::read_dir(folder).unwrap();
-    entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect()
-}
 
 /// JFK as ordered in US units, without a place.
 fn order() -> String {

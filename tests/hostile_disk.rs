@@ -3,7 +3,10 @@
 
 #[path = "support/door.rs"]
 mod door;
+#[path = "support/folder.rs"]
+mod folder;
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::os::unix::fs::PermissionsExt;
 use std::path::Path;
@@ -12,6 +15,7 @@ use std::time::{Duration, Instant};
 
 use assert_cmd::cargo::cargo_bin;
 use door::swardplay;
+use folder::names;
 
 /// Every command that writes, with `@` where it is told to.
 const WRITERS: [&str; 10] = [
@@ -31,14 +35,6 @@ const WRITERS: [&str; 10] = [
 fn quick() -> impl Iterator<Item = &'static str> {
     let slow = ["thrift", "measure-first"];
     WRITERS.into_iter().filter(move |command| !slow.iter().any(|name| command.starts_with(name)))
-}
-
-fn names(folder: &Path) -> Vec<String> {
-    let entries = fs::read_dir(folder).unwrap();
-    let mut names: Vec<String> =
-        entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
-    names.sort();
-    names
 }
 
 fn put(command: &str, place: &str) -> Vec<String> {
@@ -208,7 +204,7 @@ fn a_place_that_takes_no_folder_is_told_before_any_work() {
             assert!(!err.contains("panicked"), "{command} at {place}: {err}");
         }
     }
-    assert_eq!(names(folder.path()), ["file"]);
+    assert_eq!(names(folder.path()), only("file"));
     assert_eq!(fs::read_to_string(folder.path().join("file")).unwrap(), "mine");
 }
 
@@ -246,12 +242,16 @@ fn start(folder: &Path, out: &str) -> (Child, String) {
     (child, new)
 }
 
-fn there(folder: &Path) -> Vec<String> {
-    if folder.exists() { names(folder) } else { Vec::new() }
+fn only(name: &str) -> BTreeSet<String> {
+    BTreeSet::from([name.to_string()])
+}
+
+fn there(folder: &Path) -> BTreeSet<String> {
+    if folder.exists() { names(folder) } else { BTreeSet::new() }
 }
 
 /// Waits for what was not there before.
-fn appeared(folder: &Path, before: &[String]) -> String {
+fn appeared(folder: &Path, before: &BTreeSet<String>) -> String {
     let since = Instant::now();
     loop {
         assert!(since.elapsed() < Duration::from_secs(60), "the run does not begin");
@@ -273,15 +273,15 @@ fn a_killed_run_leaves_nothing_that_passes_for_a_result() {
     child.wait().unwrap();
     let out = folder.path().join("out");
     assert!(left.starts_with(".unfinished-"), "{left:?}");
-    assert_eq!(names(&out), [left.as_str()]);
+    assert_eq!(names(&out), only(&left));
 
     let (mut living, aside) = start(folder.path(), "out");
-    assert_eq!(names(&out), [aside.as_str()], "the dead run's is swept");
+    assert_eq!(names(&out), only(&aside), "the dead run's is swept");
     let (code, _, err) = swardplay(folder.path(), &["play", "--members", "4", "--out", "out"]);
     assert_eq!((code, err.as_str()), (0, ""));
     let after = names(&out);
     assert!(after.contains(&aside), "the living run's is kept: {after:?}");
-    assert!(after.contains(&"run.json".to_string()), "{after:?}");
+    assert!(after.contains("run.json"), "{after:?}");
     living.kill().unwrap();
     living.wait().unwrap();
     // The earlier set is whole, and the next run leaves nothing else.

@@ -3,11 +3,14 @@
 
 #[path = "support/door.rs"]
 mod door;
+#[path = "support/folder.rs"]
+mod folder;
 
 use std::fs;
 use std::path::Path;
 
 use door::swardplay;
+use folder::names;
 
 /// Every command that reads a file, with `@` in its place, and what messages call the file.
 const READERS: [(&str, &str); 11] = [
@@ -26,14 +29,6 @@ const READERS: [(&str, &str); 11] = [
 
 fn example() -> &'static str {
     include_str!("../scenarios/thin-front-lawn.toml")
-}
-
-fn names(folder: &Path) -> Vec<String> {
-    let entries = fs::read_dir(folder).unwrap();
-    let mut names: Vec<String> =
-        entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
-    names.sort();
-    names
 }
 
 /// A command refuses what stands at `name` with one of `messages`, and leaves the folder as it was.
