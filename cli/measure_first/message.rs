@@ -1,11 +1,11 @@
 //! The one message, computed from the numbers.
 
-use sim::analysis::measure_first::{Judged, JudgedGroup, Switch};
-use sim::outcomes::Better;
+use sim::analysis::measure_first::{Elsewhere, Judged, JudgedGroup, Switch};
+use sim::outcomes::{Better, OUTCOMES};
 
 use super::{Told, how};
 use crate::words::figure;
-use crate::words::name::{futures, listed, lower_first};
+use crate::words::name::{futures, listed, listed_with, lower_first, quoted};
 use crate::words::odds::Odds;
 
 /// Fewest members for a message at all.
@@ -224,6 +224,27 @@ fn too_little(told: &Told, judged: &Judged) -> String {
         told.amount(judged.knowing.value, judged.knowing.error / 2.0),
         figure::money(price.round(), &crew.currency)
     )
+}
+
+/// Of the choices by other outcomes, those in which another program is better by what matters.
+pub(super) fn against<'a>(told: &'a Told) -> impl Iterator<Item = &'a Elsewhere> {
+    told.findings.elsewhere.iter().filter(|found| {
+        found.best != told.findings.best
+            && found.lead.0 >= OUTCOMES[found.outcome].least_difference
+            && found.lead.0 > SURE * found.lead.1
+    })
+}
+
+/// That the choice hangs on what is wanted, where it does.
+pub(super) fn what_is_wanted(told: &Told) -> Option<String> {
+    let parts: Vec<String> = against(told)
+        .map(|found| {
+            let label = lower_first(OUTCOMES[found.outcome].label);
+            format!("by {label} {} does best", quoted(&told.programs[found.best].title))
+        })
+        .collect();
+    (!parts.is_empty())
+        .then(|| format!("It hangs on what you want, though: {}.", listed_with(&parts, ", and ")))
 }
 
 /// The programs that on average differ from the best by less than matters.

@@ -58,7 +58,11 @@ impl Told<'_> {
 
     /// A gain in words: "2 points", "$40", "12 days"; `error` sets how finely it is told.
     fn amount(&self, gain: f64, error: f64) -> String {
-        let kind = self.gain_kind();
+        self.amount_of(self.gain_kind(), gain, error)
+    }
+
+    /// The same of a kind of outcome.
+    fn amount_of(&self, kind: &OutcomeKind, gain: f64, error: f64) -> String {
         let currency = &self.scenario.crew.currency;
         let told = figure::difference(kind.key, kind.unit, gain.abs(), error, self.units, currency);
         if told == figure::SAME {

@@ -1,6 +1,7 @@
 //! What is told: the message, what you can find out, what nobody can, and how it was worked out.
 
-use sim::analysis::measure_first::{Crossing, Group, Judged, stated};
+use sim::analysis::measure_first::{Crossing, Elsewhere, Group, Judged, stated};
+use sim::outcomes::OUTCOMES;
 
 use super::message::{self, Verdict};
 use super::{NOTHING, Told, how};
@@ -31,10 +32,22 @@ pub(super) fn all(told: &Told, folder: &str) -> String {
     if let Verdict::Worth(worth) = told.verdict() {
         worth.iter().for_each(|judged| out.push_str(&wrap(&turns(told, judged), 0, 0)));
     }
+    if let Some(line) = message::what_is_wanted(told) {
+        out.push_str(&wrap(&line, 0, 0));
+    }
     out.push_str(&summary::few(findings.members));
     out.push('\n');
     out.push_str(&wrap(&question(told), 0, 0));
     out.push_str(&wrap(&standing(told), 0, 0));
+    if !findings.elsewhere.is_empty() {
+        out.push_str("\nThe same programs judged by something else\n");
+        for found in &findings.elsewhere {
+            out.push_str(&wrap(&elsewhere(told, found), 2, 4));
+        }
+        if findings.elsewhere.iter().all(|found| otherwise(told, found).is_none()) {
+            out.push_str(&wrap("Nothing that you can find out changes any of that.", 2, 4));
+        }
+    }
     if !findings.facts.is_empty() {
         out.push_str("\nWhat you can find out, the most worth knowing for this choice first\n");
         for judged in &findings.facts {
@@ -117,6 +130,30 @@ fn standing(told: &Told) -> String {
     )
 }
 
+/// The choice by another outcome.
+fn elsewhere(told: &Told, found: &Elsewhere) -> String {
+    let kind = &OUTCOMES[found.outcome];
+    let best = quoted(&told.programs[found.best].title);
+    let lead = if found.best == told.findings.best {
+        "does best here too".into()
+    } else {
+        let amount = told.amount_of(kind, found.lead.0, found.lead.1);
+        let ahead =
+            if amount == NOTHING { "level with".into() } else { format!("{amount} ahead of") };
+        format!("does best, {ahead} {}", told.best())
+    };
+    let fact = otherwise(told, found).unwrap_or_default();
+    format!("{}: {best} {lead}{fact}.", kind.label)
+}
+
+/// The fact that most speaks for another program then.
+fn otherwise(told: &Told, found: &Elsewhere) -> Option<String> {
+    let (at, knowing) = found.telling.as_ref()?;
+    let way = how::way_of(&told.findings.facts.get(*at)?.subject.key);
+    let switch = told.seen(knowing.switch)?;
+    Some(format!("; {} tells otherwise {}", way.name, told.in_futures(switch.share)))
+}
+
 /// Where the choice turns along a fact.
 fn turns(told: &Told, judged: &Judged) -> String {
     let way = how::way_of(&judged.subject.key);
@@ -155,7 +192,7 @@ fn fact(told: &Told, judged: &Judged) -> String {
         Some((_, practice)) => format!("{} ({})", way.name, harmless(practice)),
         None => way.name.to_string(),
     };
-    let moves = moves(told, judged).map(|moves| format!("; {moves}")).unwrap_or_default();
+    let moves = moves(told, judged).unwrap_or_default();
     format!("{}: {}{moves}.", upper_first(&name), worth(told, judged))
 }
 
@@ -185,7 +222,7 @@ fn moves(told: &Told, judged: &Judged) -> Option<String> {
     let effect = judged.effect?;
     let what = brought(told);
     if effect.moved <= 0.0 {
-        return Some(format!("and does not move {what} at all"));
+        return Some(format!(", and does not move {what} at all"));
     }
     let amount = told.amount(effect.moved, effect.error);
     let share = judged.indices.map(|indices| {
@@ -201,12 +238,15 @@ fn moves(told: &Told, judged: &Judged) -> Option<String> {
     let small = effect.moved < told.findings.aim.least();
     let share = share.unwrap_or_default();
     if told.clear(judged) {
-        return Some(format!("it moves {what} by {amount}{share}"));
+        return Some(format!("; it moves {what} by {amount}{share}"));
     }
     if small {
-        return Some(format!("and moves {what} by less than matters: {amount}{share}"));
+        if amount == NOTHING {
+            return Some(format!(", and hardly moves {what}"));
+        }
+        return Some(format!(", and moves {what} by {amount}{share}, less than matters"));
     }
-    Some(format!("yet it moves {what} by {amount}{share}"))
+    Some(format!("; yet it moves {what} by {amount}{share}"))
 }
 
 /// What the best program brings: "crabgrass at its worst".

@@ -20,10 +20,11 @@ const DOTS: &str = "Count the dots: each stands for the same share of all future
                     line, hollow ones miss it.";
 
 pub(super) fn section(report: &Report) -> Markup {
-    let Report { results, scenario, .. } = *report;
+    let Report { results, scenario, units, .. } = *report;
     let claim = title::telling_claim(results);
     let dots = dots::name(claim);
-    let occasions = results.programs.iter().map(|p| (p, event::sentences(results, scenario, p)));
+    let occasions =
+        results.programs.iter().map(|p| (p, event::sentences(results, scenario, p, units)));
     let occasions: Vec<_> = occasions.filter(|(_, told)| !told.is_empty()).collect();
     html! {
         section id="seasons" {

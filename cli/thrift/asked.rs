@@ -4,7 +4,8 @@ use sim::analysis::thrift::Asked;
 use sim::outcomes::{OUTCOMES, outcome};
 use sim::quantity::{Kind, show};
 use sim::scenario::{
-    Budget, Fold, Goal, Need, Period, Resource, Scenario, Seasons, Side, day_of_year, show_day,
+    Budget, Fold, Goal, Need, NeedUnit, Period, Resource, Scenario, Seasons, Side, day_of_year,
+    show_day,
 };
 
 use crate::round;
@@ -32,7 +33,7 @@ fn need(goal: &Goal, scenario: &Scenario, units: Units) -> String {
                         Some(name) => format!(" in {name}"),
                         None => dates(*stretch),
                     };
-                    format!("{}{when}", always(need))
+                    format!("{}{when}", always(need, units))
                 }
                 Fold::Days(share) => {
                     let days = match goal.stretch_name() {
@@ -41,7 +42,11 @@ fn need(goal: &Goal, scenario: &Scenario, units: Units) -> String {
                         Some(name) => format!("{name} days"),
                         None => format!("days{}", dates(*stretch)),
                     };
-                    format!("{} on {} % of {days}", event::words(need), number(share * 100.0))
+                    format!(
+                        "{} on {} % of {days}",
+                        event::words(need, units),
+                        number(share * 100.0)
+                    )
                 }
                 Fold::Mean => {
                     let when = match goal.stretch_name() {
@@ -50,7 +55,7 @@ fn need(goal: &Goal, scenario: &Scenario, units: Units) -> String {
                         Some(name) => format!("over {name}"),
                         None => dates(*stretch).trim_start().to_string(),
                     };
-                    format!("{} on average {when}", event::words(need))
+                    format!("{} on average {when}", event::words(need, units))
                 }
                 Fold::Last => {
                     let when = match goal.stretch_name() {
@@ -59,7 +64,7 @@ fn need(goal: &Goal, scenario: &Scenario, units: Units) -> String {
                         Some(name) => format!("at the end of {name}"),
                         None => format!("on {}", show_day(day_of_year(stretch.1))),
                     };
-                    format!("{} {when}", event::words(need))
+                    format!("{} {when}", event::words(need, units))
                 }
             };
             let seasons = match seasons {
@@ -80,9 +85,8 @@ fn need(goal: &Goal, scenario: &Scenario, units: Units) -> String {
     }
 }
 
-fn always(need: &Need) -> String {
-    let line = number(need.line);
-    let unit = if need.is_rating() { "" } else { " %" };
+fn always(need: &Need, units: Units) -> String {
+    let line = event::line(need, units);
     let several = need.name().ends_with("weeds");
     let how = match (need.side, several) {
         (Side::AtLeast, false) => "never falls below",
@@ -94,7 +98,7 @@ fn always(need: &Need) -> String {
         (Side::Below, false) => "always stays under",
         (Side::Below, true) => "always stay under",
     };
-    format!("{} {how} {line}{unit}", need.name())
+    format!("{} {how} {line}", need.name())
 }
 
 fn side_words(side: Side) -> &'static str {
@@ -151,13 +155,18 @@ pub(super) struct Drawn {
 pub(super) fn drawn(asked: &Asked, scenario: &Scenario, units: Units) -> Option<Drawn> {
     match asked {
         Asked::Need(Goal::Measure { need, .. }) => {
-            let rating = need.is_rating();
+            let height = units.shown("mm");
+            let (unit, factor, range) = match need.unit() {
+                NeedUnit::Rating => ("1-9", 1.0, (1.0, 9.0)),
+                NeedUnit::Share => ("% of the lawn", 1.0, (0.0, 0.0)),
+                NeedUnit::Height => (height.unit, height.factor, (0.0, 0.0)),
+            };
             Some(Drawn {
                 title: crate::words::name::upper_first(need.name()),
-                unit: if rating { "1-9" } else { "% of the lawn" }.into(),
-                line: need.line,
-                factor: 1.0,
-                range: Some(if rating { (1.0, 9.0) } else { (0.0, 0.0) }),
+                unit: unit.into(),
+                line: need.line * factor,
+                factor,
+                range: Some(range),
             })
         }
         Asked::Need(Goal::Outcome { .. }) => None,

@@ -27,8 +27,9 @@ use ask::Question;
 
 /// Members that search, where a person does not say.
 const MEMBERS: u32 = 200;
-/// So many times as many judge: odds are told from them.
-const FRESH: u32 = 2;
+/// So many times as many judge, as halves: odds are told from them. Five halves of the usual number carry
+/// odds in twentieths whatever they are (Clopper-Pearson: 0.045 to each side at 1 in 2).
+const FRESH_HALVES: u32 = 5;
 /// Most members times programs: more marks than that are not held.
 const MOST_MARKS: u64 = 20_000_000;
 /// Id of the program that was found, in the text that can be added to a scenario.
@@ -106,7 +107,7 @@ pub fn run(args: &ThriftArgs) -> Result<(), Failure> {
         odds,
         spare,
         members,
-        fresh: members.saturating_mul(FRESH),
+        fresh: (members.saturating_mul(FRESH_HALVES) / 2).max(1),
         tries: args.tries as usize,
         story,
     };

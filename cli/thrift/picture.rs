@@ -30,7 +30,9 @@ fn picture(told: &Told) -> TradeoffPicture {
         marks: marks(f.judged.odds().share()),
     };
     let titles: Vec<&str> = told.programs.iter().map(|p| p.title.as_str()).collect();
-    let figures = |f: &Finalist| format!("{}, {}", words::cost(told, f), words::count(told, f));
+    let figures = |f: &Finalist| {
+        format!("{}, {}", words::cost(told, f), words::count_on(told, f, Some(scale)))
+    };
     let mut named: Vec<NamedPrice> = shorts(&titles)
         .into_iter()
         .zip(&answer.finalists)

@@ -124,7 +124,7 @@ pub(super) fn draw(told: &Told) -> Result<Option<Picture>, Failure> {
             name: name.into(),
             values: values.iter().map(|v| v * drawn.factor).collect(),
             keeps,
-            event: future.missed.map(|day| (day as usize, "missed from here".to_string())),
+            event: future.missed.map(|day| (day as usize, "here it is missed".to_string())),
         })
     };
     let lines: Vec<FutureLine> = [

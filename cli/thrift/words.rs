@@ -2,11 +2,12 @@
 
 use sim::analysis::credit::players;
 use sim::analysis::thrift::choice::paired;
-use sim::analysis::thrift::{Fact, Finalist, Missed, Split};
+use sim::analysis::thrift::{Asked, Fact, Finalist, Missed, Split};
 use sim::calendar::Day;
 use sim::climate::MONTHS;
 use sim::outcomes::{Almanac, Better, OUTCOMES, outcome};
-use sim::scenario::{Program, Spare, What};
+use sim::quantity::{Kind, show};
+use sim::scenario::{Goal, NeedUnit, Program, Spare, What};
 
 use super::{FOUND, Told, story};
 use crate::credit::change;
@@ -22,6 +23,8 @@ use crate::words::{caution, summary};
 
 /// Most points of the curve that are listed.
 const CURVE: usize = 8;
+/// Most practices that are named as changed; of more there is no room for the names.
+const NAMED: usize = 3;
 
 /// Everything that the command prints.
 pub(super) fn all(told: &Told, folder: &str, files: &[String]) -> String {
@@ -50,6 +53,7 @@ pub(super) fn all(told: &Told, folder: &str, files: &[String]) -> String {
     for at in 0..answer.starts {
         out.push_str(&program(told, at));
     }
+    out.push_str(&not_the_weather(told));
     out.push_str(&curve(told));
     out.push_str(&story::tell(told));
     out.push_str("\nWhat this rests on\n");
@@ -176,17 +180,29 @@ pub(super) fn found_title(told: &Told, finalist: &Finalist) -> String {
     }
 }
 
-fn things(changes: usize) -> String {
-    if changes == 1 { "one change".into() } else { format!("{changes} changes") }
+/// What was changed of a finalist's start, in a few words: "mow and feed changed".
+fn changed(told: &Told, finalist: &Finalist) -> String {
+    let base: &Program = told.programs[finalist.one.start];
+    let all = players(base, &finalist.program);
+    if all.len() > NAMED {
+        return format!("{} practices changed", all.len());
+    }
+    let names: Vec<String> = all.iter().map(|player| practice_in_line(&player.key)).collect();
+    format!("{} changed", listed(&names))
 }
 
 /// The odds of a finalist; where rounding would hide that it falls short, that it does: "just under 17 of
 /// 20".
 pub(super) fn count(told: &Told, finalist: &Finalist) -> String {
+    count_on(told, finalist, told.odds_of(finalist).scale())
+}
+
+/// The same on a scale, so that several can stand side by side.
+pub(super) fn count_on(told: &Told, finalist: &Finalist, scale: Option<u32>) -> String {
     let odds = told.odds_of(finalist);
-    let rounded = odds.scale().map(|scale| f64::from(odds.marks(scale)) / f64::from(scale));
+    let rounded = scale.map(|scale| f64::from(odds.marks(scale)) / f64::from(scale));
     let hidden = !told.holds(finalist) && rounded.is_some_and(|share| share + 1e-9 >= told.odds);
-    format!("{}{}", if hidden { "just under " } else { "" }, odds.of())
+    format!("{}{}", if hidden { "just under " } else { "" }, odds.of_scale(scale))
 }
 
 /// The odds with how far they could move: "18 of 20 futures (give or take: 17 to 19)".
@@ -210,7 +226,7 @@ pub(super) fn message(told: &Told) -> String {
             let title = quoted(&told.programs[pick.one.start].title);
             format!(
                 "With {} {title} {}, at {} instead of {}",
-                things(pick.changes),
+                changed(told, pick),
                 if told.holds(start) { "still holds" } else { "holds" },
                 spent(told, pick),
                 spent(told, start)
@@ -254,7 +270,7 @@ fn found(told: &Told) -> Vec<String> {
                  Ask for less, spend more, or bring in a practice that no program here has.",
                 round::spoken(answer.tried as f64, 1.0),
                 titled(surest),
-                if surest.changes == 0 { "no change".into() } else { things(surest.changes) },
+                if surest.changes == 0 { "nothing changed".into() } else { changed(told, surest) },
                 holds_in(told, surest),
                 spent(told, surest)
             ));
@@ -282,7 +298,7 @@ fn found(told: &Told) -> Vec<String> {
         spent(told, pick),
         over(told.scenario),
         titled(pick),
-        things(pick.changes),
+        changed(told, pick),
         holds_in(told, pick),
         dearer(told, pick, start),
         titled(start)
@@ -352,6 +368,7 @@ fn doubts(told: &Told) -> Vec<String> {
             wanted(told)
         ));
     }
+    out.extend(rarely_cut(told, pick));
     let alike = answer.choice.alike.len();
     if alike > 1 {
         let others = match alike - 1 {
@@ -378,6 +395,33 @@ fn doubts(told: &Told) -> Vec<String> {
         ));
     }
     out
+}
+
+/// Fewer cuts than this part of the start's are told.
+const RARELY: f64 = 0.8;
+/// A height as an example of a need, mm (6 in).
+const TALL_MM: f64 = 152.4;
+
+/// That the lawn is cut less often than under the start, where no need asks how high the grass may stand.
+fn rarely_cut(told: &Told, pick: &Finalist) -> Option<String> {
+    let bounded = told.asked.iter().any(|asked| match asked {
+        Asked::Need(Goal::Measure { need, .. }) => need.unit() == NeedUnit::Height,
+        _ => false,
+    });
+    let start = &told.answer.finalists[pick.one.start];
+    let (cuts, before) = (pick.judged.mean("mowings"), start.judged.mean("mowings"));
+    let number = |cuts: f64| round::spoken(cuts, 1.0);
+    (!bounded && cuts < RARELY * before).then(|| {
+        format!(
+            "It is cut {} times {}, against {} as it is. How high the grass stands between two cuts was not \
+             asked for, nor are clumps of clippings judged: a client who minds is served by one more need, such \
+             as --need \"grass height <= {} on every growing day\".",
+            number(cuts),
+            over(told.scenario),
+            number(before),
+            show(TALL_MM, Kind::Depth, told.units.into()),
+        )
+    })
 }
 
 /// One of the scenario's programs: its odds, what is missed, first and most, and in which weather.
@@ -439,7 +483,7 @@ fn first_missed(told: &Told, missed: &[Missed]) -> Option<String> {
         format!(" in {count} {} that fail", futures(2))
     };
     let what = if missed.len() < 2 {
-        "It goes".into()
+        "Where it fails, that shows".into()
     } else {
         format!("First to go{share}: {},", quoted(&told.asked(first.asked)))
     };
@@ -458,27 +502,52 @@ pub(super) fn day_of(told: &Told, day: u32) -> Day {
     first.plus(day as i32)
 }
 
+/// The first day of each season, counted from the run's first.
+fn season_starts(told: &Told) -> Vec<u32> {
+    let first = day_of(told, 0);
+    let starts = told.scenario.years().filter_map(|year| Day::from_ymd(year, 1, 1));
+    starts.map(|day| (day.0 - first.0).max(0) as u32).collect()
+}
+
 /// What the weather of futures that fail has in common.
 fn weather(told: &Told, at: usize) -> Option<String> {
-    let first = day_of(told, 0);
-    let starts: Vec<u32> = told
-        .scenario
-        .years()
-        .filter_map(|year| Day::from_ymd(year, 1, 1))
-        .map(|day| (day.0 - first.0).max(0) as u32)
-        .collect();
-    let splits = told.answer.split(at, &starts);
+    let splits = told.answer.split(at, &season_starts(told));
     if splits.is_empty() {
         return None;
     }
     let clear: Vec<String> = splits.iter().filter(|s| s.clear).map(|s| fact(told, s)).collect();
-    Some(if clear.is_empty() {
-        "Summer rain, summer heat and spring warmth do not tell the futures that fail from those that \
-         hold."
-        .into()
-    } else {
+    (!clear.is_empty()).then(|| {
         format!("Weather of the season in which it fails, on average: {}.", clear.join("; "))
     })
+}
+
+/// Under which programs the weather does not tell the futures that fail.
+fn not_the_weather(told: &Told) -> String {
+    let starts = season_starts(told);
+    let looked_at: Vec<bool> = (0..told.answer.starts)
+        .filter_map(|at| {
+            let splits = told.answer.split(at, &starts);
+            (!splits.is_empty()).then(|| splits.iter().any(|split| split.clear))
+        })
+        .collect();
+    let unclear = looked_at.iter().filter(|clear| !**clear).count();
+    if unclear == 0 {
+        return String::new();
+    }
+    let under = match (unclear, looked_at.len()) {
+        (_, 1) => "",
+        (all, of) if all == of => " under any of these",
+        (1, _) => " under the other",
+        _ => " under the others",
+    };
+    wrap(
+        &format!(
+            "Summer rain, summer heat and spring warmth do not tell the futures that fail from those that \
+             hold{under}."
+        ),
+        2,
+        4,
+    )
 }
 
 fn fact(told: &Told, split: &Split) -> String {
@@ -537,6 +606,9 @@ fn curve(told: &Told) -> String {
     places.extend(points.iter().position(|at| answer.choice.pick == Some(*at)));
     places.sort_unstable();
     places.dedup();
+    let odds: Vec<Odds> =
+        places.iter().map(|place| told.odds_of(&answer.finalists[points[*place]])).collect();
+    let scale = Odds::common_scale(&odds);
     for place in places {
         let finalist = &answer.finalists[points[place]];
         let mark =
@@ -544,10 +616,11 @@ fn curve(told: &Told) -> String {
         let title = quoted(&told.programs[finalist.one.start].title);
         let what = match finalist.changes {
             0 => format!("{title} as it is"),
-            n => format!("{title} with {}", things(n)),
+            _ => format!("{title} with {}", changed(told, finalist)),
         };
         let line = wrap(&format!("{what}{mark}"), 32, 32);
-        let figures = format!("{:>9}  {:<20}", cost(told, finalist), count(told, finalist));
+        let figures =
+            format!("{:>9}  {:<20}", cost(told, finalist), count_on(told, finalist, scale));
         out.push_str(&figures);
         out.push_str(line.get(figures.chars().count()..).unwrap_or(&line));
     }

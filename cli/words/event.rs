@@ -2,12 +2,14 @@
 
 use sim::calendar::Day;
 use sim::ensemble::{ProgramResults, Results};
-use sim::scenario::{Event, Need, Scenario, Side};
+use sim::quantity::{Kind, show};
+use sim::scenario::{Event, Need, NeedUnit, Scenario, Side};
 
 use super::lines::wrap;
 use super::name::futures;
 use super::odds::Odds;
 use crate::round;
+use crate::units::Units;
 
 /// One day of an event under one program.
 #[derive(Clone, Debug)]
@@ -52,18 +54,29 @@ pub fn occasions<'a>(
 }
 
 /// Tells the odds on every event's day; empty where there is none.
-pub fn tell(results: &Results, scenario: &Scenario, program: &ProgramResults) -> String {
-    sentences(results, scenario, program).iter().map(|line| wrap(line, 2, 4)).collect()
+pub fn tell(
+    results: &Results,
+    scenario: &Scenario,
+    program: &ProgramResults,
+    units: Units,
+) -> String {
+    sentences(results, scenario, program, units).iter().map(|line| wrap(line, 2, 4)).collect()
 }
 
 /// The odds on every event's day, a few sentences each.
-pub fn sentences(results: &Results, scenario: &Scenario, program: &ProgramResults) -> Vec<String> {
+pub fn sentences(
+    results: &Results,
+    scenario: &Scenario,
+    program: &ProgramResults,
+    units: Units,
+) -> Vec<String> {
     let mut out = Vec::new();
     for occasion in occasions(results, scenario, program) {
         let members = results.members;
         let all: Vec<bool> = (0..members as usize).map(|m| occasion.ready(m)).collect();
         let odds = count(&all);
-        let needs: Vec<String> = occasion.event.needs.iter().map(words).collect();
+        let needs: Vec<String> =
+            occasion.event.needs.iter().map(|need| words(need, units)).collect();
         let mut line = format!(
             "On {} ({}): in {} simulated {} {}{}.",
             occasion.day.date().strftime("%-d %b %Y"),
@@ -90,17 +103,26 @@ fn count(met: &[bool]) -> Odds {
 }
 
 /// "quality is 6 or better", "crabgrass is under 5 %".
-pub fn words(need: &Need) -> String {
-    let line = round::fixed(need.line, 1);
-    let line = line.strip_suffix(".0").unwrap_or(&line);
-    let unit = if need.is_rating() { "" } else { " %" };
+pub fn words(need: &Need, units: Units) -> String {
+    let line = line(need, units);
     let is = if need.name().ends_with("weeds") { "are" } else { "is" };
-    let side = match (need.side, need.is_rating()) {
+    let side = match (need.side, need.unit() == NeedUnit::Rating) {
         (Side::AtLeast, true) => return format!("{} {is} {line} or better", need.name()),
         (Side::AtLeast, false) => "at least",
         (Side::Above, _) => "above",
         (Side::AtMost, _) => "at most",
         (Side::Below, _) => "under",
     };
-    format!("{} {is} {side} {line}{unit}", need.name())
+    format!("{} {is} {side} {line}", need.name())
+}
+
+/// The line of a need with its unit: "6", "5 %", "6 in".
+pub fn line(need: &Need, units: Units) -> String {
+    let line = round::fixed(need.line, 1);
+    let line = line.strip_suffix(".0").unwrap_or(&line);
+    match need.unit() {
+        NeedUnit::Rating => line.into(),
+        NeedUnit::Share => format!("{line} %"),
+        NeedUnit::Height => show(need.line, Kind::Depth, units.into()),
+    }
 }

@@ -46,7 +46,7 @@ pub fn summary(told: &Told) -> String {
         out.push('\n');
         let spread = results.spread.get(at).map_or(&[][..], Vec::as_slice);
         out.push_str(&program::tell(each, spread, scenario, units));
-        out.push_str(&event::tell(results, scenario, each));
+        out.push_str(&event::tell(results, scenario, each, units));
     }
     let choices = choice::tell(results, scenario, units);
     if !choices.is_empty() {

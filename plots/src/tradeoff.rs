@@ -59,7 +59,7 @@ pub struct TradeoffPicture {
 const ACROSS: (f64, f64) = (48.0, WIDTH - EDGE - 8.0);
 const HIGH: f64 = 380.0;
 /// The axis goes on above the most that there is, for labels.
-const HEADROOM: f64 = 1.34;
+const HEADROOM: f64 = 1.2;
 /// What a leader across another label counts, as px2 of it that are hidden.
 const CROSSED: f64 = 2500.0;
 /// What a px2 of a mark or label that is hidden counts, beside one of a line.
@@ -324,7 +324,7 @@ fn leader(
     let near = (at.0.clamp(spot.left, spot.right), at.1.clamp(spot.top, spot.bottom));
     let (dx, dy) = (near.0 - at.0, near.1 - at.1);
     let long = dx.hypot(dy);
-    if long < HALF + 12.0 {
+    if long < HALF + 8.0 {
         return Ok(());
     }
     let from = (at.0 + dx / long * (HALF + 2.0), at.1 + dy / long * (HALF + 2.0));

@@ -65,11 +65,25 @@ const USUAL_NO_SPRAY_DAYS: u32 = 1;
 /// Most events of a scenario, and most needs of one: a sheet has no room for more.
 const MOST: usize = 12;
 
-/// What a need may ask about: as written, and the measure's key. The first two are ratings from 1
-/// to 9, the others shares of the ground.
-const MEASURES: [(&str, &str); 9] = [
+/// What the line of a need is counted in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NeedUnit {
+    /// A rating from 1 to 9.
+    Rating,
+    /// A share of the ground, %.
+    Share,
+    /// A height, mm.
+    Height,
+}
+
+/// Tallest line of a need, mm: no turf stands so high.
+const TALLEST_MM: f64 = 1000.0;
+
+/// What a need may ask about: as written, and the measure's key.
+const MEASURES: [(&str, &str); 10] = [
     ("quality", "quality"),
     ("colour", "colour"),
+    ("grass height", "canopy_height"),
     ("crabgrass", "crabgrass_cover"),
     ("turf cover", "turf_cover"),
     ("green cover", "green_cover"),
@@ -128,14 +142,18 @@ impl Need {
         MEASURES.iter().find(|(_, key)| *key == self.measure).map_or(self.measure, |(name, _)| name)
     }
 
-    /// Whether the measure is a rating from 1 to 9; else it is a share of the ground in %.
-    pub fn is_rating(&self) -> bool {
-        rating(self.measure)
+    /// What its line is counted in.
+    pub fn unit(&self) -> NeedUnit {
+        unit_of(self.measure)
     }
 }
 
-fn rating(measure: &str) -> bool {
-    matches!(measure, "quality" | "colour")
+pub(super) fn unit_of(measure: &str) -> NeedUnit {
+    match measure {
+        "quality" | "colour" => NeedUnit::Rating,
+        "canopy_height" => NeedUnit::Height,
+        _ => NeedUnit::Share,
+    }
 }
 
 /// The events of a scenario.
@@ -271,21 +289,23 @@ pub(super) fn measure_names() -> impl Iterator<Item = &'static str> + Clone {
     MEASURES.iter().map(|(name, _)| *name)
 }
 
-/// The line of a measure: a rating, or a share in %.
+/// The line of a measure: a rating, a share in %, or a height in mm.
 pub(super) fn line(measure: &str, value: &str) -> Result<f64, Misread> {
-    let line = if rating(measure) {
-        value.parse::<f64>().ok().filter(|v| (1.0..=9.0).contains(v))
-    } else {
-        quantity::parse(value, Kind::Share)
-            .ok()
-            .map(|v| 100.0 * v)
-            .filter(|v| (0.0..=100.0).contains(v))
+    let within = |low: f64, high: f64| move |v: &f64| (low..=high).contains(v);
+    let (line, expected) = match unit_of(measure) {
+        NeedUnit::Rating => {
+            (value.parse::<f64>().ok().filter(within(1.0, 9.0)), "a rating between 1 and 9")
+        }
+        NeedUnit::Share => (
+            quantity::parse(value, Kind::Share).ok().map(|v| 100.0 * v).filter(within(0.0, 100.0)),
+            "a share of the ground such as \"5 %\"",
+        ),
+        NeedUnit::Height => (
+            quantity::parse(value, Kind::Depth).ok().filter(within(0.0, TALLEST_MM)),
+            "a height such as \"6 in\" or \"150 mm\"",
+        ),
     };
-    match line {
-        Some(line) => Ok(line),
-        None if rating(measure) => Err(("a rating between 1 and 9".to_string(), None)),
-        None => Err(("a share of the ground such as \"5 %\"".to_string(), None)),
-    }
+    line.ok_or_else(|| (expected.to_string(), None))
 }
 
 #[cfg(test)]
@@ -301,6 +321,9 @@ mod tests {
         assert_eq!(read("crabgrass < 5 %"), little);
         assert_eq!(read("crabgrass under 5%"), little);
         assert_eq!(read("turf-cover > 80 %").line, 80.0);
+        let short = read("grass height <= 6 in");
+        assert_eq!((short.measure, short.unit()), ("canopy_height", NeedUnit::Height));
+        assert!((short.line - 152.4).abs() < 1e-9);
         assert!(little.met(4.99) && !little.met(5.0));
         assert!(USUAL.met(6.0) && !USUAL.met(5.99));
     }
@@ -310,6 +333,8 @@ mod tests {
         assert!(need("qualty >= 6").unwrap_err().1.unwrap().contains("quality"));
         assert!(need("quality >= 12").unwrap_err().0.contains("between 1 and 9"));
         assert!(need("crabgrass < 5").unwrap_err().0.contains("5 %"));
+        assert!(need("grass height < 6 %").unwrap_err().0.contains("6 in"));
+        assert!(need("grass height < 9 ft").is_err());
         assert!(need("green").unwrap_err().0.contains("a sign"));
         assert!(need("").is_err() && need("é < ü").is_err());
     }

@@ -5,7 +5,7 @@ use super::event::{self, at_sign, measure_named, measure_names};
 use super::fault::{Faults, did_you_mean};
 use super::key::quoted;
 use super::value::Reading;
-use super::{Need, Side, day};
+use super::{Need, NeedUnit, Side, day};
 use crate::calendar::MonthDay;
 use crate::quantity::{Kind, parse, parse_any};
 
@@ -280,7 +280,7 @@ pub fn goal(text: &str) -> Result<Goal, Misread> {
         let expected = format!("one of {}, then a sign and a value", quoted(all_names()));
         return Err((expected, did_you_mean(name, measure_names().chain(outcomes))));
     };
-    let (value, when) = cut_value(rest);
+    let (value, when) = cut_value(rest, event::unit_of(measure));
     let need = Need { measure, side, line: event::line(measure, value)? };
     let (mut stretch, mut seasons) = (None, Seasons::Every);
     let mut words = when.split_whitespace().filter(|word| *word != "the").peekable();
@@ -376,9 +376,15 @@ fn folded(name: &str) -> (&str, Option<Fold>) {
 }
 
 /// A value, and the words behind it that say when.
-fn cut_value(rest: &str) -> (&str, &str) {
+fn cut_value(rest: &str, unit: NeedUnit) -> (&str, &str) {
     const LEADS: [&str; 5] = [" on ", " in ", " from ", " at ", " during "];
-    let at = LEADS.iter().filter_map(|lead| rest.find(lead)).min().unwrap_or(rest.len());
+    // The first "in" behind a height is its inches.
+    let inches = || rest.find(" in ").map(|at| at + " in".len());
+    let number =
+        |until: &usize| rest[..*until].trim_end_matches("in").trim().parse::<f64>().is_ok();
+    let from = (unit == NeedUnit::Height).then(inches).flatten().filter(number).unwrap_or(0);
+    let leads = LEADS.iter().filter_map(|lead| rest[from..].find(lead));
+    let at = leads.min().map_or(rest.len(), |at| from + at);
     (rest[..at].trim(), rest[at..].trim())
 }
 
@@ -530,6 +536,14 @@ mod tests {
         assert_eq!((every.1, every.2), (Fold::Days(1.0), (md(4, 1), md(10, 31))));
         let dates = measure("quality >= 6 on at least 50% of days from 1 May to 30 Sep");
         assert_eq!((dates.1, dates.2), (Fold::Days(0.5), (md(5, 1), md(9, 30))));
+        let tall = measure("grass height <= 6 in on every growing day");
+        assert_eq!((tall.1, tall.2), (Fold::Days(1.0), (md(4, 1), md(10, 31))));
+        assert!((tall.0.line - 152.4).abs() < 1e-9);
+        let mean = measure("mean grass height < 90 mm in summer");
+        assert_eq!((mean.0.line, mean.2), (90.0, (md(6, 1), md(8, 31))));
+        let mean = measure("mean grass height < 4 in in summer");
+        assert_eq!(mean.2, (md(6, 1), md(8, 31)));
+        assert_eq!(measure("grass height peak < 4 in").1, Fold::Days(1.0));
         let leached = goal("nitrogen leached < 0.2 lb N/1000 ft2").unwrap();
         assert!(matches!(leached, Goal::Outcome { key: "n_leached", line, .. }
             if (line - 0.9765).abs() < 1e-3));
@@ -550,6 +564,7 @@ mod tests {
         assert!(help("quality >= 12 on all days").contains("between 1 and 9"));
         assert!(help("quality >= 6 on 60 % of sumer days").contains("leads nowhere"));
         assert!(help("crabgrass peak < 5").contains("5 %"));
+        assert!(help("grass height peak < 5 in summer").contains("6 in"));
         assert!(help("crabgrass peak").contains("a sign"));
         assert!(help("crabgrass peak < 5 % from 1 Nov to 1 Feb").contains("new year"));
         assert!(goal("").is_err() && goal("é < ü on").is_err());

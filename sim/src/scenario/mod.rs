@@ -52,7 +52,7 @@ mod written;
 
 pub use checked::*;
 pub use dial::{Dial, Dials, Measure, day_of_year, dials, month_day, show_day};
-pub use event::{Event, EventDay, Need, Side};
+pub use event::{Event, EventDay, Need, NeedUnit, Side};
 pub use fault::{FAULTS_MOST, line_of};
 pub(crate) use fault::{did_you_mean, near};
 pub use goal::{

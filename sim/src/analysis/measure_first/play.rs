@@ -4,6 +4,7 @@ use std::sync::atomic::{AtomicU32, Ordering};
 
 use rayon::prelude::*;
 
+use super::elsewhere::{self, Elsewhere};
 use super::evppi::{Knowing, floor, knowing, perfect};
 use super::facts::{Group, Subject, subjects};
 use super::group::{Whole, whole};
@@ -120,6 +121,9 @@ pub struct Findings {
     pub constants: Vec<Judged>,
     /// Kinds of luck, in the order of [`Group::ALL`].
     pub groups: Vec<JudgedGroup>,
+    /// The choice by other outcomes that the programs change by what matters; [`Elsewhere::telling`] is an
+    /// index of `facts`. Empty where the outcome is weighed against cost.
+    pub elsewhere: Vec<Elsewhere>,
     /// Values of facts up to this come of noise alone in 19 of 20 cases, all facts taken together.
     pub floor: f64,
     /// The same for constants.
@@ -224,6 +228,18 @@ pub fn measure_first(
         let net: Vec<Vec<f64>> = again.iter().map(|outcomes| aim.net(outcomes)).collect();
         (gains_of(&net), net[best].clone())
     })?;
+    let findable: Vec<usize> = (0..all.len()).filter(|at| all[*at].findable()).collect();
+    let elsewhere: Vec<Elsewhere> = if aim.worth.is_some() {
+        vec![]
+    } else {
+        pool.install(|| {
+            let facts: Vec<Smoother> =
+                findable.par_iter().map(|at| Smoother::new(&draws[*at])).collect();
+            let others = elsewhere::others(&played, aim.outcome);
+            let one = |other: &usize| elsewhere::by(&played, *other, best, &facts, &orders);
+            others.par_iter().map(one).collect()
+        })
+    };
     // A part is worth no more than everything.
     let perfect = perfect(&gains);
     let judged_groups = Group::ALL.iter().zip(&groups.kept).map(|(group, (again, kept))| {
@@ -252,9 +268,16 @@ pub fn measure_first(
     });
     let (mut facts, mut constants): (Vec<Judged>, Vec<Judged>) =
         judged.partition(|judged| judged.subject.findable());
+    let as_drawn: Vec<String> = facts.iter().map(|judged| judged.subject.key.clone()).collect();
     for judged in [&mut facts, &mut constants] {
         judged.sort_by(|a, b| b.knowing.value.total_cmp(&a.knowing.value));
     }
+    let sorted = |at: usize| facts.iter().position(|judged| judged.subject.key == as_drawn[at]);
+    let elsewhere = elsewhere.into_iter().map(|found| {
+        let telling = found.telling.and_then(|(at, knowing)| Some((sorted(at)?, knowing)));
+        Elsewhere { telling, ..found }
+    });
+    let elsewhere: Vec<Elsewhere> = elsewhere.collect();
     let regret = (0..members as usize)
         .filter(|i| gains.iter().any(|gain| gain[*i] >= aim.least()))
         .count() as f64
@@ -271,6 +294,7 @@ pub fn measure_first(
         floor: floor(facts.iter().map(|judged| &judged.knowing)),
         constants_floor: floor(constants.iter().map(|judged| &judged.knowing)),
         groups: judged_groups.collect(),
+        elsewhere,
         facts,
         constants,
         aim,
@@ -394,27 +418,30 @@ impl Plain<'_> {
 /// Index of the first of the usual outcomes that the programs change by what matters; else of the one
 /// that they change most.
 fn usual(played: &[Vec<Vec<f64>>]) -> usize {
-    let apart = |at: usize| {
-        let means = played.iter().map(|outcomes| mean_and_error(&outcomes[at]).0);
-        let (low, high) = means.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), mean| {
-            (mean.min(low), mean.max(high))
-        });
-        (high - low) / OUTCOMES[at].least_difference
-    };
+    let apart = |at: usize| apart(played, at);
     let wanted: Vec<usize> = USUAL.iter().filter_map(|key| outcome(key)).collect();
     let first = wanted.iter().copied().find(|at| apart(*at) >= 1.0);
     let most = || wanted.iter().copied().max_by(|a, b| apart(*a).total_cmp(&apart(*b)));
     first.or_else(most).unwrap_or(0)
 }
 
+/// How far the programs' means of an outcome lie apart, in differences that matter.
+pub(super) fn apart(played: &[Vec<Vec<f64>>], outcome: usize) -> f64 {
+    let means = played.iter().map(|outcomes| mean_and_error(&outcomes[outcome]).0);
+    let (low, high) = means.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), mean| {
+        (mean.min(low), mean.max(high))
+    });
+    (high - low) / OUTCOMES[outcome].least_difference
+}
+
 /// The program with the best mean, the first of equals.
-fn best(net: &[Vec<f64>]) -> usize {
+pub(super) fn best(net: &[Vec<f64>]) -> usize {
     let means: Vec<f64> = net.iter().map(|values| mean_and_error(values).0).collect();
     let most = means.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     means.iter().position(|mean| *mean == most).unwrap_or(0)
 }
 
-fn mean_and_error(values: &[f64]) -> (f64, f64) {
+pub(super) fn mean_and_error(values: &[f64]) -> (f64, f64) {
     let n = values.len() as f64;
     let mean = values.iter().sum::<f64>() / n;
     let squares = values.iter().map(|v| (v - mean).powi(2)).sum::<f64>();

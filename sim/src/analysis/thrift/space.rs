@@ -365,7 +365,9 @@ fn follow(text: &PracticeText) -> PracticeText {
 fn written(dial: &Dial, value: f64, units: Units) -> String {
     match (dial.measure, &dial.after) {
         (_, Some(practice)) => format!("{{ practice = \"{practice}\", days = {value:.0} }}"),
-        (Measure::Days, None) => format!("{value:.0}"),
+        (Measure::Days, None) => {
+            format!("\"{value:.0} day{}\"", if value == 1.0 { "" } else { "s" })
+        }
         (Measure::Date, None) => format!("\"{}\"", show_day(value)),
         (Measure::Amount(kind), None) => format!("\"{}\"", show(value, kind, units)),
     }

@@ -43,7 +43,8 @@ static THRIFT: Def = Def {
             MAY,
             "What must hold, such as [\"quality >= 6 on 60 % of summer days\", \"crabgrass peak < \
              5 %\", \"turf cover > 70 % at the end of the last season\"]: in each season where none \
-             is named.",
+             is named. Asked of quality, colour, grass height, crabgrass, broadleaf weeds, clover, \
+             nutsedge, turf cover, green cover or bare ground.",
         ),
         key(
             "budget",
