@@ -1,7 +1,7 @@
 //! `lawns`: one scenario on many lawns, each with facts of its own.
 
 mod files;
-mod table;
+pub mod table;
 mod template;
 mod words;
 

@@ -52,7 +52,14 @@ impl Table {
     /// [`Failure::Input`] with every fault, by row and column.
     pub fn read(path: &Path) -> Result<Table, Failure> {
         let text = input::read_text(path, "table of lawns", LAWNS_MAX)?;
-        let file = path.display().to_string();
+        Table::parse(path.display().to_string(), text)
+    }
+
+    /// Reads a table from its text; `file` is what it is called.
+    ///
+    /// # Errors
+    /// As [`Table::read`].
+    pub fn parse(file: String, text: String) -> Result<Table, Failure> {
         let (keys, rows) = parse(&text).map_err(|faults| refused(&file, &faults))?;
         Ok(Table { file, text, keys, rows })
     }

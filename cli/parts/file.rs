@@ -19,7 +19,7 @@ use crate::terminal::harmless;
 pub const ENDING: &str = ".part";
 
 /// First line of a part's file. Another layout takes another number.
-const FIRST_LINE: &str = "swardplay part, layout 1\n";
+pub const FIRST_LINE: &str = "swardplay part, layout 1\n";
 
 /// Longest head that is read, bytes.
 const HEAD_MAX: usize = 1 << 20;
@@ -93,13 +93,22 @@ pub fn read(path: &Path) -> Result<Taken, Failure> {
         ));
     }
     file.read_to_end(&mut bytes).map_err(open)?;
+    whole(bytes, path)
+}
+
+/// Sees that the bytes of a part's file, first line and all, are whole; `path` is where they were read.
+///
+/// # Errors
+/// [`Failure::Input`] where they are damaged.
+pub fn whole(bytes: Vec<u8>, path: &Path) -> Result<Taken, Failure> {
+    let bad = |why: &str| refused(path, why);
     let damaged = "it is damaged or not whole; play that part again, or copy its file again";
     let end = bytes.len().checked_sub(CHECK).ok_or_else(|| bad(damaged))?;
     if Sha256::digest(&bytes[..end])[..] != bytes[end..] {
         return Err(bad(damaged));
     }
-    let start = FIRST_LINE.len();
-    let line = bytes[start.min(end)..end.min(start + HEAD_MAX)].iter().position(|b| *b == b'\n');
+    let start = FIRST_LINE.len().min(end);
+    let line = bytes[start..end.min(start + HEAD_MAX)].iter().position(|b| *b == b'\n');
     let line = start + line.ok_or_else(|| bad(damaged))?;
     let head: Head = serde_json::from_slice(&bytes[start..line])
         .map_err(|error| bad(&format!("its head: {}", harmless(&error.to_string()))))?;

@@ -7,10 +7,12 @@ use sim::ensemble::Results;
 use sim::parameters;
 use sim::scenario::{Checked, Fault, Scenario};
 use sim::weather::RecordFault;
+use sha2::{Digest, Sha256};
+use swardplay::lawns::table::Table;
 use swardplay::station::{Says, told};
 use swardplay::units::Units;
 use swardplay::words::summary::Told;
-use swardplay::{again, args, diagnostic, files, input, pictures, vet, words};
+use swardplay::{again, args, diagnostic, files, input, parts, pictures, vet, words};
 
 /// Faults as the terminal shows them.
 pub fn shown(text: &str, faults: &[Fault]) {
@@ -41,6 +43,32 @@ pub fn record(bytes: &[u8]) {
     if let Ok(past) = again::parse(&text, Path::new("run.json")) {
         let args = past.args(&args::PlayOptions::default());
         assert!((1..=args::MEMBERS_MAX).contains(&args.options.members));
+    }
+}
+
+/// A table of lawns, from any bytes.
+pub fn lawns(bytes: &[u8]) {
+    let Ok(text) = input::decode(bytes.to_vec()) else { return };
+    match Table::parse("lawns.csv".into(), text) {
+        Ok(table) => {
+            assert!(!table.rows.is_empty());
+            assert!(table.rows.iter().all(|row| !row.name.is_empty()));
+            let keys = table.keys.len();
+            assert!(table.rows.iter().flat_map(|row| &row.cells).all(|(key, _)| *key < keys));
+        }
+        Err(fault) => assert!(!fault.to_string().is_empty()),
+    }
+}
+
+/// A part file that says of itself that it is whole, whatever it holds.
+pub fn part(bytes: &[u8]) {
+    let mut file = parts::file::FIRST_LINE.as_bytes().to_vec();
+    file.extend_from_slice(bytes);
+    let sum = Sha256::digest(&file);
+    file.extend_from_slice(&sum);
+    let path = Path::new("some.part");
+    if let Ok(taken) = parts::file::whole(file, path) {
+        let _ = taken.part(path);
     }
 }
 

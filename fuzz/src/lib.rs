@@ -10,7 +10,7 @@ pub mod mutate;
 use std::sync::LazyLock;
 
 #[cfg(feature = "door")]
-pub use door::record;
+pub use door::{lawns, part, record};
 
 use sim::ensemble::{self, Continue, Results, RunPlan};
 use sim::parameters::{self, Catalogue};

@@ -1,0 +1,4 @@
+#![no_main]
+use libfuzzer_sys::fuzz_target;
+
+fuzz_target!(|bytes: &[u8]| swardplay_fuzz::lawns(bytes));
