@@ -21,8 +21,9 @@ use crate::scenario::Scenario;
 use crate::season::{Lawn, Member, Script, Track, play};
 use crate::weather::{Record, Sky, SoFar};
 
-/// Members that one thread plays before it looks for more work.
-const TILE: u32 = 32;
+/// Members that one thread plays before it looks for more work: few, so that none waits long for the
+/// last to finish.
+const TILE: u32 = 4;
 
 /// Rows up to this many bytes are held for exact bands: 5,000 program-members of two seasons.
 const EXACT_BYTES: usize = 400 << 20;
@@ -161,7 +162,7 @@ pub fn run_with<W: World>(
     observer: Observer,
 ) -> Result<Results, RunFault> {
     let almanac = calendar(plan)?;
-    Ok(part_with(plan, world, 0..plan.members, observer)?.summed_up(plan, &almanac))
+    part_with(plan, world, 0..plan.members, observer)?.summed_up(plan, &almanac)
 }
 
 /// Plays some of a plan's members, `members` within `0..plan.members`, as a part of the whole run. The
