@@ -18,7 +18,7 @@ use crate::draw::Streams;
 use crate::outcomes::{Almanac, OUTCOMES};
 use crate::parameters::Entry;
 use crate::scenario::Scenario;
-use crate::season::{Lawn, Member, Script, Track, play};
+use crate::season::{Lawn, Member, Script, Track, play_together};
 use crate::weather::{Record, Sky, SoFar};
 
 /// Members that one thread plays before it looks for more work: few, so that none waits long for the
@@ -416,12 +416,9 @@ fn play_all<L: Lawn, T>(
     member: &Member<L>,
     keep: &impl Fn(Seen) -> T,
 ) -> Played<T> {
-    let tracks = scripts.iter().enumerate().map(|(program, script)| {
-        let mut rows = vec![0.0; almanac.days() * MEASURES.len()];
-        let track = play(script, almanac, streams, member, &mut rows);
-        keep(Seen { program, skies: &member.skies, rows, track })
-    });
-    Played { tracks: tracks.collect() }
+    let tracks = play_together(scripts, almanac, streams, member);
+    let seen = |(program, (rows, track))| keep(Seen { program, skies: &member.skies, rows, track });
+    Played { tracks: tracks.into_iter().enumerate().map(seen).collect() }
 }
 
 /// Counts members and hears the observer.
