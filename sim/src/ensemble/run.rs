@@ -1,6 +1,6 @@
 //! Plays every member under every program.
 //!
-//! Members go in tiles over the threads, member outer and program inner, so that weather and draws
+//! Members go in tiles over the threads, and a member's programs together, so that weather and draws
 //! are made once a member. Results are gathered in the order of members: they are the same, to the
 //! byte, for any number of threads.
 
