@@ -7,7 +7,7 @@ use crate::lawn::turning::{Off, Sink};
 use crate::outcomes::{Almanac, Tally};
 use crate::program::{Job, Orders, Runner, Toll, ground, toll_of, toll_on, top_up, travel};
 use crate::scenario::{Crew, Hands, Lawn as Place, Program, Scenario};
-use crate::weather::Sky;
+use crate::weather::{Forecast, Sky};
 use crate::work::{Act, Setback, Signs, WorkEntry};
 
 /// The daily lawn, as the loop sees it.
@@ -158,49 +158,172 @@ pub fn play_told<L: Lawn, S: Sink>(
     let setting = &member.setting;
     let mut lawn = member.start.clone();
     let mut signs = lawn.signs(setting, None);
-    let mut crew = Runner::new(&script.orders, streams, member.number);
     let lived = streams.plain();
-    let mut past = member
-        .past
-        .zip(script.followed.as_ref())
-        .map(|(past, orders)| (past.until, Runner::new(orders, &lived, past.origin)));
-    let mut tally = Tally::new();
-    let mut work = Vec::with_capacity(64);
-    let (mut jobs, mut acts) = (Vec::with_capacity(8), Vec::with_capacity(8));
+    let mut side = Side::new(script, streams, &lived, member);
+    let mut acts = Vec::with_capacity(8);
     let days = member.skies.iter().zip(almanac.marks()).zip(rows.chunks_exact_mut(MEASURES.len()));
     for ((sky, mark), row) in days {
+        side.morning(mark.day, &signs, &sky.forecast, &mut acts);
+        signs = lawn.day_told(setting, sky, &acts, sink);
+        lawn.measures(setting, row);
+        side.tally.day(mark, row);
+    }
+    side.finish(rows, lawn.accounts())
+}
+
+/// Plays one member under several programs and gives back, for each, what [`play`] would: the rows of
+/// all days, and the track.
+///
+/// The programs go day by day together, and those that have done the same so far share one lawn: all
+/// of them until the first work of the year, a program and its variant until they part.
+pub fn play_together<L: Lawn>(
+    scripts: &[Script],
+    almanac: &Almanac,
+    streams: &Streams,
+    member: &Member<L>,
+) -> Vec<(Vec<f32>, Track)> {
+    let setting = &member.setting;
+    let lived = streams.plain();
+    let side = |script| Side::new(script, streams, &lived, member);
+    let mut sides: Vec<Side> = scripts.iter().map(side).collect();
+    let mut rows = vec![vec![0.0; almanac.days() * MEASURES.len()]; scripts.len()];
+    let mut acts = vec![Vec::with_capacity(8); scripts.len()];
+    let mut lawns = vec![Shared {
+        lawn: member.start.clone(),
+        signs: member.start.signs(setting, None),
+        programs: (0..scripts.len()).collect(),
+    }];
+    for (day, (sky, mark)) in member.skies.iter().zip(almanac.marks()).enumerate() {
+        for shared in &lawns {
+            for &program in &shared.programs {
+                let acts = &mut acts[program];
+                sides[program].morning(mark.day, &shared.signs, &sky.forecast, acts);
+            }
+        }
+        // Those that part from the first of a lawn may differ among themselves: they are seen to in
+        // their turn.
+        let mut at = 0;
+        while at < lawns.len() {
+            let parted = lawns[at].part(&acts);
+            lawns.extend(parted);
+            at += 1;
+        }
+        let cells = day * MEASURES.len()..(day + 1) * MEASURES.len();
+        for Shared { lawn, signs, programs } in &mut lawns {
+            let Some(first) = programs.first() else { continue };
+            *signs = lawn.day(setting, sky, &acts[*first]);
+            let mut row = [0.0; MEASURES.len()];
+            lawn.measures(setting, &mut row);
+            for &program in &*programs {
+                rows[program][cells.clone()].copy_from_slice(&row);
+                sides[program].tally.day(mark, &row);
+            }
+        }
+    }
+    let mut accounts = vec![None; scripts.len()];
+    for Shared { lawn, programs, .. } in &lawns {
+        programs.iter().for_each(|program| accounts[*program] = Some(lawn.accounts()));
+    }
+    let tracks = sides.into_iter().zip(accounts).zip(rows);
+    let finished = tracks.filter_map(|((side, accounts), rows)| {
+        let track = side.finish(&rows, accounts?);
+        Some((rows, track))
+    });
+    finished.collect()
+}
+
+/// A lawn, and the programs that it has had: all have done the same so far.
+struct Shared<L> {
+    lawn: L,
+    signs: Signs,
+    programs: Vec<usize>,
+}
+
+impl<L: Lawn> Shared<L> {
+    /// Programs that this morning do otherwise than the first, with a copy of the lawn.
+    fn part(&mut self, acts: &[Vec<Act>]) -> Option<Shared<L>> {
+        let (first, others) = self.programs.split_first()?;
+        let alike = |program: &usize| acts[*program] == acts[*first];
+        if others.iter().all(alike) {
+            return None;
+        }
+        let (stay, part) = self.programs.iter().copied().partition(alike);
+        self.programs = stay;
+        Some(Shared { lawn: self.lawn.clone(), signs: self.signs, programs: part })
+    }
+}
+
+/// What goes on beside the lawn where a member has a program: crew, work, outcomes.
+struct Side<'a> {
+    script: &'a Script<'a>,
+    crew: Runner<'a>,
+    /// Last day of the lawn's past, and the crew that it had until then.
+    past: Option<(Day, Runner<'a>)>,
+    /// Last day before the program's own crew took the lawn over.
+    took_over: Day,
+    tally: Tally,
+    work: Vec<WorkEntry>,
+    /// This morning's jobs.
+    jobs: Vec<Job>,
+}
+
+impl<'a> Side<'a> {
+    /// Before the first morning. `lived` is the luck without anybody's double, which the past had.
+    fn new<L: Lawn>(
+        script: &'a Script<'a>,
+        streams: &'a Streams,
+        lived: &'a Streams,
+        member: &Member<L>,
+    ) -> Side<'a> {
+        let past = member.past.zip(script.followed.as_ref());
+        Side {
+            script,
+            crew: Runner::new(&script.orders, streams, member.number),
+            past: past.map(|(past, orders)| (past.until, Runner::new(orders, lived, past.origin))),
+            took_over: member.past.map_or(Day(i32::MIN), |past| past.until),
+            tally: Tally::new(),
+            work: Vec::with_capacity(64),
+            jobs: Vec::with_capacity(8),
+        }
+    }
+
+    /// Puts what the lawn gets this morning in the place of `acts`, and writes the work down.
+    #[inline]
+    fn morning(&mut self, today: Day, signs: &Signs, forecast: &Forecast, acts: &mut Vec<Act>) {
+        let Side { script, crew, past, tally, work, jobs, .. } = self;
         jobs.clear();
         acts.clear();
-        if let Some((until, runner)) = &past
-            && mark.day == until.plus(1)
+        if let Some((until, runner)) = past
+            && today == until.plus(1)
         {
             crew.take_over(runner);
         }
-        crew.morning(mark.day, &signs, &sky.forecast, &mut jobs);
-        if let Some((until, runner)) = &mut past
-            && mark.day <= *until
+        crew.morning(today, signs, forecast, jobs);
+        if let Some((until, runner)) = past
+            && today <= *until
         {
             jobs.clear();
-            runner.morning(mark.day, &signs, &sky.forecast, &mut jobs);
+            runner.morning(today, signs, forecast, jobs);
             acts.extend(jobs.iter().map(|job| job.act));
         } else if !jobs.is_empty() {
             acts.extend(jobs.iter().map(|job| job.act));
             let before = work.len();
-            let visit = log(script, mark.day, &jobs, &mut work);
+            let visit = log(script, today, jobs, work);
             let today = &work[before..];
             tally.work(today, visit, today.iter().map(|entry| script.tap_mm(entry)).sum());
         }
-        signs = lawn.day_told(setting, sky, &acts, sink);
-        lawn.measures(setting, row);
-        tally.day(mark, row);
     }
-    let looks = script.looks.iter().map(|at| rows.get(*at).copied().unwrap_or(f32::NAN)).collect();
-    // What the program's own crew met with before it took over never happened.
-    let took_over = member.past.map_or(Day(i32::MIN), |past| past.until);
-    let mut setbacks = crew.setbacks();
-    setbacks.retain(|setback| setback.day > took_over);
-    let accounts = lawn.accounts();
-    Track { work, setbacks, looks, accounts, outcomes: tally.finish() }
+
+    /// After the last evening, by the rows of all days.
+    fn finish(self, rows: &[f32], accounts: [Account; 3]) -> Track {
+        let Side { script, crew, took_over, tally, work, .. } = self;
+        let mut setbacks = crew.setbacks();
+        // What the program's own crew met with before it took over never happened.
+        setbacks.retain(|setback| setback.day > took_over);
+        let look = |at: &usize| rows.get(*at).copied().unwrap_or(f32::NAN);
+        let looks = script.looks.iter().map(look).collect();
+        Track { work, setbacks, looks, accounts, outcomes: tally.finish() }
+    }
 }
 
 /// What is looked at on the days of a scenario's events, in the order of the events: quality,

@@ -8,7 +8,7 @@ use sim::ensemble::*;
 use sim::outcomes::{Almanac, OUTCOMES, Tally, outcome};
 use sim::parameters::Catalogue;
 use sim::scenario::{Cue, Scenario};
-use sim::season::{Member, Script, play};
+use sim::season::{Member, Script, play, play_together};
 use sim::work::{Act, WorkEntry};
 use toy::*;
 
@@ -53,6 +53,37 @@ fn further_members_leave_the_earlier_ones_alone() {
             assert_eq!(few[..], many[..33]);
         }
     }
+}
+
+/// Programs that share a lawn until they part have what each has alone: two that never part, one that
+/// parts from them at once, and two that part from each other later.
+#[test]
+fn programs_played_together_are_those_played_alone() {
+    let feeding = |month| practice("feed", feed(), Cue::Dates(vec![on(month, 1)]));
+    let fed = |id, month| program(id, vec![practice("mow", mow(), every(14)), feeding(month)]);
+    let all = [usual("a", 7), usual("b", 7), usual("c", 21), fed("d", 6), fed("e", 9)];
+    let scenario = scenario(all.to_vec());
+    let almanac = Almanac::of_years(2026, 2);
+    let (streams, catalogue) = (Streams::new(4), catalogue());
+    let scripts: Vec<Script> =
+        scenario.programs.iter().map(|p| Script::new(&scenario, p, &almanac)).collect();
+    let mut kinds = 0;
+    for number in 0..10 {
+        let constants = facts::Constants::new(&catalogue, &[]).unwrap().draw(&streams, number);
+        let world = ToyWorld { scenario: &scenario };
+        let member = world.member(number, constants, &streams, &almanac).unwrap();
+        let alone = scripts.iter().map(|script| {
+            let mut rows = vec![0.0; almanac.days() * MEASURES.len()];
+            let track = play(script, &almanac, &streams, &member, &mut rows);
+            (rows, track)
+        });
+        let alone: Vec<_> = alone.collect();
+        assert_eq!(play_together(&scripts, &almanac, &streams, &member), alone);
+        let (d, e) = (&alone[3].0, &alone[4].0);
+        let parted = d.iter().zip(e).position(|(d, e)| d != e).map(|at| at / MEASURES.len());
+        kinds += usize::from(parted.is_some_and(|day| (140..200).contains(&day)));
+    }
+    assert!(kinds > 0, "two programs part in summer in some member");
 }
 
 #[test]

@@ -12,6 +12,9 @@ pub const QUANTILES: [f64; 5] = [0.05, 0.25, 0.50, 0.75, 0.95];
 /// Days that one task looks at: each track is then read in stretches of a few cache lines.
 const DAYS_A_TASK: usize = 2;
 
+/// So many keys are sorted faster than a few ranks are sought among them.
+const FEW: usize = 400;
+
 /// Quantile `p` (0..=1) of values in rising order, by linear interpolation between the order
 /// statistics around `(n - 1) p`: type 7 of Hyndman & Fan (1996, The American Statistician
 /// 50:361-365), R's default. NaN for no values.
@@ -120,9 +123,13 @@ fn summary(keys: &mut [i32]) -> [f64; 6] {
 }
 
 /// Brings these ranks, in rising order, to their sorted places; `keys` begin at rank `first`. The
-/// middle one first, so that the others are sought in a part only.
+/// middle one first, so that the others are sought in a part only; few keys are just sorted.
 fn settle(keys: &mut [i32], first: usize, ranks: &[usize]) {
     let Some(rank) = ranks.get(ranks.len() / 2) else { return };
+    if keys.len() <= FEW {
+        keys.sort_unstable();
+        return;
+    }
     let at = rank - first;
     let (before, _, after) = keys.select_nth_unstable(at);
     let lower = ranks.partition_point(|r| r < rank);

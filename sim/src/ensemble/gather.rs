@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use rayon::prelude::*;
+
 use super::bins::Bins;
 use super::part::{Column, Part, logs_of};
 use super::{DIFFERENCES, MEASURES, RunPlan, TrackRows, contrasts};
@@ -117,7 +119,8 @@ fn apart<'r>(
         let theirs = theirs.chunks_exact(MEASURES.len());
         ours.chunks_exact(MEASURES.len()).zip(theirs).flat_map(day).collect()
     };
-    ours.zip(theirs).map(one).collect()
+    let members: Vec<_> = ours.zip(theirs).collect();
+    members.into_par_iter().map(one).collect()
 }
 
 /// Calendar years that the record covers in full, give or take its ends: days / 365.25, rounded.

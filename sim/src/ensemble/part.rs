@@ -5,13 +5,14 @@
 
 use std::ops::Range;
 
+use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
 
 use super::bands::{bands, bands_of};
 use super::bins::Bins;
 use super::condition::Conditioning;
 use super::gather::{differences, record_years};
-use super::run::{KEPT_LOGS, calendar, held};
+use super::run::{KEPT_LOGS, calendar, held, threads};
 use super::spread::Shares;
 use super::world::seen;
 use super::{
@@ -77,6 +78,9 @@ pub enum PartFault {
     /// Members are missing at the end.
     #[error("futures are missing")]
     Missing,
+    /// Nobody to sum them up.
+    #[error("could not start the threads")]
+    Threads,
 }
 
 impl From<&Conditioning> for Choice {
@@ -170,14 +174,15 @@ impl Part {
     /// Bands, contrasts and all else of a plan whose members are all here; the part fits the plan.
     ///
     /// # Errors
-    /// [`PartFault::Missing`] where some are not.
+    /// [`PartFault::Missing`] where some are not, [`PartFault::Threads`] where no thread could be
+    /// started.
     pub fn results(self, plan: &RunPlan, catalogue: &Catalogue) -> Result<Results, PartFault> {
         if self.members != (0..plan.members) {
             return Err(PartFault::Missing);
         }
         let (scenario, chosen) = (plan.scenario, self.chosen.clone());
         let almanac = Almanac::of_years(scenario.first_year, scenario.seasons);
-        let mut results = self.summed_up(plan, &almanac);
+        let mut results = self.summed_up(plan, &almanac).map_err(|_| PartFault::Threads)?;
         results.conditioning = chosen.map(|Choice { tried, effective, unlike, until }| {
             let seen = seen(scenario, &catalogue.central().seen);
             Conditioning { tried, effective, seen, unlike, until }
@@ -185,8 +190,12 @@ impl Part {
         Ok(results)
     }
 
-    /// Bands and contrasts of the members at hand.
-    pub(super) fn summed_up(self, plan: &RunPlan, almanac: &Almanac) -> Results {
+    /// Bands and contrasts of the members at hand, on the threads that the plan asks for.
+    pub(super) fn summed_up(self, plan: &RunPlan, almanac: &Almanac) -> Result<Results, RunFault> {
+        Ok(threads(plan)?.install(|| self.summed(plan, almanac)))
+    }
+
+    fn summed(self, plan: &RunPlan, almanac: &Almanac) -> Results {
         let Part { members, columns, pairs, spread, .. } = self;
         let (days, programs) = (almanac.days(), &plan.scenario.programs);
         let differences = contrasts::pairs(programs)
@@ -205,7 +214,7 @@ impl Part {
             })
             .collect();
         let results: Vec<ProgramResults> = programs
-            .iter()
+            .par_iter()
             .zip(columns)
             .map(|(program, column)| ProgramResults {
                 id: program.id.clone(),
@@ -267,7 +276,10 @@ pub(super) fn logs_of(members: &Range<u32>) -> usize {
 /// that were never in a file.
 impl From<PartFault> for RunFault {
     fn from(fault: PartFault) -> RunFault {
-        RunFault::Member { member: 0, reason: fault.to_string() }
+        match fault {
+            PartFault::Threads => RunFault::Threads("none for the bands".into()),
+            _ => RunFault::Member { member: 0, reason: fault.to_string() },
+        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! Plays every member under every program.
 //!
-//! Members go in tiles over the threads, member outer and program inner, so that weather and draws
+//! Members go in tiles over the threads, and a member's programs together, so that weather and draws
 //! are made once a member. Results are gathered in the order of members: they are the same, to the
 //! byte, for any number of threads.
 
@@ -18,11 +18,12 @@ use crate::draw::Streams;
 use crate::outcomes::{Almanac, OUTCOMES};
 use crate::parameters::Entry;
 use crate::scenario::Scenario;
-use crate::season::{Lawn, Member, Script, Track, play};
+use crate::season::{Lawn, Member, Script, Track, play_together};
 use crate::weather::{Record, Sky, SoFar};
 
-/// Members that one thread plays before it looks for more work.
-const TILE: u32 = 32;
+/// Members that one thread plays before it looks for more work: few, so that none waits long for the
+/// last to finish.
+const TILE: u32 = 4;
 
 /// Rows up to this many bytes are held for exact bands: 5,000 program-members of two seasons.
 const EXACT_BYTES: usize = 400 << 20;
@@ -161,7 +162,7 @@ pub fn run_with<W: World>(
     observer: Observer,
 ) -> Result<Results, RunFault> {
     let almanac = calendar(plan)?;
-    Ok(part_with(plan, world, 0..plan.members, observer)?.summed_up(plan, &almanac))
+    part_with(plan, world, 0..plan.members, observer)?.summed_up(plan, &almanac)
 }
 
 /// Plays some of a plan's members, `members` within `0..plan.members`, as a part of the whole run. The
@@ -415,12 +416,9 @@ fn play_all<L: Lawn, T>(
     member: &Member<L>,
     keep: &impl Fn(Seen) -> T,
 ) -> Played<T> {
-    let tracks = scripts.iter().enumerate().map(|(program, script)| {
-        let mut rows = vec![0.0; almanac.days() * MEASURES.len()];
-        let track = play(script, almanac, streams, member, &mut rows);
-        keep(Seen { program, skies: &member.skies, rows, track })
-    });
-    Played { tracks: tracks.collect() }
+    let tracks = play_together(scripts, almanac, streams, member);
+    let seen = |(program, (rows, track))| keep(Seen { program, skies: &member.skies, rows, track });
+    Played { tracks: tracks.into_iter().enumerate().map(seen).collect() }
 }
 
 /// Counts members and hears the observer.

@@ -212,7 +212,7 @@ pub fn step(state: &mut State, setting: &Setting, sky: &Sky) {
 
 /// Share of what lies on leaves that a day's light leaves there.
 fn exposed_share(setting: &Setting, sky: &Sky) -> f64 {
-    if sky.snow_mm > 0.0 { 1.0 } else { (-1.0 / setting.p.barrier.leaf_half_life_days).exp2() }
+    if sky.snow_mm > 0.0 { 1.0 } else { setting.leaf_residue_left }
 }
 
 /// How fast residue decays against the reference (bare soil, 20 C, field capacity): Q10 law times

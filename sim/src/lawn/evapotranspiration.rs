@@ -1,5 +1,6 @@
 //! Water back to the air: bare ground evaporates, grasses and weeds transpire.
 
+use super::limits::Limits;
 use super::roots::{root_depth_mm, root_shares, root_zone};
 use super::setting::{LAYERS, MAX_GRASSES, Setting};
 use super::state::State;
@@ -29,7 +30,7 @@ pub(super) fn step(state: &mut State, setting: &Setting, sky: &Sky) {
     }
     // A weed's demand is its factor times that of grass on the ground that its leaves shade.
     let mut weed = |factor: f64, shaded: f64, root_depth_mm: f64, state: &mut State| {
-        let depth = root_depth_mm.min(setting.root_limit_mm);
+        let depth = root_depth_mm.at_most(setting.root_limit_mm);
         let demand = full_mm * factor * shaded;
         let (ks, used) = transpire(state, setting, &found, depth, demand, full_mm);
         et += used;
@@ -71,8 +72,8 @@ fn crop_coefficient(state: &State, setting: &Setting) -> f64 {
     let w = &setting.p.water;
     let taller = state.canopy_height_mm() - w.crop_coefficient_height_mm;
     (w.crop_coefficient + w.crop_coefficient_per_mm * taller)
-        .max(w.crop_coefficient_min)
-        .min(w.crop_coefficient_max)
+        .at_least(w.crop_coefficient_min)
+        .at_most(w.crop_coefficient_max)
 }
 
 /// Ground whose demand each grass's leaves meet, 0..=1.

@@ -1,5 +1,6 @@
 //! Growth of the grasses: nitrogen and light come in; leaf and root are built of them.
 
+use super::limits::Limits;
 use super::plant::GONE_COVER;
 use super::roots::root_depth_mm;
 use super::setting::{MAX_GRASSES, Setting};
@@ -39,9 +40,9 @@ fn feed(state: &mut State, setting: &Setting, sky: &Sky, i: usize) {
     let mut store = plant.nitrogen;
     let critical = s.nitrogen_critical * mass;
     let hunger = (critical - store).max(0.0);
-    let luxury = (s.nitrogen_max * mass - store.max(critical)).max(0.0);
+    let luxury = (s.nitrogen_max * mass - store.at_least(critical)).max(0.0);
     let demand = s.hunger_pace * hunger + s.luxury_pace * luxury;
-    let roots = (plant.root * plant.ks.max(s.dry_uptake_share), depth);
+    let roots = (plant.root * plant.ks.at_least(s.dry_uptake_share), depth);
     state.totals.uptake += nitrogen::take_up(state, setting, sky, roots, demand, &mut store);
     let plant = &mut state.plants[i];
     plant.nitrogen = store;
@@ -79,7 +80,7 @@ fn assimilate(
     let mut store = plant.reserves * s.carbon_share;
     state.ledger.carbon.enter(&mut store, efficiency * par * caught * room * s.carbon_share);
     // A drought-dormant plant hardly breathes, and wakes as its leaf comes back.
-    let awake = s.dormant_rest + (1.0 - s.dormant_rest) * plant.ks.min(s.waking_ratio * green);
+    let awake = s.dormant_rest + (1.0 - s.dormant_rest) * plant.ks.at_most(s.waking_ratio * green);
     let base = plant.tillers * s.tiller_mass_g;
     let due = warmth.respiration
         * (s.maintenance_leaf * plant.leaf

@@ -9,7 +9,7 @@ use super::foliar::OnLeaf;
 use super::ledger::Ledger;
 use super::nutsedge::Nutsedge;
 use super::organic::ORGANIC_MATTER_PER_CARBON;
-use super::plant::Plant;
+use super::plant::{Plant, root_stop_left};
 use super::reaction::Reaction;
 use super::seeding::Sown;
 use super::setting::{LAYERS, LawnDraw, MAX_GRASSES, Setting};
@@ -122,7 +122,7 @@ fn plant(setting: &Setting, i: usize, cover: f64) -> Plant {
         cover,
         tillers: cover * traits.density_max_m2 * start.density_share,
         ks: 1.0,
-        root_stop_days: 1.0,
+        root_stop_left: root_stop_left(1.0),
         ..Plant::default()
     };
     plant.set_leaf_n(start.leaf_nitrogen, s);

@@ -1,5 +1,6 @@
 //! Leaf: how it lengthens, and how it dies.
 
+use super::limits::Limits;
 use super::plant::{build, power_of_share, profile};
 use super::setting::Setting;
 use super::state::State;
@@ -14,19 +15,20 @@ pub(super) fn senesce(state: &mut State, setting: &Setting, sky: &Sky, warmth: &
     let plant = &mut state.plants[i];
     // Slight stress slows leaves before it browns them: the square of the shortage.
     let dry = ((s.drought_leaf_ks - plant.ks) / s.drought_leaf_ks).max(0.0);
-    let hot = ((sky.t_max_c - traits.heat_t_c) / s.heat_scale_c).max(0.0).min(s.heat_leaf_max);
+    let hot = ((sky.t_max_c - traits.heat_t_c) / s.heat_scale_c).max(0.0).at_most(s.heat_leaf_max);
     let frost = (s.frost_leaf_loss_per_c * (s.frost_leaf_loss_t_c - sky.t_min_c))
         .max(0.0)
-        .min(s.frost_leaf_loss_max);
-    let warm = (sky.t_mean_c / REFERENCE_T_C).max(0.0).min(s.leaf_ageing_max);
+        .at_most(s.frost_leaf_loss_max);
+    let warm = (sky.t_mean_c / REFERENCE_T_C).max(0.0).at_most(s.leaf_ageing_max);
     let age = s.leaf_ageing_cold_share + (1.0 - s.leaf_ageing_cold_share) * warm;
-    let starved =
-        s.starving_leaf_loss * plant.starving * warmth.respiration.min(s.starving_respiration_max);
+    let starved = s.starving_leaf_loss
+        * plant.starving
+        * warmth.respiration.at_most(s.starving_respiration_max);
     let share = ((age + starved) / s.leaf_life_days
         + s.drought_leaf_loss * dry * dry
         + s.heat_leaf_loss * hot
         + frost)
-        .min(s.leaf_loss_max);
+        .at_most(s.leaf_loss_max);
     let leaf = plant.leaf * share;
     plant.leaf -= leaf;
     state.litter.c += leaf * s.carbon_share;
@@ -71,7 +73,7 @@ pub(super) fn grow(
     let taller =
         if extension > 0.0 { profile(plant.height_mm + extension, s) } else { plant.profile };
     let longer = full_leaf * (taller / plant.profile - 1.0);
-    let vigour = (plant.leaf / full_leaf.max(1e-9)).max(s.vigour_min).min(1.0);
+    let vigour = (plant.leaf / full_leaf.max(1e-9)).at_least(s.vigour_min).min(1.0);
     // Refilling goes on in weather too cool or warm for lengthening.
     let gentle =
         s.refill_cool_share * warmth.photosynthesis + (1.0 - s.refill_cool_share) * warmth.shoot[i];
@@ -83,7 +85,7 @@ pub(super) fn grow(
     let refill = (full_leaf - plant.leaf).max(0.0) / s.leaf_refill_days * pace;
     let demand = longer * vigour + refill;
     let room = plant.nitrogen_room(s);
-    let grown = build(state, setting, i, demand.min(room));
+    let grown = build(state, setting, i, demand.at_most(room));
     let plant = &mut state.plants[i];
     plant.leaf += grown;
     if grown >= demand && demand > 0.0 {

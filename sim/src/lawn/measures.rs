@@ -52,8 +52,8 @@ pub fn fill(state: &State, setting: &Setting, out: &mut [f32]) {
         totals.et,
         state.evening.colour_short,
     ];
-    for (slot, value) in out.iter_mut().zip(values) {
-        *slot = value as f32;
+    for (slot, value) in out.iter_mut().zip(values.map(|value| value as f32)) {
+        *slot = value;
     }
 }
 

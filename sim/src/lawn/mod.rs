@@ -15,6 +15,7 @@ mod initial;
 pub mod iron;
 mod leaf;
 pub mod ledger;
+mod limits;
 pub mod measures;
 pub mod mowing;
 pub mod nitrogen;

@@ -4,7 +4,7 @@ mod tell;
 
 pub(super) use tell::{Telling, cut as tell_cut, end as tell_end};
 
-use super::plant::profile;
+use super::plant::{profile, root_stop_left};
 use super::setting::Setting;
 use super::state::State;
 use super::tillers;
@@ -141,8 +141,8 @@ fn shock(state: &mut State, setting: &Setting, sky: &Sky, i: usize, r: f64) {
     if stop > plant.root_stop {
         plant.root_stop = stop;
         plant.root_stop_hold = m.root_stop_hold_days;
-        plant.root_stop_days = m.root_stop_recovery_days
-            + m.root_stop_recovery_slope_days * (r - m.root_stop_from).max(0.0);
+        let slower = m.root_stop_recovery_slope_days * (r - m.root_stop_from).max(0.0);
+        plant.root_stop_left = root_stop_left(m.root_stop_recovery_days + slower);
     }
     let brown = ((r - m.stubble_from) / (1.0 - m.stubble_from)).clamp(0.0, 1.0);
     plant.stubble = plant.stubble.max(brown);

@@ -6,6 +6,7 @@ pub(super) use tell::{Telling, end as tell_end, laid as tell_laid, tell};
 
 use super::foliar;
 use super::ledger::shift;
+use super::limits::Limits;
 use super::quality;
 use super::reaction;
 use super::roots::root_shares;
@@ -228,7 +229,7 @@ pub(super) fn take_up(
     let pool = ammonium + within.iter().sum::<f64>();
     let warm = (sky.soil_10cm_c / n.uptake_t_full_c).clamp(0.0, 1.0);
     let capacity = n.uptake_max_g_g * mass * warm * pool / (pool + n.uptake_half_g_m2);
-    let want = demand.min(capacity).min(n.uptake_day_max * pool);
+    let want = demand.at_most(capacity).at_most(n.uptake_day_max * pool);
     if want <= 0.0 || pool <= 0.0 {
         return 0.0;
     }

@@ -1,5 +1,6 @@
 //! Organic matter: litter, roots, compost and humus decay, give nitrogen and lose carbon.
 
+use super::limits::Limits;
 use super::reaction;
 use super::setting::{BOTTOM_MM, Setting};
 use super::state::{Pool, State};
@@ -59,14 +60,15 @@ fn decay(state: &mut State, setting: &Setting, pool: &mut Pool, share: f64) {
     if needed_per_share > 0.0 {
         let mineral = state.ammonium + state.nitrate[0] + state.nitrate[1];
         let can = mineral * mineral / (mineral + o.immobilization_half_g_m2);
-        share = share.min(o.immobilization_pace * can / needed_per_share);
+        share = share.at_most(o.immobilization_pace * can / needed_per_share);
     }
     let carbon = pool.c * share;
     let kept = super::ledger::shift(&mut pool.c, &mut state.humus.c, carbon * o.humified_share);
     state.ledger.carbon.leave(&mut pool.c, carbon - kept);
     let nitrogen = pool.n * share;
     let humus_n = kept / o.humus_cn;
-    let from_pool = super::ledger::shift(&mut pool.n, &mut state.humus.n, nitrogen.min(humus_n));
+    let from_pool =
+        super::ledger::shift(&mut pool.n, &mut state.humus.n, nitrogen.at_most(humus_n));
     state.totals.mineralized += nitrogen - humus_n;
     if nitrogen > from_pool {
         super::ledger::shift(&mut pool.n, &mut state.ammonium, nitrogen - from_pool);

@@ -1,5 +1,6 @@
 //! One grass of the sward, and what follows from its own state alone.
 
+use super::limits::Limits;
 use super::setting::Setting;
 use crate::parameters::{GrassTraits, Sward};
 
@@ -30,8 +31,8 @@ pub struct Plant {
     pub root_stop: f64,
     /// Days before root growth begins to come back.
     pub root_stop_hold: f64,
-    /// Time constant of its coming back, days.
-    pub root_stop_days: f64,
+    /// Share of the stop that each day of its coming back leaves; see [`root_stop_left`].
+    pub root_stop_left: f64,
     /// Brown stubble showing after a cut, 0..=1.
     pub stubble: f64,
     /// Days of standing drought on the plant's account.
@@ -56,6 +57,12 @@ pub fn profile(height_mm: f64, s: &Sward) -> f64 {
 /// A power of a share 0..=1 that is 1 most days, when no pow has to be paid for.
 pub fn power_of_share(share: f64, power: f64) -> f64 {
     if share < 1.0 { share.powf(power) } else { 1.0 }
+}
+
+/// Share of a stop of root growth that a day leaves, by the time constant of its coming back, days
+/// (1 at least).
+pub fn root_stop_left(days: f64) -> f64 {
+    (-1.0 / days.max(1.0)).exp()
 }
 
 impl Plant {
@@ -146,7 +153,7 @@ pub fn build(state: &mut super::State, setting: &Setting, i: usize, wanted: f64)
     }
     let s = &setting.p.sward;
     let plant = &mut state.plants[i];
-    let tissue = wanted.min(plant.mobile_reserves(s) * s.growth_efficiency).max(0.0);
+    let tissue = wanted.at_most(plant.mobile_reserves(s) * s.growth_efficiency).max(0.0);
     let mut breath = tissue * (1.0 / s.growth_efficiency - 1.0);
     plant.reserves -= tissue + breath;
     breath *= s.carbon_share;

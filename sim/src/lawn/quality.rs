@@ -5,6 +5,7 @@ mod tell;
 pub(super) use tell::{Telling, tell};
 
 use super::iron;
+use super::limits::Limits;
 use super::reaction;
 use super::setting::{MAX_GRASSES, Setting};
 use super::state::State;
@@ -51,7 +52,7 @@ impl View {
             view.colour += plant.cover * traits.colour_ceiling * fed * shown;
             let more = (setting.rich_colour - fed).max(0.0);
             view.short += plant.cover * traits.colour_ceiling * more * shown;
-            view.dense += (plant.tillers / traits.density_max_m2).min(plant.cover);
+            view.dense += (plant.tillers / traits.density_max_m2).at_most(plant.cover);
             view.stubble += plant.cover * plant.stubble;
             view.green += plant.cover * shown;
             let over = (plant.height_mm - q.tall_from_mm) / q.tall_range_mm;
@@ -169,7 +170,7 @@ pub(super) fn streak(state: &mut State, setting: &Setting, forms: &NitrogenForms
 /// Streaks fade with the feeding.
 pub(super) fn fade(state: &mut State, setting: &Setting) {
     if state.streak_g_m2 > 0.0 {
-        state.streak_g_m2 *= (-1.0 / setting.p.quality.streak_half_life_days).exp2();
+        state.streak_g_m2 *= setting.streaks_left;
     }
 }
 

@@ -70,7 +70,7 @@ pub(super) fn step(state: &mut State, setting: &Setting, sky: &Sky) {
     let c = &setting.p.reaction;
     let r = &mut state.reaction;
     if r.phosphate_g_m2 > 0.0 {
-        r.phosphate_g_m2 *= (-1.0 / c.phosphate_half_life_days).exp2();
+        r.phosphate_g_m2 *= setting.phosphate_left;
     }
     let Some(ph) = &mut r.ph else { return };
     if r.stirred > 0.0 {

@@ -1,7 +1,7 @@
 //! Making turf anew: killing what stands, levelling with topsoil, laying sod.
 
 use super::organic::ORGANIC_MATTER_PER_CARBON;
-use super::plant::{GONE_COVER, Plant};
+use super::plant::{GONE_COVER, Plant, root_stop_left};
 use super::setting::Setting;
 use super::state::{Pool, State};
 use super::{barrier, clover, crabgrass, cultivation, dandelion, nutsedge, seeding};
@@ -114,7 +114,7 @@ fn sod(setting: &Setting, i: usize, cover: f64, held_up: f64) -> Plant {
         ks: 1.0,
         root_stop: held_up,
         root_stop_hold: 0.0,
-        root_stop_days: p.sod_root_stop_days,
+        root_stop_left: root_stop_left(p.sod_root_stop_days),
         ..Plant::default()
     };
     plant.set_leaf_n(s.nitrogen_critical, s);

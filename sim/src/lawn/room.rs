@@ -1,5 +1,6 @@
 //! Room: every patch of ground is held by grass, held by one weed, or bare.
 
+use super::limits::Limits;
 use super::setting::{MAX_GRASSES, Setting};
 use super::state::State;
 use super::tillers;
@@ -72,7 +73,7 @@ pub(super) fn hold(state: &mut State, setting: &Setting, holder: Holder, claim: 
     let wanted = if room > 0.0 { room * (1.0 - (-claim.area / room).exp()) } else { 0.0 };
     let bare = state.bare();
     let cover = holder.cover(state);
-    *cover += (wanted - *cover).min(bare);
+    *cover += (wanted - *cover).at_most(bare);
     let (held, mut taken) = (*cover, 0.0);
     let short = wanted - held;
     if short > 0.0 && leak > 0.0 {

@@ -1,6 +1,7 @@
 //! Where roots are, and what water they reach.
 
 use super::cultivation;
+use super::limits::Limits;
 use super::setting::{BOTTOM_MM, LAYERS, Setting};
 use super::state::State;
 
@@ -29,8 +30,8 @@ pub fn root_depth_mm(state: &State, setting: &Setting, i: usize) -> f64 {
     }
     let share = plant.root / (plant.root + s.root_half_g_m2 * plant.cover);
     (setting.grasses[i].root_depth_max_mm * share)
-        .max(setting.p.water.root_depth_min_mm)
-        .min(cultivation::root_limit_mm(state, setting))
+        .at_least(setting.p.water.root_depth_min_mm)
+        .at_most(cultivation::root_limit_mm(state, setting))
 }
 
 /// Rooting depth of the sward: mean of the grasses weighted by cover, mm.
@@ -51,7 +52,7 @@ pub fn root_zone(water: &[f64; LAYERS], setting: &Setting, depth_mm: f64) -> (f6
     let mut capacity = 0.0;
     let mut top = 0.0;
     for (water, layer) in water.iter().zip(&setting.layers) {
-        let reached = (depth_mm - top).min(layer.thickness_mm);
+        let reached = depth_mm - top;
         if reached <= 0.0 {
             break;
         }

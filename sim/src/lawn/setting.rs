@@ -107,6 +107,12 @@ pub struct Setting {
     /// How far leaf at the critical concentration of nitrogen goes towards a grass's deepest
     /// colour, 0..=1.
     pub rich_colour: f64,
+    /// Share of a deposit on leaves that a day's light leaves there, 0..=1.
+    pub leaf_residue_left: f64,
+    /// Share of a feeding's streaks that a day leaves, 0..=1.
+    pub streaks_left: f64,
+    /// Share of the phosphate laid that seedlings still find a day later, 0..=1.
+    pub phosphate_left: f64,
     /// Temperature law of the grasses' maintenance, on air.
     pub respiration: Q10,
     /// Temperature law of what a drought-dormant crown lives on, on air.
@@ -176,6 +182,9 @@ impl Setting {
             phosphorus_ppm: soil.test.and_then(|test| test.phosphorus_ppm),
             unlike: quality::unlike(&p.quality, &grasses),
             rich_colour: quality::fed(p.sward.nitrogen_critical, &p.quality),
+            leaf_residue_left: left_after_a_day(p.barrier.leaf_half_life_days),
+            streaks_left: left_after_a_day(p.quality.streak_half_life_days),
+            phosphate_left: left_after_a_day(p.reaction.phosphate_half_life_days),
             respiration: Q10::new(p.sward.maintenance_q10, REFERENCE_T_C),
             dormancy: Q10::new(p.sward.maintenance_q10, p.sward.drought_account_t_c),
             decay: Q10::new(p.organic.q10, REFERENCE_T_C),
@@ -193,6 +202,11 @@ fn on_gate(gate: &[f64; GATE_STEPS + 1], moisture: f64) -> f64 {
     let at = moisture.clamp(0.0, 1.0) * GATE_STEPS as f64;
     let k = (at as usize).min(GATE_STEPS - 1);
     gate[k] + (gate[k + 1] - gate[k]) * (at - k as f64)
+}
+
+/// Share that a day leaves of what fades by a half-life, days.
+fn left_after_a_day(half_life_days: f64) -> f64 {
+    (-1.0 / half_life_days).exp2()
 }
 
 /// A grass that grows in shade makes thinner leaf and more of the light it gets: powers of the

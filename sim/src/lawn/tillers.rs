@@ -4,6 +4,7 @@ mod tell;
 
 pub(super) use tell::{Telling, end as tell_end, stress as tell_stress, tell};
 
+use super::limits::Limits;
 use super::plant::{GONE_COVER, build};
 use super::setting::Setting;
 use super::state::State;
@@ -49,7 +50,7 @@ fn tiller(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
     let spare = plant.surplus(s).sqrt();
     let crowd = (1.0 - plant.relative_density(traits)).max(0.0);
     // Tillering goes on in cooler weather than lengthening.
-    let cool = warmth.photosynthesis * warmth.root.max(s.tillering_root_min);
+    let cool = warmth.photosynthesis * warmth.root.at_least(s.tillering_root_min);
     let pace = (1.0 - s.tillering_cool_share) * warmth.shoot[i] + s.tillering_cool_share * cool;
     let best = s.tillering_max * traits.tillering_factor * plant.tillers;
     let born = best * lit * fed * fed * plant.ks * pace * spare * crowd;
@@ -89,9 +90,11 @@ fn stress(state: &State, setting: &Setting, sky: &Sky, warmth: &Warmth, i: usize
     let thirst = s.drought_tiller_loss * ((plant.dry_days - reserve) / reserve).clamp(0.0, 1.0);
     // Cold plants starve slowly, as they breathe slowly.
     let low = ((s.reserve_low_share - plant.reserve_level(s)) / s.reserve_low_share).max(0.0);
-    let hunger =
-        s.starvation_loss * warmth.respiration.min(s.loss_respiration_max) * (plant.starving + low);
-    let hot = ((sky.t_mean_c - s.heat_loss_from_c) / s.heat_scale_c).max(0.0).min(s.heat_loss_max);
+    let hunger = s.starvation_loss
+        * warmth.respiration.at_most(s.loss_respiration_max)
+        * (plant.starving + low);
+    let hot =
+        ((sky.t_mean_c - s.heat_loss_from_c) / s.heat_scale_c).max(0.0).at_most(s.heat_loss_max);
     let blight = s.blight_rate * blight_risk(sky, plant.leaf_n, setting);
     Stress { thirst, hunger, heat: traits.heat_loss * hot, blight }
 }
@@ -99,13 +102,13 @@ fn stress(state: &State, setting: &Setting, sky: &Sky, warmth: &Warmth, i: usize
 /// Share of a stand that stress takes today, 0..=1: drought, hunger, heat and blight.
 fn stress_loss(state: &State, setting: &Setting, sky: &Sky, warmth: &Warmth, i: usize) -> f64 {
     let Stress { thirst, hunger, heat, blight } = stress(state, setting, sky, warmth, i);
-    (thirst + hunger + heat + blight).min(setting.p.sward.stress_loss_max)
+    (thirst + hunger + heat + blight).at_most(setting.p.sward.stress_loss_max)
 }
 
 /// Share of a stand that dies of age today.
 fn age_loss(setting: &Setting, warmth: &Warmth) -> f64 {
     let s = &setting.p.sward;
-    let warm = warmth.respiration.min(s.loss_respiration_max);
+    let warm = warmth.respiration.at_most(s.loss_respiration_max);
     s.tiller_loss * (s.tiller_ageing_cold_share + (1.0 - s.tiller_ageing_cold_share) * warm)
 }
 
@@ -172,7 +175,7 @@ fn below_share(leaf: f64, base: f64, root: f64, setting: &Setting) -> f64 {
 fn keep_together(state: &mut State, setting: &Setting, i: usize) {
     let plant = &mut state.plants[i];
     let least = setting.grasses[i].density_max_m2 / setting.p.sward.holding_ratio;
-    plant.cover = plant.cover.min(plant.tillers / least);
+    plant.cover = plant.cover.at_most(plant.tillers / least);
 }
 
 /// Rhizomes and new tillers at the edge take bare ground.
@@ -190,10 +193,10 @@ fn spread(state: &mut State, setting: &Setting, warmth: &Warmth, i: usize) {
     let fed = plant.fed;
     let dense = plant.tillers / (plant.cover * traits.density_max_m2);
     let crowded = (dense / s.spread_density_share).min(1.0);
-    let pace = warmth.shoot[i].max(s.spread_cool_share * warmth.root * warmth.photosynthesis);
+    let pace = warmth.shoot[i].at_least(s.spread_cool_share * warmth.root * warmth.photosynthesis);
     let spare = plant.reserve_level(s).sqrt();
     let gain = traits.spread * plant.cover * bare * pace * fed * fed * plant.ks * spare * crowded;
-    plant.cover += gain.min(bare);
+    plant.cover += gain.at_most(bare);
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! What depends on today's weather alone: the temperature factors of the sward.
 
+use super::limits::Limits;
 use super::setting::{MAX_GRASSES, Setting};
 use crate::weather::Sky;
 
@@ -29,7 +30,7 @@ pub struct Warmth {
 
 /// A trapezoid: 0 at `low`, 1 from `opt_low` to `opt_high`, 0 at `high`.
 pub fn trapezoid(t: f64, low: f64, opt_low: f64, opt_high: f64, high: f64) -> f64 {
-    ((t - low) / (opt_low - low)).min((high - t) / (high - opt_high)).clamp(0.0, 1.0)
+    ((t - low) / (opt_low - low)).at_most((high - t) / (high - opt_high)).clamp(0.0, 1.0)
 }
 
 /// A rate that rises by the Q10 law: times q10 for every 10 C.

@@ -4,6 +4,7 @@ mod tell;
 
 pub(super) use tell::{Telling, tell};
 
+use super::limits::Limits;
 use super::setting::{LAYERS, Setting};
 use super::state::State;
 use super::{cultivation, evapotranspiration, runoff};
@@ -74,7 +75,7 @@ fn drain(state: &mut State, setting: &Setting, sky: &Sky) {
         let over = (state.water[l] - (layer.sat_mm + more)).max(0.0);
         let (drained_share, ks_mm_h) = cultivation::drainage(state, setting, l);
         let routed = (excess - over) * drained_share + over;
-        let down = routed.min(24.0 * ks_mm_h);
+        let down = routed.at_most(24.0 * ks_mm_h);
         flux[l] = if l + 1 < LAYERS {
             let (upper, lower) = state.water.split_at_mut(l + 1);
             super::ledger::shift(&mut upper[l], &mut lower[0], down)

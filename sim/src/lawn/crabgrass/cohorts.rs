@@ -1,5 +1,6 @@
 //! Cohorts: how crabgrass plants grow and thin in gaps and under turf.
 
+use super::super::limits::Limits;
 use super::super::nitrogen;
 use super::super::room::{self, Holder};
 use super::super::seeding;
@@ -133,7 +134,7 @@ impl Rates {
             let loss = young[k] * (c.loss + p.shade_loss * shade);
             Rates {
                 growth: c.pace * net[k].max(0.0) * size,
-                loss: (loss.min(p.loss_max) + c.decline).min(1.0),
+                loss: (loss.at_most(p.loss_max) + c.decline).min(1.0),
                 room: 1.0,
             }
         })

@@ -1,6 +1,6 @@
 //! Coming of age: a seedling that tillers is grass like the rest, and holds ground.
 
-use super::super::plant::{GONE_COVER, Plant};
+use super::super::plant::{GONE_COVER, Plant, root_stop_left};
 use super::super::setting::Setting;
 use super::super::state::State;
 use super::super::warmth::Warmth;
@@ -61,7 +61,7 @@ fn join(plant: &mut Plant, setting: &Setting, grams: f64, ground: f64) {
     let new = ground / (plant.cover + ground);
     if plant.cover <= 0.0 {
         plant.ks = 1.0;
-        plant.root_stop_days = 1.0;
+        plant.root_stop_left = root_stop_left(1.0);
     }
     plant.cover += ground;
     plant.tillers += grams * base_share(setting) / s.tiller_mass_g;
