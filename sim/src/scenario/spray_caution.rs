@@ -7,7 +7,6 @@ use super::day;
 use super::fault::Faults;
 use super::limit::Limit;
 use super::occasion::due;
-use super::place::grass_name;
 use super::posts::{PostEmergentProduct, post_name};
 use super::practice::Drafted;
 use super::products::{Products, active_name};
@@ -116,7 +115,7 @@ impl Look<'_> {
             faults.caution(
                 "hurts-grass",
                 &draft.span,
-                format!("`{}`: {what} browns {} for some weeks", draft.key, grass_name(*grass)),
+                format!("`{}`: {what} browns {} for some weeks", draft.key, grass.name()),
                 "a herbicide that every grass of the lawn bears",
                 "take another product or the low rate, and try it on a corner first",
             );
