@@ -515,7 +515,7 @@ impl What {
     pub fn is_pesticide(&self) -> bool {
         match self {
             What::PreEmergent { .. } | What::Spray(_) => true,
-            What::Tend(tend) => matches!(tend.tending, Tending::Kill { .. }),
+            What::Tend(Tend { tending: Tending::Kill { .. }, .. }) => true,
             _ => false,
         }
     }

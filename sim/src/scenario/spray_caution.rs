@@ -6,7 +6,7 @@ use super::caution::{LABEL, name};
 use super::day;
 use super::fault::Faults;
 use super::limit::Limit;
-use super::occasion::due;
+use super::occasion::falls_in;
 use super::posts::{PostEmergentProduct, post_name};
 use super::practice::Drafted;
 use super::products::{Products, active_name};
@@ -147,10 +147,8 @@ impl Look<'_> {
 
     /// Heat and cold, where the spray may fall due in either and nothing holds it.
     fn air(&self, i: usize, draft: &Drafted, spray: &Spray, terms: &Terms, faults: &mut Faults) {
-        let due = due(&self.built.program, i);
-        let falls = |(first, last): (MonthDay, MonthDay)| {
-            due.iter().find_map(|stretch| stretch.meets(first, last)).map(|(on, _)| day::show(on))
-        };
+        let falls =
+            |stretch| falls_in(&self.built.program, i, stretch).map(|(on, _)| day::show(on));
         let what = post_name(spray.post);
         let hottest = terms.hottest.filter(|most| {
             let keeps =
