@@ -97,7 +97,7 @@ pub struct JudgedGroup {
     pub moved: (f64, f64),
 }
 
-/// What was found.
+/// What was found. Gains and values are in the unit of the outcome, or in money where it is given a worth.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Findings {
     /// What the choice is by.
@@ -108,9 +108,9 @@ pub struct Findings {
     pub others: Vec<usize>,
     /// Mean gain of each of the others over the best, 0 or less, and its standard error.
     pub gains: Vec<(f64, f64)>,
-    /// Mean cost of every program.
+    /// Mean cost of every program, in the scenario's currency.
     pub costs: Vec<f64>,
-    /// Share of members in which another program is better than the best by what matters.
+    /// Share of members in which another program is better than the best by what matters, 0..=1.
     pub regret: f64,
     /// What knowing everything, the weather too, would gain.
     pub perfect: f64,
@@ -202,24 +202,12 @@ pub fn measure_first(
     };
     let gains = gains_of(&net);
     let orders = deals(members, DEALS, &streams);
-    let pool = rayon::ThreadPoolBuilder::new()
-        .num_threads(plan.threads)
-        .build()
-        .map_err(|fault| RunFault::Threads(fault.to_string()))?;
     let all = subjects(scenario, plan.catalogue);
     let draws: Vec<Vec<Vec<f64>>> = all
         .iter()
         .map(|subject| subject.factors.iter().map(|f| world.draws(f, members, &streams)).collect())
         .collect();
-    let known: Vec<Knowing> = pool.install(|| {
-        let one = |drawn: &Vec<Vec<f64>>| {
-            (quiet(0) == Continue::Yes)
-                .then(|| knowing(&Smoother::new(drawn), &gains, &orders))
-                .ok_or(RunFault::Stopped)
-        };
-        draws.par_iter().map(one).collect::<Result<_, _>>()
-    })?;
-
+    let known = each_known(&draws, &gains, &orders, plan.threads, &quiet)?;
     let groups = groups(&world, scenario, &streams, &observer, members, |again| {
         let net: Vec<Vec<f64>> = again.iter().map(|outcomes| aim.net(outcomes)).collect();
         (gains_of(&net), net[best].clone())
@@ -250,15 +238,7 @@ pub fn measure_first(
         effect,
         indices,
     });
-    let (mut facts, mut constants): (Vec<Judged>, Vec<Judged>) =
-        judged.partition(|judged| judged.subject.findable());
-    for judged in [&mut facts, &mut constants] {
-        judged.sort_by(|a, b| b.knowing.value.total_cmp(&a.knowing.value));
-    }
-    let regret = (0..members as usize)
-        .filter(|i| gains.iter().any(|gain| gain[*i] >= aim.least()))
-        .count() as f64
-        / f64::from(members);
+    let (facts, constants) = by_value(judged.collect());
     Ok(Findings {
         best,
         gains: gains.iter().map(|gain| mean_and_error(gain)).collect(),
@@ -266,7 +246,7 @@ pub fn measure_first(
         costs: outcome("cost").map_or(vec![], |cost| {
             played.iter().map(|outcomes| mean_and_error(&outcomes[cost]).0).collect()
         }),
-        regret,
+        regret: regret(&gains, aim.least(), members),
         perfect,
         floor: floor(facts.iter().map(|judged| &judged.knowing)),
         constants_floor: floor(constants.iter().map(|judged| &judged.knowing)),
@@ -277,6 +257,42 @@ pub fn measure_first(
         members,
         record_years: record_years(plan.record),
     })
+}
+
+/// What knowing each subject is worth, by its members' draws.
+fn each_known(
+    draws: &[Vec<Vec<f64>>],
+    gains: &[Vec<f64>],
+    orders: &[Vec<u32>],
+    threads: usize,
+    observer: Observer,
+) -> Result<Vec<Knowing>, RunFault> {
+    let pool = rayon::ThreadPoolBuilder::new()
+        .num_threads(threads)
+        .build()
+        .map_err(|fault| RunFault::Threads(fault.to_string()))?;
+    let one = |drawn: &Vec<Vec<f64>>| {
+        (observer(0) == Continue::Yes)
+            .then(|| knowing(&Smoother::new(drawn), gains, orders))
+            .ok_or(RunFault::Stopped)
+    };
+    pool.install(|| draws.par_iter().map(one).collect())
+}
+
+/// Facts that a person can find out, and constants of the model; of each, the worthiest first.
+fn by_value(judged: Vec<Judged>) -> (Vec<Judged>, Vec<Judged>) {
+    let (mut facts, mut constants): (Vec<Judged>, Vec<Judged>) =
+        judged.into_iter().partition(|judged| judged.subject.findable());
+    for judged in [&mut facts, &mut constants] {
+        judged.sort_by(|a, b| b.knowing.value.total_cmp(&a.knowing.value));
+    }
+    (facts, constants)
+}
+
+/// Share of the members in which another program would have gained by the least that matters or more.
+fn regret(gains: &[Vec<f64>], least: f64, members: u32) -> f64 {
+    let rued = |i: &usize| gains.iter().any(|gain| gain[*i] >= least);
+    (0..members as usize).filter(rued).count() as f64 / f64::from(members)
 }
 
 /// Plays with a kind of luck kept.
