@@ -98,7 +98,7 @@ pub struct Setting {
     pub seeds: Vec<GrassSeed>,
     /// The soil, from the top.
     pub layers: [Layer; LAYERS],
-    /// How far a moist seedbed lets crabgrass seed go on, by its share of available water in
+    /// How far a moist seedbed lets crabgrass seed go on, 0..=1, by its share of available water in
     /// 16 equal steps from 0 to 1.
     pub gate: [f64; GATE_STEPS + 1],
     /// The same for the seed of turfgrasses.

@@ -776,7 +776,7 @@ pub struct Crew {
     pub mower_efficiency: f64,
     /// Trimming and blowing at each mow, person-minutes per 100 m2.
     pub trim_minutes_per_100_m2: f64,
-    /// Mowing time is multiplied by this when clippings are bagged.
+    /// Mowing time is multiplied by this, 1 or more, when clippings are bagged.
     pub bagging_factor: f64,
     /// Granular spreading, person-minutes per 100 m2.
     pub spread_minutes_per_100_m2: f64,
@@ -806,7 +806,7 @@ pub struct Crew {
     pub visit_days: Weekdays,
     /// Person-minutes that a visit takes at the least, travel included (0: no least).
     pub least_visit_minutes: f64,
-    /// Cost of a visit at the least, product included (0: no least).
+    /// Cost of a visit at the least, product included, in [`Self::currency`] (0: no least).
     pub least_visit_cost: f64,
     /// What rain keeps the crew from, besides the practices' own holds.
     pub rain_out: Option<RainOut>,

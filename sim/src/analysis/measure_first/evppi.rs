@@ -46,9 +46,9 @@ pub struct Switch {
 /// Where a choice turns.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Crossing {
-    /// Value of the fact.
+    /// Value of the fact, in its unit.
     pub at: f64,
-    /// Its standard error.
+    /// Its standard error, likewise.
     pub error: f64,
     /// Whether the other program is the better one above it, or below.
     pub above: bool,

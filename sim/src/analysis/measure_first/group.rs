@@ -16,7 +16,7 @@ use crate::draw::{Purpose, Streams, key, standard_normal};
 /// Draws for the best of several normal gains, each taken with either sign.
 const DRAWS: u32 = 1000;
 
-/// What knowing a kind of luck is worth.
+/// What knowing a kind of luck is worth, in the unit of the gains.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Whole {
     /// Expected gain, noise taken off.
