@@ -513,11 +513,12 @@ pub enum What {
 impl What {
     /// Whether rules of pesticides hold for it.
     pub fn is_pesticide(&self) -> bool {
-        match self {
-            What::PreEmergent { .. } | What::Spray(_) => true,
-            What::Tend(Tend { tending: Tending::Kill { .. }, .. }) => true,
-            _ => false,
-        }
+        matches!(
+            self,
+            What::PreEmergent { .. }
+                | What::Spray(_)
+                | What::Tend(Tend { tending: Tending::Kill { .. }, .. })
+        )
     }
 
     /// The product of a barrier or a spray on weeds.
