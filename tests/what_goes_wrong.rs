@@ -3,7 +3,8 @@
 //! where the source named beside the check gives its sign, and only as the difference stands out of its own
 //! error; the diary must name the cause.
 
-use std::sync::LazyLock;
+use std::collections::HashMap;
+use std::sync::{LazyLock, Mutex, OnceLock};
 
 use sim::ensemble::{Continue, RunPlan, Stage, ToldTrack, measure};
 use sim::lawn::turning::{Tread, Turning};
@@ -66,14 +67,27 @@ on = "5 Apr"
 water-in = "13 mm"
 "#;
 
+type Tracks = OnceLock<Vec<ToldTrack>>;
+
+/// What was played, by the scenario's text: most checks compare with the same right care.
+static PLAYED: LazyLock<Mutex<HashMap<String, &'static Tracks>>> = LazyLock::new(Mutex::default);
+
 /// One program on one lawn: every member's track with its turning points.
-fn played(lawn: &str, slips: &str, body: &str) -> Vec<ToldTrack> {
+fn played(lawn: &str, slips: &str, body: &str) -> &'static [ToldTrack] {
     let text = format!("{lawn}{slips}\n[[program]]\nid = \"care\"\n{body}\n");
-    let scenario = check(&text, PRODUCTS).unwrap_or_else(|f| panic!("{f:?}")).scenario;
+    let mut all = PLAYED.lock().expect("nobody panics while holding it");
+    let tracks: &'static Tracks =
+        all.entry(text.clone()).or_insert_with(|| Box::leak(Box::default()));
+    drop(all);
+    tracks.get_or_init(|| play(&text))
+}
+
+fn play(text: &str) -> Vec<ToldTrack> {
+    let scenario = check(text, PRODUCTS).unwrap_or_else(|f| panic!("{f:?}")).scenario;
     let catalogue = Catalogue::embedded();
     let plan = RunPlan {
         scenario: &scenario,
-        record: if lawn.contains("seattle") { &SEATTLE } else { &NEW_YORK },
+        record: if text.contains("seattle") { &SEATTLE } else { &NEW_YORK },
         so_far: None,
         catalogue: &catalogue.entries,
         members: MEMBERS,
@@ -89,8 +103,8 @@ fn played(lawn: &str, slips: &str, body: &str) -> Vec<ToldTrack> {
 
 /// Two ways of care on the same members.
 struct Pair {
-    right: Vec<ToldTrack>,
-    wrong: Vec<ToldTrack>,
+    right: &'static [ToldTrack],
+    wrong: &'static [ToldTrack],
 }
 
 /// The mean of a paired difference, and its standard error.
@@ -125,7 +139,7 @@ impl Pair {
 
     /// What the wrong changes of a number of a track.
     fn change(&self, of: impl Fn(&ToldTrack) -> f64) -> Change {
-        let both = self.right.iter().zip(&self.wrong);
+        let both = self.right.iter().zip(self.wrong);
         Change::of(&both.map(|(r, w)| of(w) - of(r)).collect::<Vec<f64>>())
     }
 
@@ -144,7 +158,7 @@ impl Pair {
         let tell = |all: &[ToldTrack]| {
             all.iter().any(|told| told.notes.iter().any(|n| wanted(&n.turning)))
         };
-        tell(&self.wrong) && !tell(&self.right)
+        tell(self.wrong) && !tell(self.right)
     }
 
     /// Whether some work under the wrong care met with this.
@@ -273,7 +287,7 @@ fn missed_visits_cost_the_barrier_and_the_cut() {
     let laid = |told: &ToldTrack| told.track.work.iter().any(|w| w.practice == 1);
     let at = outcome("crabgrass_peak").expect("an outcome");
     let of = |kept: bool| {
-        let both = pair.right.iter().zip(&pair.wrong).filter(|(_, w)| laid(w) == kept);
+        let both = pair.right.iter().zip(pair.wrong).filter(|(_, w)| laid(w) == kept);
         let all: Vec<f64> =
             both.map(|(r, w)| w.track.outcomes[at] - r.track.outcomes[at]).collect();
         all.iter().sum::<f64>() / all.len() as f64

@@ -1,12 +1,9 @@
 //! Dates of the year in words, and how a date falls over the years.
 
-use sim::calendar::Day;
+use sim::calendar::{COMMON_YEAR, Day, MONTHS};
 use sim::climate::{AIR, SOIL, YearDates};
 use sim::ensemble::quantile_sorted;
 use sim::weather::is_leap;
-
-/// A common year, for dates of no year in particular.
-const COMMON: i32 = 2025;
 
 /// The day of the year on which an event came.
 type Of = dyn Fn(&YearDates) -> Option<u16>;
@@ -63,9 +60,9 @@ fn common(year: i32, day_of_year: u16) -> f64 {
 
 /// "27 Mar", for a day counted from 1 January, from 0.
 pub(super) fn in_words(day: f64) -> String {
-    let date = Day::from_ymd(COMMON, 1, 1).map(|first| first.plus(day.round() as i32));
-    let (_, month, dom) = date.map_or((COMMON, 1, 1), Day::ymd);
-    format!("{dom} {}", sim::climate::MONTHS[usize::from(month) - 1])
+    let date = Day::from_ymd(COMMON_YEAR, 1, 1).map(|first| first.plus(day.round() as i32));
+    let (_, month, dom) = date.map_or((COMMON_YEAR, 1, 1), Day::ymd);
+    format!("{dom} {}", MONTHS[usize::from(month) - 1])
 }
 
 /// Quantiles of days; `None` where there are none.

@@ -4,8 +4,8 @@ use plots::{
     Caption, Dates, Mark, MonthPanel, MonthsPicture, Picture, PlotError, SpanRow, SpansPicture,
     Spread,
 };
-use sim::calendar::Day;
-use sim::climate::{Comparison, MONTHS, Normal, Statistics};
+use sim::calendar::{COMMON_YEAR, Day, MONTHS};
+use sim::climate::{Comparison, Normal, Statistics};
 use sim::ensemble::quantile_sorted;
 
 use super::Told;
@@ -15,8 +15,6 @@ use crate::drawing::failed;
 use crate::failure::Failure;
 use crate::units::Units;
 
-/// A common year, for the axis of dates.
-const COMMON: i32 = 2025;
 /// Events in the picture of dates.
 const SHOWN: [&str; 5] = ["last-frost", "soil-42", "soil-78", "soil-140", "soil-230"];
 
@@ -179,11 +177,15 @@ fn whole_months(days: impl Iterator<Item = f64>) -> (Day, usize) {
     let ends = days.fold(None, |ends: Option<(f64, f64)>, day| {
         Some(ends.map_or((day, day), |(low, high)| (low.min(day), high.max(day))))
     });
-    let month = |day: f64| Day::from_ymd(COMMON, 1, 1).map_or(1, |d| d.plus(day as i32).ymd().1);
+    let month =
+        |day: f64| Day::from_ymd(COMMON_YEAR, 1, 1).map_or(1, |d| d.plus(day as i32).ymd().1);
     let (from, to) = ends.map_or((3, 6), |(low, high)| (month(low), month(high)));
-    let start = Day::from_ymd(COMMON, from, 1).unwrap_or(Day(0));
-    let end =
-        if to == 12 { Day::from_ymd(COMMON + 1, 1, 1) } else { Day::from_ymd(COMMON, to + 1, 1) };
+    let start = Day::from_ymd(COMMON_YEAR, from, 1).unwrap_or(Day(0));
+    let end = if to == 12 {
+        Day::from_ymd(COMMON_YEAR + 1, 1, 1)
+    } else {
+        Day::from_ymd(COMMON_YEAR, to + 1, 1)
+    };
     (start, end.map_or(1, |end| (end.0 - start.0) as usize))
 }
 

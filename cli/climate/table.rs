@@ -2,7 +2,7 @@
 
 use std::io::{self, Write};
 
-use sim::climate::MONTHS;
+use sim::calendar::MONTHS;
 
 use super::Told;
 use super::dates::{events, in_words, quantiles};

@@ -2,7 +2,8 @@
 
 use std::fmt::Write as _;
 
-use sim::climate::{Gate, MONTHS, Normal, YEARS_FEW};
+use sim::calendar::MONTHS;
+use sim::climate::{Gate, Normal, YEARS_FEW};
 
 use super::Told;
 use super::dates::{Event, events, in_words, quantiles};
@@ -10,6 +11,7 @@ use crate::round::fixed;
 use crate::terminal::harmless;
 use crate::units::{Shown, Units};
 use crate::words::lines::wrap;
+use crate::words::name::counted;
 
 /// From so many years on whole seasons can be drawn from the record as they were.
 const YEARS_MANY: usize = 20;
@@ -31,10 +33,6 @@ pub(super) fn all(told: &Told, folder: &str, files: &[String]) -> String {
     harmless(&text)
 }
 
-fn plural(n: usize, what: &str) -> String {
-    format!("{n} {what}{}", if n == 1 { "" } else { "s" })
-}
-
 fn record(told: &Told) -> String {
     let (record, account) = (&told.read.record, &told.read.account);
     let n = record.days.len();
@@ -49,8 +47,8 @@ fn record(told: &Told) -> String {
     let years = told.climate.years.len();
     let mut text =
         format!("{} ({}° {hemisphere}, {elevation})\n", told.name, fixed(latitude.abs(), 2));
-    let complete = plural(years, "complete year");
-    let _ = writeln!(text, "  {} to {last}: {}, {complete}", record.first, plural(n, "day"));
+    let complete = counted(years, "complete year");
+    let _ = writeln!(text, "  {} to {last}: {}, {complete}", record.first, counted(n, "day"));
     let units = account.units.map_or(String::new(), |units| format!(", {}", units.in_words()));
     let station = account.station.as_ref().map_or(String::new(), |key| format!(", station {key}"));
     let _ = writeln!(text, "  Read as {}{units}{station}", account.layout.in_words());
@@ -73,7 +71,7 @@ fn record(told: &Told) -> String {
     let rest = account.filled.get(GAPS_LISTED..).unwrap_or(&[]);
     if !rest.is_empty() {
         let days: i32 = rest.iter().map(sim::weather::Gap::days).sum();
-        let gaps = plural(rest.len(), "more gap");
+        let gaps = counted(rest.len(), "more gap");
         let _ = writeln!(text, "  and {gaps}, {days} days in all, filled likewise (climate.csv)");
     }
     // Notes on gaps and layout are told above in other words.
@@ -98,7 +96,7 @@ fn record(told: &Told) -> String {
 
 /// Whether the record is long enough.
 fn long_enough(years: usize) -> String {
-    let have = plural(years, "complete year");
+    let have = counted(years, "complete year");
     if years < YEARS_FEW {
         format!(
             "Too short to know how years differ: {have}, and {YEARS_FEW} are the least. Simulated \

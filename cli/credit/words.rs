@@ -7,7 +7,7 @@ use super::{Row, Told, message};
 use crate::terminal::harmless;
 use crate::words::figure;
 use crate::words::lines::wrap;
-use crate::words::name::{futures, lower_first, quoted, simulated};
+use crate::words::name::{futures, lower_first, quoted, simulated, years_of_record};
 use crate::words::odds::{Odds, marks_of};
 use crate::words::{caution, summary};
 
@@ -223,14 +223,13 @@ fn behind(told: &Told) -> String {
 
 /// The small print of the picture.
 pub(super) fn note(told: &Told) -> String {
-    let years = told.credits.record_years;
     format!(
-        "Means over {}, the same for every mix of practices; weather from {years} year{} of record. \
+        "Means over {}, the same for every mix of practices; weather from {}. \
          A share is what a practice changes when it is switched, averaged over {} of switching; \
          the shares add up to the whole. Whiskers: where the mean could lie with other draws, in 19 \
          of 20 cases; single futures differ by more.",
         simulated(told.credits.members),
-        if years == 1 { "" } else { "s" },
+        years_of_record(told.credits.record_years),
         match told.credits.orders {
             None => "all orders".to_string(),
             Some(orders) => format!("{orders} random orders"),

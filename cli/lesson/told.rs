@@ -2,7 +2,7 @@
 //! same.
 
 use sim::analysis::lesson::{Answer, CHANGED, Pair, USUAL, Way};
-use sim::calendar::Day;
+use sim::calendar::{Day, MONTHS};
 use sim::ensemble::{MEASURES, Results};
 use sim::scenario::{Lesson, Look, Piece, Template, letter};
 
@@ -365,7 +365,5 @@ fn cell(
 
 /// A month's short name.
 fn month(number: u8) -> &'static str {
-    const NAMES: [&str; 12] =
-        ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    NAMES.get(usize::from(number).wrapping_sub(1)).copied().unwrap_or("")
+    MONTHS.get(usize::from(number).wrapping_sub(1)).copied().unwrap_or("")
 }

@@ -148,8 +148,8 @@ fn elsewhere(told: &Told, found: &Elsewhere) -> String {
 
 /// The fact that most speaks for another program then.
 fn otherwise(told: &Told, found: &Elsewhere) -> Option<String> {
-    let (at, knowing) = found.telling.as_ref()?;
-    let way = how::way_of(&told.findings.facts.get(*at)?.subject.key);
+    let (key, knowing) = found.telling.as_ref()?;
+    let way = how::way_of(key);
     let switch = told.seen(knowing.switch)?;
     Some(format!("; {} tells otherwise {}", way.name, told.in_futures(switch.share)))
 }

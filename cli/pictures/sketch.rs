@@ -183,11 +183,10 @@ pub fn span(results: &Results) -> Span {
 
 /// Members and years of record, as small print.
 pub fn note(results: &Results) -> String {
-    let years = results.record_years;
     format!(
-        "{}, the same for every program; weather from {years} year{} of record.",
+        "{}, the same for every program; weather from {}.",
         name::simulated(results.members),
-        if years == 1 { "" } else { "s" }
+        name::years_of_record(results.record_years)
     )
 }
 

@@ -4,7 +4,7 @@ use sim::analysis::sheet::load::{
     ACRE_128TH_M2, Dose, bags_to_buy, calibration_catch_ml, minutes_of_water, passes, tank_mix,
 };
 use sim::analysis::sheet::{Job, Load, Material, Spread, TOPSOIL, Tool};
-use sim::calendar::MonthDay;
+use sim::calendar::{LEAP_YEAR, MonthDay};
 use sim::ensemble::odds::Odds;
 use sim::quantity::Kind;
 use sim::scenario::{Cue, Hold, Practice, Tend, What};
@@ -15,9 +15,6 @@ use super::gear::Tools;
 use super::phrases::{Lang, Say};
 use crate::units::Units;
 use crate::words::name::{SECOND, practice_in_line, upper_first};
-
-/// Any leap year: every day of the year has its date in it.
-const LEAP_YEAR: i32 = 2024;
 
 /// 1 US gallon and 1 US fluid ounce, mL (NIST SP 811, appendix B.8).
 const FL_OZ_ML: f64 = 29.573_529_562_5;

@@ -14,7 +14,7 @@ use crate::terminal::harmless;
 use crate::words::caution;
 use crate::words::figure::{self, Figure};
 use crate::words::lines::wrap;
-use crate::words::name::{listed, lower_first, over, quoted, simulated};
+use crate::words::name::{listed, lower_first, over, quoted, simulated, years_of_record};
 use crate::words::summary::few;
 
 /// A program that has no such setting: all of a barrier at once.
@@ -409,13 +409,12 @@ fn behind(told: &Told) -> String {
 
 /// The small print of the picture.
 pub(super) fn note(told: &Told) -> String {
-    let years = told.sweep.record_years;
     format!(
         "{}, the same at every value; the best was chosen on as many others. As good: worse by less \
-         than {}, or by no more than chance could do. Weather from {years} year{} of record.",
+         than {}, or by no more than chance could do. Weather from {}.",
         simulated(told.sweep.members),
         least(told),
-        if years == 1 { "" } else { "s" }
+        years_of_record(told.sweep.record_years)
     )
 }
 

@@ -4,6 +4,7 @@ use sim::parameters::Entry;
 
 use super::belief;
 use super::lines::wrap;
+use super::name::years_of_record;
 
 /// Fewest years of record from which the spread between years can be read. Our judgement.
 pub const RECORD_YEARS_FEW: u32 = 8;
@@ -46,13 +47,13 @@ pub fn judgement(catalogue: &[Entry]) -> String {
 
 /// How far the weather behind the run can be trusted.
 pub fn record(years: u32) -> String {
-    let plural = if years == 1 { "" } else { "s" };
+    let weather = format!("Weather: {}.", years_of_record(years));
     if years < RECORD_YEARS_FEW {
         format!(
-            "Weather: {years} year{plural} of record. The year-to-year spread is not known from so \
+            "{weather} The year-to-year spread is not known from so \
              few years; a season outside them is not in these odds."
         )
     } else {
-        format!("Weather: {years} year{plural} of record.")
+        weather
     }
 }

@@ -85,6 +85,16 @@ pub fn simulated(members: u32) -> String {
     format!("{} simulated {}", round::spoken(f64::from(members), 1.0), futures(members))
 }
 
+/// "1 year", "4 years": a number of things whose plural ends in an s.
+pub fn counted(n: usize, what: &str) -> String {
+    format!("{n} {what}{}", if n == 1 { "" } else { "s" })
+}
+
+/// "4 years of record".
+pub fn years_of_record(years: u32) -> String {
+    format!("{} of record", counted(years as usize, "year"))
+}
+
 /// "futures", or "future" where there is one.
 pub fn futures(members: u32) -> &'static str {
     if members == 1 { "future" } else { "futures" }

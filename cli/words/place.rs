@@ -3,7 +3,7 @@
 use sim::calendar::Day;
 use sim::quantity::{Kind, show_number};
 use sim::scenario::{
-    Compaction, Crew, Grass, HydrologicGroup, Practice, Scenario, SoilTest, Uncertain, What,
+    Compaction, Crew, HydrologicGroup, Practice, Scenario, SoilTest, Uncertain, What,
 };
 
 use super::figure::money;
@@ -57,7 +57,7 @@ pub fn lawn(scenario: &Scenario, units: Units) -> Vec<Fact> {
     let mut facts = vec![Fact::exact("Area", shown(lawn.area_m2, Kind::Area, units))];
     // A grass without a share is only sown.
     for (grass, part) in lawn.grasses.iter().filter(|(_, part)| *part > 0.0) {
-        let name = upper_first(grass_name(*grass));
+        let name = upper_first(grass.name());
         facts.push(Fact::exact(&name, format!("{} of the grass", share(*part))));
     }
     facts.extend([
@@ -154,16 +154,6 @@ pub fn work(scenario: &Scenario, units: Units) -> Vec<Fact> {
 pub fn overrides(scenario: &Scenario) -> Vec<Fact> {
     let all = scenario.overrides.iter();
     all.map(|(name, value)| Fact::of(name, *value, show_number)).collect()
-}
-
-/// A grass as people call it.
-pub fn grass_name(grass: Grass) -> &'static str {
-    match grass {
-        Grass::KentuckyBluegrass => "Kentucky bluegrass",
-        Grass::PerennialRyegrass => "perennial ryegrass",
-        Grass::TallFescue => "tall fescue",
-        Grass::FineFescue => "fine fescue",
-    }
 }
 
 fn compaction(compaction: Compaction) -> &'static str {

@@ -1,12 +1,11 @@
 //! What a practice does, when, and what holds it back, as a person would say it.
 
-use sim::calendar::MonthDay;
+use sim::calendar::{LEAP_YEAR, MonthDay};
 use sim::quantity::{self, Kind};
 use sim::scenario::{Cue, Hands, Hold, Practice, Spray, What, phosphate_and_potash_g_m2};
 use sim::work::{Carrier, Clippings, Sought, Sowing, Weed};
 
-use super::name::{listed, practice_in_line, upper_first};
-use super::place::grass_name;
+use super::name::{counted, listed, practice_in_line, upper_first};
 use super::tending;
 use crate::units::Units;
 
@@ -58,7 +57,7 @@ pub fn what(what: &What, units: Units) -> String {
             let kinds: Vec<String> = seed
                 .kinds()
                 .map(|(grass, rate)| {
-                    format!("{} at {}", grass_name(grass), shown(rate, Kind::MassPerArea, units))
+                    format!("{} at {}", grass.name(), shown(rate, Kind::MassPerArea, units))
                 })
                 .collect();
             let how = match method {
@@ -238,10 +237,7 @@ pub fn day(day: MonthDay) -> String {
     day.in_year(LEAP_YEAR).date().strftime("%-d %b").to_string()
 }
 
-/// Any leap year: every day of the year has its date in it.
-const LEAP_YEAR: i32 = 2024;
-
 /// "1 day", "14 days".
 pub fn days_of(days: u32) -> String {
-    format!("{days} day{}", if days == 1 { "" } else { "s" })
+    counted(days as usize, "day")
 }

@@ -6,9 +6,6 @@ use super::lines::wrap;
 use crate::round;
 use crate::units::Units;
 
-/// 1 ft2 (international foot), m2.
-const SQUARE_FOOT_M2: f64 = 0.092_903_04;
-
 /// Tells whose rules were taken, and what is left out beside water; empty where none are stated.
 pub fn tell(scenario: &Scenario, units: Units) -> String {
     let told = sentences(scenario, units);
@@ -33,10 +30,8 @@ pub fn sentences(scenario: &Scenario, units: Units) -> String {
         rules.place
     );
     if rules.strip_m2 > 0.0 {
-        let area = |m2: f64| match units {
-            Units::Us => format!("{} ft2", round::spoken(m2 / SQUARE_FOOT_M2, 1.0)),
-            Units::Metric => format!("{} m2", round::spoken(m2, 1.0)),
-        };
+        let shown = units.shown("m2");
+        let area = |m2: f64| format!("{} {}", round::spoken(m2 * shown.factor, 1.0), shown.unit);
         let what = if rules.strip_without_pesticide {
             "neither fertilizer nor herbicide"
         } else {

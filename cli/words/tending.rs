@@ -4,7 +4,6 @@ use sim::quantity::{self, Kind};
 use sim::scenario::Tend;
 use sim::work::{Stimulant, Tending};
 
-use super::place::grass_name;
 use super::practice::shown;
 use crate::units::Units;
 
@@ -71,8 +70,8 @@ pub fn amount(tending: &Tending, units: impl Into<quantity::Units>) -> String {
                 .iter()
                 .filter(|(_, share)| *share > 0.0)
                 .map(|(grass, share)| match share {
-                    share if *share > 0.995 => grass_name(*grass).to_string(),
-                    share => format!("{} ({})", grass_name(*grass), shown(*share, Kind::Share)),
+                    share if *share > 0.995 => grass.name().to_string(),
+                    share => format!("{} ({})", grass.name(), shown(*share, Kind::Share)),
                 })
                 .collect();
             format!("sod of {}", names.join(" and "))

@@ -7,7 +7,7 @@ use divan::{Bencher, black_box};
 use rand::RngExt;
 use sim::draw::{Purpose, Streams};
 use sim::ensemble::{Constants, Continue, Facts, MEASURES, RunPlan, bands, contrasts, run};
-use sim::lawn::{LawnDraw, Setting, State};
+use sim::lawn::{Setting, State};
 use sim::outcomes::Almanac;
 use sim::parameters::Catalogue;
 use sim::scenario::{Scenario, check};
@@ -96,16 +96,7 @@ impl Maker {
     fn member(&self, number: u32) -> Member<State> {
         let parameters = CATALOGUE.parameters(&self.constants.draw(&self.streams, number));
         let facts = Facts::draw(&SCENARIO.lawn, &self.streams, number);
-        let drawn = LawnDraw {
-            facts: &SCENARIO.lawn,
-            turf_cover: facts.turf_cover,
-            crabgrass_last_august: facts.crabgrass_last_august,
-            seed_bank_m2: facts.seed_bank_m2,
-            dandelion: facts.dandelion,
-            clover: facts.clover,
-            nutsedge: facts.nutsedge,
-            organic_matter: facts.organic_matter,
-        };
+        let drawn = facts.on(&SCENARIO.lawn);
         let mut luck = self.streams.of_member(number, Purpose::Weather);
         let (first, seasons) = (SCENARIO.first_year, SCENARIO.seasons);
         let days = self.resampler.draw(SCENARIO.weather.plan, first, seasons, &mut luck);

@@ -132,7 +132,14 @@ impl std::fmt::Display for Day {
 }
 
 /// Any common year, where only the days of a year matter.
-pub(crate) const COMMON_YEAR: i32 = 2025;
+pub const COMMON_YEAR: i32 = 2025;
+
+/// Any leap year, where every day of the year, 29 February too, must have a date.
+pub const LEAP_YEAR: i32 = 2024;
+
+/// The months by their short names, January first.
+pub const MONTHS: [&str; 12] =
+    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
 impl MonthDay {
     /// A month and day, or `None` where a common year has no such day.

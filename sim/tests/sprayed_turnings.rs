@@ -33,14 +33,12 @@ fn lawn() -> (Setting, State, Vec<Sky>) {
         irrigation_efficiency: 1.0,
     };
     let draw = LawnDraw {
-        facts: &facts,
         turf_cover: 0.6,
         crabgrass_last_august: 0.3,
         seed_bank_m2: Some(2000.0),
         organic_matter: 0.03,
-        dandelion: None,
-        clover: None,
         nutsedge: Some(0.2),
+        ..LawnDraw::expected(&facts)
     };
     let p = Catalogue::embedded().central();
     let setting = Setting::new(&p, &draw);

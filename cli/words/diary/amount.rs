@@ -2,7 +2,7 @@
 //! is held together by no-break spaces, which [`super::wrap`] turns into plain ones.
 
 use sim::calendar::Day;
-use sim::climate::MONTHS;
+use sim::calendar::MONTHS;
 
 use crate::round::{fixed, rate_decimals, spoken};
 use crate::units::Units;

@@ -2,7 +2,7 @@
 
 use sim::analysis::seasons::{Season, seasons};
 use sim::analysis::typical;
-use sim::climate::MONTHS;
+use sim::calendar::MONTHS;
 use sim::ensemble::{ToldTrack, quantile_sorted};
 use sim::outcomes::{OUTCOMES, OutcomeKind};
 

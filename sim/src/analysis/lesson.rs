@@ -10,7 +10,7 @@ pub const USUAL: usize = 0;
 /// Place of the program with it.
 pub const CHANGED: usize = 1;
 
-/// What the members answer.
+/// What the members answer. Figures are in the unit of the outcome or measure that they are of.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Answer {
     /// What was asked, with the change and without.
@@ -21,7 +21,7 @@ pub struct Answer {
     pub median: f64,
     /// The 95 % interval of the median over other draws of members.
     pub interval: (f64, f64),
-    /// Members in which each choice holds.
+    /// Number of members in which each choice holds.
     pub hits: Vec<u32>,
     /// Choices that the interval of the median reaches: one, unless the members do not tell. The
     /// first is the one that holds the median.
@@ -30,7 +30,7 @@ pub struct Answer {
     pub links: Vec<Pair>,
 }
 
-/// One figure under both programs, member by member.
+/// One figure under both programs, a value a member, in the unit of its outcome or measure.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Pair {
     /// With the change.

@@ -1,6 +1,7 @@
 //! What the weather of a member's season was like, beside what is usual at the station.
 
 use crate::climate::Normal;
+use crate::lawn::water::DRY_MM;
 use crate::weather::Sky;
 
 /// First months of spring, summer and fall, of three months each.
@@ -18,9 +19,6 @@ pub struct Season {
     /// The longest run of days under 5 mm from April to September, days.
     pub dry_days: u32,
 }
-
-/// A day with less than this is a dry one, mm.
-const DRY_MM: f64 = 5.0;
 
 /// The years of a path.
 pub fn seasons(skies: &[Sky], normals: &[Normal; 12]) -> Vec<Season> {

@@ -69,9 +69,9 @@ pub struct Visit {
     pub jobs: Vec<Job>,
     /// Minutes of one person, travel included.
     pub minutes: f64,
-    /// Travel and set-up among them; 0 where nobody needs to come.
+    /// Travel and set-up among them, minutes; 0 where nobody needs to come.
     pub travel_minutes: f64,
-    /// Labour, product and water.
+    /// Labour, product and water, in the scenario's currency.
     pub cost: f64,
 }
 
@@ -84,7 +84,8 @@ pub struct Job {
     pub spread: Spread,
     /// Minutes of one person, without travel.
     pub minutes: f64,
-    /// Labour, product and water, without travel and without what is missing to the least visit.
+    /// Labour, product and water, without travel and without what is missing to the least visit, in the
+    /// scenario's currency.
     pub cost: f64,
     /// Whose hands do it.
     pub by: Hands,
@@ -97,7 +98,7 @@ pub struct Sums {
     pub visits: u32,
     /// Minutes of one person.
     pub minutes: f64,
-    /// Money.
+    /// Labour, product and water, in the scenario's currency.
     pub cost: f64,
 }
 

@@ -2,6 +2,7 @@
 
 use super::dates::{YearDates, dates};
 use super::statistics::{Mean, Statistics, places};
+use crate::calendar::MONTHS;
 use crate::draw::{Purpose, Streams};
 use crate::ensemble::quantile_sorted;
 use crate::weather::{
@@ -175,10 +176,6 @@ fn months(record: &Statistics, drawn: &[Statistics], month_p: f64) -> Vec<Gate> 
         }),
     ]
 }
-
-/// Names of the months.
-pub const MONTHS: [&str; 12] =
-    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
 fn median(drawn: &[Statistics], of: fn(&Statistics) -> f64) -> f64 {
     let mut values: Vec<f64> = drawn.iter().map(of).collect();

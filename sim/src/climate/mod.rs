@@ -8,8 +8,9 @@ mod statistics;
 #[cfg(test)]
 mod tests;
 
+pub use crate::calendar::MONTHS;
 pub use dates::{AIR, SOIL, Warmth, YearDates, dates};
-pub use gates::{Comparison, Gate, MONTHS, SHARP_FROST, compare};
+pub use gates::{Comparison, Gate, SHARP_FROST, compare};
 pub use normals::{Normal, normals};
 pub use statistics::{Mean, Place, Statistics, WET_MM, places};
 

@@ -1,7 +1,7 @@
 //! Dates and normals against values worked elsewhere from the same records.
 
 use super::*;
-use crate::calendar::Day;
+use crate::calendar::{Day, MONTHS};
 use crate::parameters::Catalogue;
 use crate::weather::{Site, read_daily_csv};
 

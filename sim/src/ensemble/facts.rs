@@ -4,6 +4,7 @@
 use rand::Rng;
 
 use crate::draw::{Purpose, Streams, key, log_normal, normal, triangular, uniform_between};
+use crate::lawn::LawnDraw;
 use crate::parameters::{Entry, Spread};
 use crate::scenario::{Crew, Doubts, Lawn, Scenario, Uncertain, hydrologic_group};
 
@@ -42,6 +43,29 @@ impl Facts {
             clover: perhaps("clover", &lawn.clover),
             nutsedge: perhaps("nutsedge", &lawn.nutsedge),
             organic_matter: fact("organic_matter", &lawn.soil.organic_matter),
+        }
+    }
+
+    /// The same beside a lawn's exact facts.
+    pub fn on(self, place: &Lawn) -> LawnDraw<'_> {
+        let Facts {
+            turf_cover,
+            crabgrass_last_august,
+            seed_bank_m2,
+            dandelion,
+            clover,
+            nutsedge,
+            organic_matter,
+        } = self;
+        LawnDraw {
+            facts: place,
+            turf_cover,
+            crabgrass_last_august,
+            seed_bank_m2,
+            dandelion,
+            clover,
+            nutsedge,
+            organic_matter,
         }
     }
 }

@@ -89,7 +89,7 @@ const fn same(a: &[u8], b: &[u8]) -> bool {
     at == a.len() && at == b.len()
 }
 
-/// Pointwise quantiles of one measure over the members, by day.
+/// Pointwise quantiles of one measure over the members, by day, in the measure's unit.
 #[derive(Clone, Debug, PartialEq, Default)]
 pub struct Band {
     /// 5 % quantile, one entry a day; so are the others.
@@ -106,7 +106,8 @@ pub struct Band {
     pub mean: Vec<f64>,
 }
 
-/// The account of one substance over one track: `stored_change = entered - left` up to rounding.
+/// The account of one substance over one track, in mm of water or g/m2 of nitrogen or carbon:
+/// `stored_change = entered - left` up to rounding.
 #[derive(Clone, Copy, Debug, PartialEq, Default, Serialize, Deserialize)]
 pub struct Account {
     /// All that came in.
@@ -158,13 +159,13 @@ pub struct Contrast {
     pub baseline: usize,
     /// Index of the outcome.
     pub outcome: usize,
-    /// 5, 25, 50, 75, 95 % quantiles of program less baseline.
+    /// 5, 25, 50, 75, 95 % quantiles of program less baseline, in the outcome's unit.
     pub quantiles: [f64; 5],
-    /// Share of members in which the program is better by at least the least difference.
+    /// Share of members in which the program is better by at least the least difference, 0..=1.
     pub share_better: f64,
-    /// Share in which the two are the same within the least difference.
+    /// Share in which the two are the same within the least difference, 0..=1.
     pub share_same: f64,
-    /// Mean difference.
+    /// Mean difference, in the outcome's unit.
     pub mean: f64,
     /// Its Monte Carlo standard error.
     pub mean_se: f64,

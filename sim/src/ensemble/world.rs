@@ -17,7 +17,7 @@ use super::{Account, Constants, Factor, Facts, Observer, Results, RunFault, RunP
 use crate::calendar::Day;
 use crate::draw::{Purpose, Streams, key};
 use crate::lawn::turning::Sink;
-use crate::lawn::{LawnDraw, Setting, State, measures};
+use crate::lawn::{Setting, State, measures};
 use crate::outcomes::Almanac;
 use crate::parameters::{Catalogue, Parameters};
 use crate::scenario::{Program, Scenario};
@@ -171,16 +171,7 @@ impl<'a> StationWorld<'a> {
         let parameters = self.catalogue.parameters(constants);
         let facts = Facts::draw(&scenario.lawn, streams, origin);
         let settled = settle(scenario, streams, origin);
-        let mut drawn = LawnDraw {
-            facts: &settled.place,
-            turf_cover: facts.turf_cover,
-            crabgrass_last_august: facts.crabgrass_last_august,
-            seed_bank_m2: facts.seed_bank_m2,
-            dandelion: facts.dandelion,
-            clover: facts.clover,
-            nutsedge: facts.nutsedge,
-            organic_matter: facts.organic_matter,
-        };
+        let mut drawn = facts.on(&settled.place);
         let Some(program) = scenario.season_before else {
             let setting = Setting::new(&parameters, &drawn);
             let start = State::initial(&setting, &drawn);

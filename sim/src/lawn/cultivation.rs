@@ -26,7 +26,8 @@ pub struct Ground {
 /// Below this share nothing is left of holes or slits.
 const CLOSED: f64 = 1e-3;
 
-/// Takes plugs out of `opened` of the surface.
+/// Takes plugs out of a share of the surface, `opened` (0..=1), `depth_mm` deep; nothing where either is
+/// 0 or less.
 pub fn core(state: &mut State, setting: &Setting, depth_mm: f64, opened: f64) {
     let opened = opened.clamp(0.0, 1.0);
     if opened <= 0.0 || depth_mm <= 0.0 {
@@ -38,7 +39,8 @@ pub fn core(state: &mut State, setting: &Setting, depth_mm: f64, opened: f64) {
     ground.hole_mm = ground.hole_mm.max(depth_mm);
 }
 
-/// Combs dead leaf and thatch out, and with it turf.
+/// Combs dead leaf and thatch out, and with it turf, down to `depth_mm` below the top of the thatch (below
+/// 0 counts as 0).
 pub fn scarify(state: &mut State, setting: &Setting, depth_mm: f64) {
     let p = &setting.p.cultivation;
     let depth_mm = depth_mm.max(0.0);

@@ -161,14 +161,11 @@ mod tests {
         let facts = super::super::tests_support::facts();
         let bank = |cover: f64| {
             let draw = LawnDraw {
-                facts: &facts,
                 turf_cover: 0.8,
                 crabgrass_last_august: cover,
                 seed_bank_m2: None,
-                dandelion: None,
-                clover: None,
-                nutsedge: None,
                 organic_matter: 0.03,
+                ..LawnDraw::expected(&facts)
             };
             seed_bank(&setting, &draw).bank
         };

@@ -3,7 +3,7 @@
 use super::state::Pool;
 use crate::ensemble::Account;
 
-/// One substance's book for one track.
+/// One substance's book for one track; every amount in mm of water, or g/m2 of nitrogen or carbon.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]
 pub struct Book {
     entered: f64,

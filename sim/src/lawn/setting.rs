@@ -5,7 +5,7 @@ use super::reaction;
 use super::soil::{Hydraulics, MAX_ORGANIC_MATTER_PCT, saxton_rawls};
 use super::warmth::{Q10, REFERENCE_T_C};
 use crate::parameters::{GRASSES, GrassSeed, GrassTraits, Parameters, Sward, Water};
-use crate::scenario::{Compaction, Grass, HydrologicGroup, Lawn, Soil};
+use crate::scenario::{Compaction, Grass, HydrologicGroup, Lawn, Soil, Uncertain};
 use crate::weather::Sky;
 
 /// Number of soil layers: the surface (seeds and barrier), then down to 1 m.
@@ -42,6 +42,23 @@ pub struct LawnDraw<'a> {
     pub nutsedge: Option<f64>,
     /// Organic matter of the topsoil, mass fraction.
     pub organic_matter: f64,
+}
+
+impl LawnDraw<'_> {
+    /// A lawn on which every fact is at its mean.
+    pub fn expected(facts: &Lawn) -> LawnDraw<'_> {
+        let mean = |known: &Option<Uncertain>| known.as_ref().map(Uncertain::mean);
+        LawnDraw {
+            facts,
+            turf_cover: facts.turf_cover.mean(),
+            crabgrass_last_august: facts.crabgrass_last_august.mean(),
+            seed_bank_m2: mean(&facts.seed_bank_m2),
+            dandelion: mean(&facts.dandelion),
+            clover: mean(&facts.clover),
+            nutsedge: mean(&facts.nutsedge),
+            organic_matter: facts.soil.organic_matter.mean(),
+        }
+    }
 }
 
 /// One soil layer, in mm of water.
@@ -81,7 +98,7 @@ pub struct Setting {
     pub seeds: Vec<GrassSeed>,
     /// The soil, from the top.
     pub layers: [Layer; LAYERS],
-    /// How far a moist seedbed lets crabgrass seed go on, by its share of available water in
+    /// How far a moist seedbed lets crabgrass seed go on, 0..=1, by its share of available water in
     /// 16 equal steps from 0 to 1.
     pub gate: [f64; GATE_STEPS + 1],
     /// The same for the seed of turfgrasses.

@@ -41,14 +41,11 @@ pub fn lawn() -> (Setting, State) {
 /// A lawn of other facts or constants, on 1 January.
 pub fn lawn_of(facts: &Lawn, p: &Parameters) -> (Setting, State) {
     let draw = LawnDraw {
-        facts,
         turf_cover: 0.8,
         crabgrass_last_august: 0.1,
         seed_bank_m2: Some(1000.0),
-        dandelion: None,
-        clover: None,
-        nutsedge: None,
         organic_matter: 0.03,
+        ..LawnDraw::expected(facts)
     };
     let setting = Setting::new(p, &draw);
     let state = State::initial(&setting, &draw);

@@ -2,6 +2,7 @@
 
 mod tell;
 
+pub(crate) use tell::DRY_MM;
 pub(super) use tell::{Telling, tell};
 
 use super::limits::Limits;

@@ -24,7 +24,7 @@ pub struct OutcomeKind {
     pub unit: &'static str,
     /// Better direction.
     pub better: Better,
-    /// Differences smaller than this are told as "the same".
+    /// Differences smaller than this, in the outcome's unit, are told as "the same"; more than 0.
     pub least_difference: f64,
 }
 

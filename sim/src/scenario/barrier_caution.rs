@@ -5,7 +5,6 @@ use super::apart::gap;
 use super::caution::{LABEL, name, us_and_metric};
 use super::day;
 use super::fault::Faults;
-use super::place::grass_name;
 use super::practice::Drafted;
 use super::products::{Products, active_name};
 use super::program::Built;
@@ -48,12 +47,7 @@ pub(super) fn look(
         faults.caution(
             "hurts-grass",
             &draft.span,
-            format!(
-                "`{}`: {} is not for {}",
-                name(draft),
-                active_name(*active),
-                grass_name(*grass)
-            ),
+            format!("`{}`: {} is not for {}", name(draft), active_name(*active), grass.name()),
             "a barrier that every grass of the lawn bears",
             "take another product",
         );

@@ -513,11 +513,12 @@ pub enum What {
 impl What {
     /// Whether rules of pesticides hold for it.
     pub fn is_pesticide(&self) -> bool {
-        match self {
-            What::PreEmergent { .. } | What::Spray(_) => true,
-            What::Tend(tend) => matches!(tend.tending, Tending::Kill { .. }),
-            _ => false,
-        }
+        matches!(
+            self,
+            What::PreEmergent { .. }
+                | What::Spray(_)
+                | What::Tend(Tend { tending: Tending::Kill { .. }, .. })
+        )
     }
 
     /// The product of a barrier or a spray on weeds.
@@ -776,7 +777,7 @@ pub struct Crew {
     pub mower_efficiency: f64,
     /// Trimming and blowing at each mow, person-minutes per 100 m2.
     pub trim_minutes_per_100_m2: f64,
-    /// Mowing time is multiplied by this when clippings are bagged.
+    /// Mowing time is multiplied by this, 1 or more, when clippings are bagged.
     pub bagging_factor: f64,
     /// Granular spreading, person-minutes per 100 m2.
     pub spread_minutes_per_100_m2: f64,
@@ -806,7 +807,7 @@ pub struct Crew {
     pub visit_days: Weekdays,
     /// Person-minutes that a visit takes at the least, travel included (0: no least).
     pub least_visit_minutes: f64,
-    /// Cost of a visit at the least, product included (0: no least).
+    /// Cost of a visit at the least, product included, in [`Self::currency`] (0: no least).
     pub least_visit_cost: f64,
     /// What rain keeps the crew from, besides the practices' own holds.
     pub rain_out: Option<RainOut>,

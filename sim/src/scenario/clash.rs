@@ -3,7 +3,8 @@
 use super::caution::{LB_PER_1000_FT2, us_and_metric};
 use super::day;
 use super::fault::Faults;
-use super::occasion::{Occasion, due, times};
+use super::nitrogen_caution::{Year, year};
+use super::occasion::{Occasion, due, falls_in};
 use super::practice::Drafted;
 use super::program::Built;
 use super::{Cue, Hold, What};
@@ -56,8 +57,7 @@ fn nitrogen_in_heat(built: &Built, i: usize, draft: &Drafted, faults: &mut Fault
     {
         return;
     }
-    let due = due(&built.program, i);
-    if let Some((on, _)) = due.iter().find_map(|o| o.meets(HEAT.0, HEAT.1)) {
+    if let Some((on, _)) = falls_in(&built.program, i, HEAT) {
         faults.caution(
             "nitrogen-in-heat",
             &draft.cue_span,
@@ -76,16 +76,9 @@ fn nitrogen_in_heat(built: &Built, i: usize, draft: &Drafted, faults: &mut Fault
 }
 
 fn bagged(built: &Built, draft: &Drafted, faults: &mut Faults) {
-    let laid = |(i, d): (usize, &Drafted)| match &d.what {
-        What::Spread { nitrogen, .. } => {
-            Some(nitrogen.total_g_m2() * times(&built.program, i).unwrap_or(1.0))
-        }
-        _ => None,
-    };
-    let fed: Vec<f64> = built.drafts.iter().enumerate().filter_map(laid).collect();
-    let sum: f64 = fed.iter().sum();
+    let Year { least_g_m2: sum, places, .. } = year(built);
     if sum < LOW_YEAR * 0.999 {
-        let laid = if fed.is_empty() {
+        let laid = if places.is_empty() {
             "and nothing is spread".to_string()
         } else {
             format!("and only {} a year is spread", us_and_metric(sum, Kind::NitrogenRate))

@@ -14,10 +14,10 @@ use super::fault::{Faults, did_you_mean};
 use super::key::quoted;
 use super::local_rules::Examples;
 use super::read::{self, Demand};
-use super::registry::{LESSON_ROOT, MONTHS};
+use super::registry::LESSON_ROOT;
 use super::value::{Reading, Value};
 use super::{Fault, Scenario, check};
-use crate::calendar::MonthDay;
+use crate::calendar::{MONTHS, MonthDay};
 use std::ops::Range;
 
 /// A lesson that passed.

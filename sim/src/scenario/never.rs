@@ -4,7 +4,7 @@
 use super::caution::{name, us_and_metric};
 use super::day;
 use super::fault::Faults;
-use super::occasion::{Occasion, due, never_open, occasions};
+use super::occasion::{Occasion, falls_in, never_open, occasions};
 use super::practice::Drafted;
 use super::program::Built;
 use super::rule_caution::refused;
@@ -281,7 +281,6 @@ impl Look<'_> {
     /// Mowings that fall due in the dead of winter, where nothing but the crew's own eye keeps it away.
     fn winter(&self, faults: &mut Faults) {
         let spared = |h: &Hold| matches!(h, Hold::NothingToCut | Hold::ShorterThan { .. });
-        let (from, to) = DEAD_OF_WINTER;
         let calls =
             matches!(self.built.program.practices[self.i].cue, Cue::Every { .. } | Cue::Dates(_));
         if !matches!(self.draft.what, What::Mow { .. })
@@ -290,8 +289,7 @@ impl Look<'_> {
         {
             return;
         }
-        let due = due(&self.built.program, self.i);
-        if let Some((on, _)) = due.iter().find_map(|o| o.meets(from, to)) {
+        if let Some((on, _)) = falls_in(&self.built.program, self.i, DEAD_OF_WINTER) {
             faults.caution(
                 "mow-in-winter",
                 &self.draft.cue_span,

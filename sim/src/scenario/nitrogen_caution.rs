@@ -78,21 +78,25 @@ fn passes_in_a_week(built: &Built, i: usize) -> f64 {
 
 /// What a program spreads from January to December, g N/m2.
 pub(super) struct Year {
+    /// The most that it may come to.
     pub total_g_m2: f64,
+    /// What it comes to where a practice that the lawn calls for is done once.
+    pub least_g_m2: f64,
     /// The practices that spread it.
     pub places: Vec<usize>,
     /// "`feed` and `green` lay up to".
     pub does: String,
 }
 
-/// The most that a program may spread in a year.
+/// What a program may spread in a year.
 pub(super) fn year(built: &Built) -> Year {
-    let (mut total_g_m2, mut places, mut known) = (0.0, Vec::new(), true);
+    let (mut total_g_m2, mut least_g_m2, mut places, mut known) = (0.0, 0.0, Vec::new(), true);
     for (i, draft) in built.drafts.iter().enumerate() {
         if let What::Spread { nitrogen, .. } = &draft.what {
-            let most = most_in_a_year(&built.program, i);
+            let (most, sure) = (most_in_a_year(&built.program, i), times(&built.program, i));
             total_g_m2 += nitrogen.total_g_m2() * most;
-            known &= times(&built.program, i) == Some(most);
+            least_g_m2 += nitrogen.total_g_m2() * sure.unwrap_or(1.0);
+            known &= sure == Some(most);
             places.push(i);
         }
     }
@@ -103,7 +107,7 @@ pub(super) fn year(built: &Built) -> Year {
         if keys.len() == 1 { "s" } else { "" },
         if known { "" } else { " up to" }
     );
-    Year { total_g_m2, places, does }
+    Year { total_g_m2, least_g_m2, places, does }
 }
 
 /// What goes down at one time, against common ceilings where the place states none of its own.

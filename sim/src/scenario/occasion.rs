@@ -1,7 +1,7 @@
 //! When in a year practices are due, as cautions take it: nobody late, nothing held, and cues that wait
 //! for the lawn or the weather by the days on which they may call.
 
-use super::{Cue, Program};
+use super::{Cue, Program, day};
 use crate::calendar::{COMMON_YEAR, Day, MonthDay};
 use crate::program::within;
 
@@ -129,6 +129,27 @@ pub(super) fn due(program: &Program, i: usize) -> Vec<Occasion> {
     occasions(program, i).into_iter().flat_map(Occasion::laid_out).collect()
 }
 
+/// The first of a practice's days between two days of the year, both included, and whether it is due just
+/// then.
+pub(super) fn falls_in(
+    program: &Program,
+    i: usize,
+    (from, to): (MonthDay, MonthDay),
+) -> Option<(MonthDay, bool)> {
+    due(program, i).iter().find_map(|occasion| occasion.meets(from, to))
+}
+
+/// The same in words: "is due on 3 Jul", or "may fall due on 3 Jul".
+pub(super) fn falls_in_words(
+    program: &Program,
+    i: usize,
+    stretch: (MonthDay, MonthDay),
+) -> Option<String> {
+    let (on, sure) = falls_in(program, i, stretch)?;
+    let when = if sure { "is due" } else { "may fall due" };
+    Some(format!("{when} on {}", day::show(on)))
+}
+
 impl Occasion {
     /// Its days one by one, where it is done every so many days; else as it is.
     fn laid_out(self) -> Vec<Occasion> {
@@ -150,7 +171,7 @@ impl Occasion {
 
     /// The first of its days between two days of the year, both included, and whether it is due just
     /// then.
-    pub(super) fn meets(&self, from: MonthDay, to: MonthDay) -> Option<(MonthDay, bool)> {
+    fn meets(&self, from: MonthDay, to: MonthDay) -> Option<(MonthDay, bool)> {
         (self.first.0..=self.last.0)
             .map(|n| Day(n).month_day())
             .find(|day| within(*day, from, to))

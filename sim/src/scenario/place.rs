@@ -265,9 +265,11 @@ pub(super) fn grass_named(name: &str) -> Option<Grass> {
     GRASSES.iter().find(|(known, _)| known.eq_ignore_ascii_case(&plain)).map(|(_, grass)| *grass)
 }
 
-/// A grass as people write it.
-pub(super) fn grass_name(grass: Grass) -> &'static str {
-    GRASSES.iter().find(|(_, known)| *known == grass).map_or("", |(name, _)| name)
+impl Grass {
+    /// As people write it.
+    pub fn name(self) -> &'static str {
+        GRASSES.iter().find(|(_, known)| *known == self).map_or("", |(name, _)| name)
+    }
 }
 
 /// The station and how years are made.

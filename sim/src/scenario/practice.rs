@@ -38,25 +38,7 @@ pub(super) fn draft(
 ) -> Option<Drafted> {
     let cue = cue::cue(reading, faults);
     let mut label = LabelFigures::default();
-    let (what, amount_key) = match reading.text("do")? {
-        "mow" => (Some(mow(reading)), "height"),
-        "pre-emergent" => (barrier::pre_emergent(reading, products, &mut label, faults), "rate"),
-        "spread" if reading.has("nitrogen") => (bag::spread(reading, products, faults), "nitrogen"),
-        "spread" => (bag::spread(reading, products, faults), "rate"),
-        "water" => (Some(What::Water { depth_mm: reading.number("depth") }), "depth"),
-        "spray" => (spray::spray(reading, products, &mut label, faults), "rate"),
-        "overseed" => (seed::overseed(reading, products, faults), "rate"),
-        "core" => (Some(What::Tend(tend::core(reading))), "opened"),
-        "scarify" => (Some(What::Tend(tend::scarify(reading))), "depth"),
-        "kill" => (Some(What::Tend(tend::kill(reading))), "rate"),
-        "topsoil" => (Some(What::Tend(tend::level(reading))), "depth"),
-        "sod" => (tend::sod(reading, faults).map(What::Tend), "grass"),
-        "iron" => (Some(What::Tend(tend::iron(reading))), "rate"),
-        "lime" => (Some(What::Tend(tend::lime(reading))), "rate"),
-        "biostimulant" => (Some(What::Tend(tend::stimulate(reading))), "root-growth"),
-        "reference-strip" => (Some(What::Tend(tend::strip(reading))), "takes"),
-        _ => (Some(topdress(reading)), "depth"),
-    };
+    let (what, amount_key) = doing(reading, products, &mut label, faults)?;
     let split_days = whole(reading, "split");
     if split_days.is_some() && matches!(&cue, Some(CueDraft::Ready(super::Cue::Every { .. }))) {
         faults.error(
@@ -77,6 +59,54 @@ pub(super) fn draft(
         Some(Value::Holds(holds)) => holds.clone(),
         _ => vec![],
     };
+    stray_holds(reading, &holds, what.as_ref(), faults);
+    let way = cue::way(reading).unwrap_or("on");
+    Some(Drafted {
+        key: reading.text("key")?.to_string(),
+        what: what?,
+        cue: cue?,
+        cue_span: reading.span_of(way),
+        holds,
+        give_up_days: whole(reading, "give-up").unwrap_or(usual),
+        by,
+        span: reading.span.clone(),
+        amount_span: reading.span_of(amount_key),
+        label,
+        against: spray::against(reading, faults),
+        split_days,
+    })
+}
+
+/// What it does, where that could be read, and the key under which its amount stands.
+fn doing(
+    reading: &Reading<'_>,
+    products: &Products,
+    label: &mut LabelFigures,
+    faults: &mut Faults,
+) -> Option<(Option<What>, &'static str)> {
+    Some(match reading.text("do")? {
+        "mow" => (Some(mow(reading)), "height"),
+        "pre-emergent" => (barrier::pre_emergent(reading, products, label, faults), "rate"),
+        "spread" if reading.has("nitrogen") => (bag::spread(reading, products, faults), "nitrogen"),
+        "spread" => (bag::spread(reading, products, faults), "rate"),
+        "water" => (Some(What::Water { depth_mm: reading.number("depth") }), "depth"),
+        "spray" => (spray::spray(reading, products, label, faults), "rate"),
+        "overseed" => (seed::overseed(reading, products, faults), "rate"),
+        "core" => (Some(What::Tend(tend::core(reading))), "opened"),
+        "scarify" => (Some(What::Tend(tend::scarify(reading))), "depth"),
+        "kill" => (Some(What::Tend(tend::kill(reading))), "rate"),
+        "topsoil" => (Some(What::Tend(tend::level(reading))), "depth"),
+        "sod" => (tend::sod(reading, faults).map(What::Tend), "grass"),
+        "iron" => (Some(What::Tend(tend::iron(reading))), "rate"),
+        "lime" => (Some(What::Tend(tend::lime(reading))), "rate"),
+        "biostimulant" => (Some(What::Tend(tend::stimulate(reading))), "root-growth"),
+        "reference-strip" => (Some(What::Tend(tend::strip(reading))), "takes"),
+        _ => (Some(topdress(reading)), "depth"),
+    })
+}
+
+/// Holds that look for what this practice does not do.
+fn stray_holds(reading: &Reading<'_>, holds: &[Hold], what: Option<&What>, faults: &mut Faults) {
     if holds.contains(&Hold::NothingToCut) && !matches!(what, Some(What::Mow { .. }) | None) {
         faults.error(
             "stray-hold",
@@ -96,21 +126,6 @@ pub(super) fn draft(
             None,
         );
     }
-    let way = cue::way(reading).unwrap_or("on");
-    Some(Drafted {
-        key: reading.text("key")?.to_string(),
-        what: what?,
-        cue: cue?,
-        cue_span: reading.span_of(way),
-        holds,
-        give_up_days: whole(reading, "give-up").unwrap_or(usual),
-        by,
-        span: reading.span.clone(),
-        amount_span: reading.span_of(amount_key),
-        label,
-        against: spray::against(reading, faults),
-        split_days,
-    })
 }
 
 pub(super) fn whole(reading: &Reading<'_>, key: &str) -> Option<u32> {

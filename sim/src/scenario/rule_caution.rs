@@ -4,7 +4,7 @@
 use super::caution::{name, us_and_metric};
 use super::fault::Faults;
 use super::nitrogen_caution::{at_one_time, year};
-use super::occasion::{due, least_apart, never_open, occasions};
+use super::occasion::{falls_in_words, least_apart, never_open, occasions};
 use super::practice::Drafted;
 use super::products::analysis_phosphate;
 use super::program::Built;
@@ -172,18 +172,12 @@ impl Look<'_> {
 
     fn closed(&self, i: usize, draft: &Drafted, faults: &mut Faults) {
         let (stretches, to) = closed_to(&draft.what, self.rules);
-        let due = due(&self.built.program, i);
         for (from, until) in stretches {
-            let Some((on, sure)) = due.iter().find_map(|o| o.meets(*from, *until)) else {
+            let Some(due) = falls_in_words(&self.built.program, i, (*from, *until)) else {
                 continue;
             };
-            let when = if sure { "is due" } else { "may fall due" };
-            let message = format!(
-                "`{}` {when} on {}, while {} close the ground to {to}",
-                draft.key,
-                day::show(on),
-                self.whose()
-            );
+            let message =
+                format!("`{}` {due}, while {} close the ground to {to}", draft.key, self.whose());
             let limit = format!("none from {} to {}", day::show(*from), day::show(*until));
             let mend = format!(
                 "move it; as it stands the crew waits for the end of the stretch, and drops it \

@@ -1,7 +1,7 @@
 //! What an overseeding practice sows: one grass or two, by weight of seed.
 
 use super::fault::Faults;
-use super::place::{grass_name, mixture};
+use super::place::mixture;
 use super::products::Products;
 use super::program::Built;
 use super::value::{Reading, Value};
@@ -43,7 +43,7 @@ pub(super) fn overseed(
             "give the price of the seed",
         );
     }
-    let names: Vec<&str> = kinds.iter().map(|(grass, _)| grass_name(*grass)).collect();
+    let names: Vec<&str> = kinds.iter().map(|(grass, _)| grass.name()).collect();
     Some(What::Overseed {
         seed,
         pure_live_seed: reading.number("pure-live-seed"),

@@ -48,7 +48,7 @@ pub(super) fn program(
 ) {
     for (at, draft) in built.drafts.iter().enumerate() {
         match &draft.what {
-            What::Tend(tend) if matches!(tend.tending, Tending::Lime { .. }) => {
+            What::Tend(tend @ Tend { tending: Tending::Lime { .. }, .. }) => {
                 lime_once(draft, tend, faults);
                 if unasked_lime(draft, test, faults) {
                     near_a_feeding(built, at, faults);

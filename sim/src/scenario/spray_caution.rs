@@ -6,8 +6,7 @@ use super::caution::{LABEL, name};
 use super::day;
 use super::fault::Faults;
 use super::limit::Limit;
-use super::occasion::due;
-use super::place::grass_name;
+use super::occasion::falls_in;
 use super::posts::{PostEmergentProduct, post_name};
 use super::practice::Drafted;
 use super::products::{Products, active_name};
@@ -116,7 +115,7 @@ impl Look<'_> {
             faults.caution(
                 "hurts-grass",
                 &draft.span,
-                format!("`{}`: {what} browns {} for some weeks", draft.key, grass_name(*grass)),
+                format!("`{}`: {what} browns {} for some weeks", draft.key, grass.name()),
                 "a herbicide that every grass of the lawn bears",
                 "take another product or the low rate, and try it on a corner first",
             );
@@ -148,10 +147,8 @@ impl Look<'_> {
 
     /// Heat and cold, where the spray may fall due in either and nothing holds it.
     fn air(&self, i: usize, draft: &Drafted, spray: &Spray, terms: &Terms, faults: &mut Faults) {
-        let due = due(&self.built.program, i);
-        let falls = |(first, last): (MonthDay, MonthDay)| {
-            due.iter().find_map(|stretch| stretch.meets(first, last)).map(|(on, _)| day::show(on))
-        };
+        let falls =
+            |stretch| falls_in(&self.built.program, i, stretch).map(|(on, _)| day::show(on));
         let what = post_name(spray.post);
         let hottest = terms.hottest.filter(|most| {
             let keeps =

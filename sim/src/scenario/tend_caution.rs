@@ -2,10 +2,9 @@
 
 use super::apart::gap;
 use super::caution::{LB_PER_1000_FT2, name, us_and_metric};
-use super::day;
 use super::fault::Faults;
 use super::limit::{Figure, Unit, at_least};
-use super::occasion::due;
+use super::occasion::falls_in_words;
 use super::practice::Drafted;
 use super::program::Built;
 use super::{Hold, Tend, What};
@@ -75,9 +74,10 @@ const BARE_DAYS: f64 = 60.0;
 
 /// Whether a practice brings new grass.
 fn brings_grass(draft: &Drafted) -> bool {
-    let sod = |tend: &Tend| matches!(tend.tending, Tending::LaySod { .. });
-    matches!(&draft.what, What::Overseed { .. })
-        || matches!(&draft.what, What::Tend(tend) if sod(tend))
+    matches!(
+        draft.what,
+        What::Overseed { .. } | What::Tend(Tend { tending: Tending::LaySod { .. }, .. })
+    )
 }
 
 fn after_a_kill(built: &Built, at: usize, faults: &mut Faults) {
@@ -109,9 +109,9 @@ fn after_a_kill(built: &Built, at: usize, faults: &mut Faults) {
 
 fn deep_soil(built: &Built, at: usize, depth_mm: f64, faults: &mut Faults) {
     let draft = &built.drafts[at];
-    let killed = built.drafts.iter().any(
-        |d| matches!(&d.what, What::Tend(tend) if matches!(tend.tending, Tending::Kill { .. })),
-    );
+    let kills =
+        |d: &Drafted| matches!(d.what, What::Tend(Tend { tending: Tending::Kill { .. }, .. }));
+    let killed = built.drafts.iter().any(kills);
     if depth_mm > MOST_SOIL_MM + 0.01 && !killed {
         faults.caution(
             "deep-topsoil",
@@ -142,7 +142,7 @@ fn sod(built: &Built, at: usize, faults: &mut Faults) {
             "add a practice with do = \"water\" for the first weeks",
         );
     }
-    if let Some(on) = falls_in(built, at, HOT) {
+    if let Some(on) = falls_in_words(&built.program, at, HOT) {
         faults.caution(
             "sod-in-heat",
             &draft.cue_span,
@@ -215,7 +215,7 @@ fn through_a_barrier(built: &Built, at: usize, faults: &mut Faults) {
 }
 
 fn in_summer(built: &Built, at: usize, draft: &Drafted, faults: &mut Faults) {
-    let Some(on) = falls_in(built, at, SUMMER) else { return };
+    let Some(on) = falls_in_words(&built.program, at, SUMMER) else { return };
     faults.caution(
         "opened-in-summer",
         &draft.cue_span,
@@ -247,7 +247,7 @@ fn thin_evidence(draft: &Drafted, root_growth: f64, faults: &mut Faults) {
 pub(super) fn strip(built: &Built, at: usize, faults: &mut Faults) {
     let draft = &built.drafts[at];
     let looks = draft.holds.iter().any(|hold| matches!(hold, Hold::GreenWithin { .. }));
-    let fed = |d: &Drafted| matches!(&d.what, What::Tend(tend) if matches!(tend.tending, Tending::FeedStrip));
+    let fed = |d: &Drafted| matches!(d.what, What::Tend(Tend { tending: Tending::FeedStrip, .. }));
     if looks && !built.drafts.iter().any(fed) {
         faults.caution(
             "no-reference-strip",
@@ -275,7 +275,9 @@ pub(super) fn liquid(built: &Built, at: usize, faults: &mut Faults) {
     let rate = |n| us_and_metric(n, Kind::NitrogenRate);
     let (most, when) = if quick > ON_LEAF * 1.001 {
         (ON_LEAF, String::new())
-    } else if let Some(on) = falls_in(built, at, HOT).filter(|_| quick > ON_LEAF_HOT * 1.001) {
+    } else if let Some(on) =
+        falls_in_words(&built.program, at, HOT).filter(|_| quick > ON_LEAF_HOT * 1.001)
+    {
         (ON_LEAF_HOT, format!(" and {on}, when it may be hot"))
     } else {
         return;
@@ -295,11 +297,4 @@ pub(super) fn liquid(built: &Built, at: usize, faults: &mut Faults) {
             "spray less, or hold = [\"hotter than 85 degF\"]"
         },
     );
-}
-
-/// "is due on 3 Jul", where it falls into a stretch of the year.
-fn falls_in(built: &Built, at: usize, (from, to): (MonthDay, MonthDay)) -> Option<String> {
-    let (on, sure) = due(&built.program, at).iter().find_map(|days| days.meets(from, to))?;
-    let when = if sure { "is due" } else { "may fall due" };
-    Some(format!("{when} on {}", day::show(on)))
 }

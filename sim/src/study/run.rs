@@ -92,14 +92,13 @@ fn track(
     let mut facts = start::lawn(ground)?;
     list_sown(study, treatment, &mut facts.grasses)?;
     let drawn = LawnDraw {
-        facts: &facts,
         turf_cover: ground.cover,
         crabgrass_last_august: 0.0,
         seed_bank_m2: Some(ground.seed_bank_m2),
         dandelion: ground.dandelion,
         clover: ground.clover,
-        nutsedge: None,
         organic_matter: ground.organic_matter_pct / 100.0,
+        ..LawnDraw::expected(&facts)
     };
     let setting = Setting::new(parameters, &drawn);
     let mut state = start::state(ground, &setting, &drawn)?;

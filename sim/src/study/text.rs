@@ -517,9 +517,9 @@ pub struct OtherText {
     pub months: Option<Vec<u8>>,
     /// How it is read.
     pub how: Option<How>,
-    /// Threshold.
+    /// What a value must be above: in the series' unit, or for a first share % of its last value.
     pub above: Option<f64>,
-    /// Threshold.
+    /// What a value must be below, in the series' unit.
     pub below: Option<f64>,
 }
 

@@ -24,9 +24,9 @@ pub struct Elsewhere {
     /// Mean lead of that program over the one that is chosen by the outcome asked for, in the outcome's
     /// own unit, 0 or more, and its standard error.
     pub lead: (f64, f64),
-    /// Index among the facts that a person can find out, in the order that they were given in, of the one
-    /// most worth knowing, where that stands out from noise.
-    pub telling: Option<(usize, Knowing)>,
+    /// Key of the fact most worth finding out for it, and what knowing that is worth, in the outcome's own
+    /// unit; where it stands out from noise.
+    pub telling: Option<(String, Knowing)>,
 }
 
 /// Mean and standard error of a difference between two programs in the same members.
@@ -41,13 +41,13 @@ pub(super) fn others(played: &[Vec<Vec<f64>>], chosen_by: usize) -> Vec<usize> {
     wanted.filter(|at| super::play::apart(played, *at) >= 1.0).collect()
 }
 
-/// The choice by one of them. `facts` are what can be found out, smoothed along; `deals` orders of the
-/// members.
+/// The choice by one of them. `facts` are the keys of what can be found out, with what smooths along each;
+/// `deals` orders of the members.
 pub(super) fn by(
     played: &[Vec<Vec<f64>>],
     outcome: usize,
     chosen: usize,
-    facts: &[Smoother],
+    facts: &[(&str, Smoother)],
     deals: &[Vec<u32>],
 ) -> Elsewhere {
     let sign = if OUTCOMES[outcome].better == Better::Lower { -1.0 } else { 1.0 };
@@ -60,16 +60,16 @@ pub(super) fn by(
         .filter(|program| *program != best)
         .map(|program| net[program].iter().zip(&net[best]).map(|(a, b)| a - b).collect())
         .collect();
-    let known: Vec<Knowing> = facts.iter().map(|fact| knowing(fact, &gains, deals)).collect();
+    let known: Vec<Knowing> = facts.iter().map(|(_, fact)| knowing(fact, &gains, deals)).collect();
     let noise = floor(known.iter());
     let clear = |known: &Knowing| known.value > noise.max(2.0 * known.error);
-    let most = known.iter().enumerate().filter(|(_, known)| clear(known));
+    let most = facts.iter().zip(&known).filter(|(_, known)| clear(known));
     let most = most.max_by(|a, b| a.1.value.total_cmp(&b.1.value));
     Elsewhere {
         outcome,
         best,
         lead: paired(&net[best], &net[chosen]),
-        telling: most.map(|(at, known)| (at, known.clone())),
+        telling: most.map(|((key, _), known)| (key.to_string(), known.clone())),
     }
 }
 
@@ -117,10 +117,10 @@ mod tests {
         let mut played = played(members);
         let quality = outcome("quality_summer").unwrap();
         played[0][quality] = fact.iter().map(|z| 4.2 + z).collect();
-        let facts = [Smoother::new(&[idle]), Smoother::new(&[fact])];
+        let facts = [("idle", Smoother::new(&[idle])), ("fact", Smoother::new(&[fact]))];
         let found = by(&played, quality, 1, &facts, &deals(members as u32, 60, &streams));
-        let (at, knowing) = found.telling.expect("the fact tells");
-        assert_eq!((found.best, at), (0, 1));
+        let (key, knowing) = found.telling.expect("the fact tells");
+        assert_eq!((found.best, &*key), (0, "fact"));
         // The unit normal loss (Raiffa & Schlaifer 1961) at 0.2: phi(0.2) - 0.2 (1 - Phi(0.2)) = 0.3069.
         assert!((knowing.value - 0.3069).abs() < 4.0 * knowing.error + 0.02, "{knowing:?}");
     }

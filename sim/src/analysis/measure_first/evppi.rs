@@ -46,9 +46,9 @@ pub struct Switch {
 /// Where a choice turns.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Crossing {
-    /// Value of the fact.
+    /// Value of the fact, in its unit.
     pub at: f64,
-    /// Its standard error.
+    /// Its standard error, likewise.
     pub error: f64,
     /// Whether the other program is the better one above it, or below.
     pub above: bool,
@@ -60,7 +60,7 @@ pub fn knowing(smoother: &Smoother, gains: &[Vec<f64>], deals: &[Vec<u32>]) -> K
     let fits: Vec<Fit> = gains.iter().map(|gain| smoother.fit(gain)).collect();
     let fitted: Vec<&[f64]> = fits.iter().map(|fit| &fit.fitted[..]).collect();
     let found = worth(&fitted, |_| true);
-    let mut noise: Vec<f64> = deals
+    let noise: Vec<f64> = deals
         .iter()
         .map(|deal| {
             let dealt = |gain: &Vec<f64>| {
@@ -72,8 +72,7 @@ pub fn knowing(smoother: &Smoother, gains: &[Vec<f64>], deals: &[Vec<u32>]) -> K
             worth(&fitted, |_| true)
         })
         .collect();
-    let usual = noise.iter().sum::<f64>() / noise.len().max(1) as f64;
-    noise.iter_mut().for_each(|value| *value -= usual);
+    let (usual, noise) = centred(noise);
     // Without each group of members in turn.
     let without: Vec<Vec<(Vec<f64>, Vec<f64>)>> = (0..GROUPS)
         .map(|group| {
@@ -179,6 +178,13 @@ fn crossing_at(grid: &[f64], curve: &[f64], (low, high): (f64, f64)) -> Option<(
     let pair = found.next()?;
     let [(x0, y0), (x1, y1)] = [pair[0], pair[1]];
     found.next().is_none().then(|| (x0 + (x1 - x0) * y0 / (y0 - y1), y1 > 0.0))
+}
+
+/// Mean of what is found where there is nothing to know, and the same with that mean taken off.
+pub(super) fn centred(mut noise: Vec<f64>) -> (f64, Vec<f64>) {
+    let usual = noise.iter().sum::<f64>() / noise.len().max(1) as f64;
+    noise.iter_mut().for_each(|value| *value -= usual);
+    (usual, noise)
 }
 
 /// Standard error from estimates that each leave one group out.

@@ -9,14 +9,14 @@
 
 use statrs::distribution::{Continuous, ContinuousCDF, Normal};
 
-use super::evppi::{GROUPS, jackknife, quantile_95};
+use super::evppi::{GROUPS, centred, jackknife, quantile_95};
 use super::regression::eigen;
 use crate::draw::{Purpose, Streams, key, standard_normal};
 
 /// Draws for the best of several normal gains, each taken with either sign.
 const DRAWS: u32 = 1000;
 
-/// What knowing a kind of luck is worth.
+/// What knowing a kind of luck is worth, in the unit of the gains.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Whole {
     /// Expected gain, noise taken off.
@@ -54,12 +54,11 @@ pub fn whole(
     let left: Vec<f64> = (0..GROUPS)
         .map(|group| worth(first, again, plain, |i| i % GROUPS != group, &normals))
         .collect();
-    let mut noise: Vec<f64> = deals
+    let noise: Vec<f64> = deals
         .iter()
         .map(|deal| worth(first, again, |i| deal[i] as usize, |_| true, &normals))
         .collect();
-    let usual = noise.iter().sum::<f64>() / noise.len().max(1) as f64;
-    noise.iter_mut().for_each(|value| *value -= usual);
+    let (usual, noise) = centred(noise);
     Whole {
         value: found - usual,
         error: if members < 2 * GROUPS { f64::INFINITY } else { jackknife(&left) },

@@ -98,7 +98,7 @@ pub struct JudgedGroup {
     pub moved: (f64, f64),
 }
 
-/// What was found.
+/// What was found. Gains and values are in the unit of the outcome, or in money where it is given a worth.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Findings {
     /// What the choice is by.
@@ -109,9 +109,9 @@ pub struct Findings {
     pub others: Vec<usize>,
     /// Mean gain of each of the others over the best, 0 or less, and its standard error.
     pub gains: Vec<(f64, f64)>,
-    /// Mean cost of every program.
+    /// Mean cost of every program, in the scenario's currency.
     pub costs: Vec<f64>,
-    /// Share of members in which another program is better than the best by what matters.
+    /// Share of members in which another program is better than the best by what matters, 0..=1.
     pub regret: f64,
     /// What knowing everything, the weather too, would gain.
     pub perfect: f64,
@@ -121,8 +121,8 @@ pub struct Findings {
     pub constants: Vec<Judged>,
     /// Kinds of luck, in the order of [`Group::ALL`].
     pub groups: Vec<JudgedGroup>,
-    /// The choice by other outcomes that the programs change by what matters; [`Elsewhere::telling`] is an
-    /// index of `facts`. Empty where the outcome is weighed against cost.
+    /// The choice by other outcomes that the programs change by what matters; empty where the outcome is
+    /// weighed against cost.
     pub elsewhere: Vec<Elsewhere>,
     /// Values of facts up to this come of noise alone in 19 of 20 cases, all facts taken together.
     pub floor: f64,
@@ -206,39 +206,21 @@ pub fn measure_first(
     };
     let gains = gains_of(&net);
     let orders = deals(members, DEALS, &streams);
-    let pool = rayon::ThreadPoolBuilder::new()
-        .num_threads(plan.threads)
-        .build()
-        .map_err(|fault| RunFault::Threads(fault.to_string()))?;
     let all = subjects(scenario, plan.catalogue);
     let draws: Vec<Vec<Vec<f64>>> = all
         .iter()
         .map(|subject| subject.factors.iter().map(|f| world.draws(f, members, &streams)).collect())
         .collect();
-    let known: Vec<Knowing> = pool.install(|| {
-        let one = |drawn: &Vec<Vec<f64>>| {
-            (quiet(0) == Continue::Yes)
-                .then(|| knowing(&Smoother::new(drawn), &gains, &orders))
-                .ok_or(RunFault::Stopped)
-        };
-        draws.par_iter().map(one).collect::<Result<_, _>>()
-    })?;
-
+    let known = each_known(&draws, &gains, &orders, plan.threads, &quiet)?;
     let groups = groups(&world, scenario, &streams, &observer, members, |again| {
         let net: Vec<Vec<f64>> = again.iter().map(|outcomes| aim.net(outcomes)).collect();
         (gains_of(&net), net[best].clone())
     })?;
-    let findable: Vec<usize> = (0..all.len()).filter(|at| all[*at].findable()).collect();
-    let elsewhere: Vec<Elsewhere> = if aim.worth.is_some() {
+    let elsewhere = if aim.worth.is_some() {
         vec![]
     } else {
-        pool.install(|| {
-            let facts: Vec<Smoother> =
-                findable.par_iter().map(|at| Smoother::new(&draws[*at])).collect();
-            let others = elsewhere::others(&played, aim.outcome);
-            let one = |other: &usize| elsewhere::by(&played, *other, best, &facts, &orders);
-            others.par_iter().map(one).collect()
-        })
+        let facts = (&all[..], &draws[..]);
+        by_others((&played, aim.outcome), best, facts, &orders, plan.threads)?
     };
     // A part is worth no more than everything.
     let perfect = perfect(&gains);
@@ -266,22 +248,7 @@ pub fn measure_first(
         effect,
         indices,
     });
-    let (mut facts, mut constants): (Vec<Judged>, Vec<Judged>) =
-        judged.partition(|judged| judged.subject.findable());
-    let as_drawn: Vec<String> = facts.iter().map(|judged| judged.subject.key.clone()).collect();
-    for judged in [&mut facts, &mut constants] {
-        judged.sort_by(|a, b| b.knowing.value.total_cmp(&a.knowing.value));
-    }
-    let sorted = |at: usize| facts.iter().position(|judged| judged.subject.key == as_drawn[at]);
-    let elsewhere = elsewhere.into_iter().map(|found| {
-        let telling = found.telling.and_then(|(at, knowing)| Some((sorted(at)?, knowing)));
-        Elsewhere { telling, ..found }
-    });
-    let elsewhere: Vec<Elsewhere> = elsewhere.collect();
-    let regret = (0..members as usize)
-        .filter(|i| gains.iter().any(|gain| gain[*i] >= aim.least()))
-        .count() as f64
-        / f64::from(members);
+    let (facts, constants) = by_value(judged.collect());
     Ok(Findings {
         best,
         gains: gains.iter().map(|gain| mean_and_error(gain)).collect(),
@@ -289,7 +256,7 @@ pub fn measure_first(
         costs: outcome("cost").map_or(vec![], |cost| {
             played.iter().map(|outcomes| mean_and_error(&outcomes[cost]).0).collect()
         }),
-        regret,
+        regret: regret(&gains, aim.least(), members),
         perfect,
         floor: floor(facts.iter().map(|judged| &judged.knowing)),
         constants_floor: floor(constants.iter().map(|judged| &judged.knowing)),
@@ -301,6 +268,62 @@ pub fn measure_first(
         members,
         record_years: record_years(plan.record),
     })
+}
+
+/// What knowing each subject is worth, by its members' draws.
+fn each_known(
+    draws: &[Vec<Vec<f64>>],
+    gains: &[Vec<f64>],
+    orders: &[Vec<u32>],
+    threads: usize,
+    observer: Observer,
+) -> Result<Vec<Knowing>, RunFault> {
+    let pool = pool(threads)?;
+    let one = |drawn: &Vec<Vec<f64>>| {
+        (observer(0) == Continue::Yes)
+            .then(|| knowing(&Smoother::new(drawn), gains, orders))
+            .ok_or(RunFault::Stopped)
+    };
+    pool.install(|| draws.par_iter().map(one).collect())
+}
+
+fn pool(threads: usize) -> Result<rayon::ThreadPool, RunFault> {
+    rayon::ThreadPoolBuilder::new()
+        .num_threads(threads)
+        .build()
+        .map_err(|fault| RunFault::Threads(fault.to_string()))
+}
+
+/// The choice by the outcomes that nobody asked for. `facts` are the subjects and their members' draws.
+fn by_others(
+    (played, chosen_by): (&[Vec<Vec<f64>>], usize),
+    best: usize,
+    (all, draws): (&[Subject], &[Vec<Vec<f64>>]),
+    orders: &[Vec<u32>],
+    threads: usize,
+) -> Result<Vec<Elsewhere>, RunFault> {
+    let findable = all.iter().zip(draws).filter(|(subject, _)| subject.findable());
+    let facts: Vec<(&str, Smoother)> =
+        findable.map(|(subject, drawn)| (&*subject.key, Smoother::new(drawn))).collect();
+    let others = elsewhere::others(played, chosen_by);
+    let one = |other: &usize| elsewhere::by(played, *other, best, &facts, orders);
+    Ok(pool(threads)?.install(|| others.par_iter().map(one).collect()))
+}
+
+/// Facts that a person can find out, and constants of the model; of each, the worthiest first.
+fn by_value(judged: Vec<Judged>) -> (Vec<Judged>, Vec<Judged>) {
+    let (mut facts, mut constants): (Vec<Judged>, Vec<Judged>) =
+        judged.into_iter().partition(|judged| judged.subject.findable());
+    for judged in [&mut facts, &mut constants] {
+        judged.sort_by(|a, b| b.knowing.value.total_cmp(&a.knowing.value));
+    }
+    (facts, constants)
+}
+
+/// Share of the members in which another program would have gained by the least that matters or more.
+fn regret(gains: &[Vec<f64>], least: f64, members: u32) -> f64 {
+    let rued = |i: &usize| gains.iter().any(|gain| gain[*i] >= least);
+    (0..members as usize).filter(rued).count() as f64 / f64::from(members)
 }
 
 /// Plays with a kind of luck kept.

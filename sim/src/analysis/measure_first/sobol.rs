@@ -3,7 +3,7 @@
 //! The two samples share their weather and slips, member by member: the shares are those of the spread
 //! that the lawn and the model make in the same weather, averaged over the weather.
 
-/// Shares of the variance that one fact makes.
+/// Shares of the variance that one fact makes, 0..=1 but for Monte Carlo noise.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Indices {
     /// By itself.

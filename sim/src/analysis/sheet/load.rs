@@ -89,13 +89,14 @@ pub struct Passes {
     pub across: u32,
 }
 
-/// Halves a product over two passes of a spreader that covers `width_m`.
+/// Halves a product, in whatever it is weighed in, over two passes of a spreader that covers `width_m`
+/// (more than 0).
 pub fn passes(product: f64, area_m2: f64, width_m: f64) -> Passes {
     let across = (area_m2.sqrt() / width_m - 1e-9).ceil().max(1.0) as u32;
     Passes { each: product / 2.0, across }
 }
 
-/// Minutes that sprinklers run for a depth: depth / rate.
+/// Minutes that sprinklers run for a depth: depth / rate, the rate more than 0.
 pub fn minutes_of_water(depth_mm: f64, rate_mm_h: f64) -> f64 {
     depth_mm / rate_mm_h * 60.0
 }

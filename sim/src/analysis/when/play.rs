@@ -118,44 +118,12 @@ pub fn sweep(
         outcomes: track.outcomes,
     };
     let kept = tracks(&both, catalogue, observer, keep)?;
-    let column = |program: usize| kept.iter().filter_map(move |member| member.get(program));
-    let split = members as usize;
-    // `[program][outcome][member]`
-    let all: Vec<Vec<Vec<f64>>> = (0..played.len())
-        .map(|at| {
-            let of = |outcome: usize| column(at).map(|kept| kept.outcomes[outcome]).collect();
-            (0..OUTCOMES.len()).map(of).collect()
-        })
-        .collect();
-    let width = width(played.len(), members);
-    let judge = |outcome: usize| {
-        let kind = &OUTCOMES[outcome];
-        let on_axis: Vec<&[f64]> = (0..points.len()).map(|at| &all[at][outcome][..split]).collect();
-        let best = best(kind, &on_axis);
-        let fresh = |at: usize| &all[at][outcome][split..];
-        let scores: Vec<Score> =
-            (0..points.len()).map(|at| score(kind, fresh(at), best.map(fresh), width)).collect();
-        (best, verdict(kind, &scores))
-    };
-    let by_outcome: Vec<(Option<usize>, Verdict)> = (0..OUTCOMES.len()).map(judge).collect();
+    let sets = Sets::of(kept, played.len(), members);
+    let by_outcome: Vec<(Option<usize>, Verdict)> =
+        (0..OUTCOMES.len()).map(|outcome| sets.judge(outcome, points.len())).collect();
     let (best, verdict) = by_outcome[order.outcome].clone();
-    let kind = &OUTCOMES[order.outcome];
-    let first = |at: usize| &all[at][order.outcome][..split];
-    let fresh = |at: usize| &all[at][order.outcome][split..];
     let setting = |at: usize, value, own, cautions| {
-        let firsts = || column(at).skip(split).map(|kept| &kept.firsts);
-        let mut days: Vec<f64> = firsts().flatten().filter_map(|day| *day).collect();
-        days.sort_by(f64::total_cmp);
-        Setting {
-            value,
-            own,
-            outcomes: all[at].iter().map(|values| values[split..].to_vec()).collect(),
-            first: score(kind, first(at), best.map(first), width),
-            fresh: score(kind, fresh(at), best.map(fresh), width),
-            usual_day: days.get(days.len() / 2).copied(),
-            never: firsts().filter(|days| days.iter().any(Option::is_none)).count() as u32,
-            cautions,
-        }
+        sets.setting(at, order.outcome, best, value, own, cautions)
     };
     let settings: Vec<Setting> = points
         .iter()
@@ -173,6 +141,79 @@ pub fn sweep(
         members,
         record_years: record_years(plan.record),
     })
+}
+
+/// What was kept of both sets of members: those that choose come first, those that judge after them.
+struct Sets {
+    /// `[member][program]`
+    kept: Vec<Vec<Kept>>,
+    /// `[program][outcome][member]`
+    all: Vec<Vec<Vec<f64>>>,
+    /// Members of each set.
+    split: usize,
+    /// Standard errors that chance may reach among so many programs.
+    width: f64,
+}
+
+impl Sets {
+    fn of(kept: Vec<Vec<Kept>>, programs: usize, members: u32) -> Sets {
+        let of = |program: usize, outcome: usize| {
+            let played = kept.iter().filter_map(|member| member.get(program));
+            played.map(|kept| kept.outcomes[outcome]).collect()
+        };
+        let all = (0..programs)
+            .map(|at| (0..OUTCOMES.len()).map(|outcome| of(at, outcome)).collect())
+            .collect();
+        Sets { all, kept, split: members as usize, width: width(programs, members) }
+    }
+
+    fn first(&self, at: usize, outcome: usize) -> &[f64] {
+        &self.all[at][outcome][..self.split]
+    }
+
+    fn fresh(&self, at: usize, outcome: usize) -> &[f64] {
+        &self.all[at][outcome][self.split..]
+    }
+
+    /// The best of the first programs by an outcome, and what the fresh members say of it.
+    fn judge(&self, outcome: usize, programs: usize) -> (Option<usize>, Verdict) {
+        let kind = &OUTCOMES[outcome];
+        let on_axis: Vec<&[f64]> = (0..programs).map(|at| self.first(at, outcome)).collect();
+        let best = best(kind, &on_axis);
+        let fresh = |at: usize| self.fresh(at, outcome);
+        let scores: Vec<Score> =
+            (0..programs).map(|at| score(kind, fresh(at), best.map(fresh), self.width)).collect();
+        (best, verdict(kind, &scores))
+    }
+
+    fn setting(
+        &self,
+        at: usize,
+        outcome: usize,
+        best: Option<usize>,
+        value: Option<f64>,
+        own: bool,
+        cautions: Vec<Fault>,
+    ) -> Setting {
+        let kind = &OUTCOMES[outcome];
+        let (first, fresh) = (|at| self.first(at, outcome), |at| self.fresh(at, outcome));
+        let firsts = || {
+            let judging = self.kept.iter().filter_map(|member| member.get(at)).skip(self.split);
+            judging.map(|kept| &kept.firsts)
+        };
+        let mut days: Vec<f64> = firsts().flatten().filter_map(|day| *day).collect();
+        days.sort_by(f64::total_cmp);
+        Setting {
+            value,
+            own,
+            outcomes: self.all[at].iter().map(|values| values[self.split..].to_vec()).collect(),
+            first: score(kind, first(at), best.map(first), self.width),
+            fresh: score(kind, fresh(at), best.map(fresh), self.width),
+            usual_day: days.get(days.len() / 2).copied(),
+            never: firsts().filter(|days| days.iter().any(Option::is_none)).count() as u32,
+            cautions,
+        }
+    }
 }
 
 /// Index of a practice in its program.

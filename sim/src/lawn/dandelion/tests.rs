@@ -11,14 +11,12 @@ use crate::work::Clippings;
 fn lawn(turf_cover: f64, dandelion: f64) -> (Setting, State) {
     let facts = facts();
     let draw = LawnDraw {
-        facts: &facts,
         turf_cover,
         crabgrass_last_august: 0.0,
         seed_bank_m2: Some(0.0),
         dandelion: Some(dandelion),
-        clover: None,
-        nutsedge: None,
         organic_matter: 0.03,
+        ..LawnDraw::expected(&facts)
     };
     let setting = Setting::new(&Catalogue::embedded().central(), &draw);
     let state = State::initial(&setting, &draw);

@@ -11,8 +11,8 @@ use crate::work::Signs;
 /// Runoff that makes a storm, mm: the least difference in runoff that matters.
 const STORM_MM: f64 = 10.0;
 
-/// A day with less than this is a dry one, mm.
-const DRY_MM: f64 = 5.0;
+/// A day with less rain and water than this is a dry one, mm.
+pub(crate) const DRY_MM: f64 = 5.0;
 
 /// Growth stops below this pace of lengthening, share of that of a watered turf; it goes on above the
 /// second.

@@ -2,6 +2,7 @@
 
 use super::super::key::{Def, Key, MAY, MUST, Need, Shape, key};
 use super::place::ROOT;
+use crate::calendar::MONTHS;
 
 /// The top of a lesson file: a scenario's own keys, which may come from the scenario that it names.
 pub(in crate::scenario) static LESSON_ROOT: Def = Def {
@@ -21,10 +22,6 @@ pub(in crate::scenario) static LESSON_ROOT: Def = Def {
         ],
     ],
 };
-
-/// The months by their names, in order.
-pub(in crate::scenario) const MONTHS: [&str; 12] =
-    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
 /// What is looked at, and when.
 const LOOKED: &[Key] = &[

@@ -11,7 +11,7 @@ mod schema;
 mod spray;
 mod tend;
 
-pub(in crate::scenario) use lesson::{LESSON_ROOT, MONTHS};
+pub(in crate::scenario) use lesson::LESSON_ROOT;
 pub(in crate::scenario) use page::lesson_reference;
 pub use page::reference;
 pub(in crate::scenario) use place::{CREW, GEAR, ROOT, RULES_EXAMPLE, SLIPS};

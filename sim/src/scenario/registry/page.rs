@@ -83,7 +83,7 @@ mod tests {
 
     #[test]
     fn no_table_has_a_key_twice() {
-        for def in PRACTICES.iter().chain(&CHANGES).chain(TABLES) {
+        for def in PRACTICES.iter().chain(CHANGES).chain(TABLES) {
             let mut names: Vec<_> = def.keys().map(|k| k.name).collect();
             let all = names.len();
             names.sort_unstable();

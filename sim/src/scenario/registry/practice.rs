@@ -8,7 +8,7 @@ use crate::quantity::Kind;
 
 const COMMON: &[Key] = &[
     key("key", Shape::Id, MUST, "Name of the practice, unique in the program."),
-    key("do", Shape::Choice(&DO), MUST, "What is done."),
+    key("do", Shape::Choice(DO), MUST, "What is done."),
     key("hold", Shape::Holds, MAY, "When a due practice waits."),
     key(
         "give-up",
@@ -24,26 +24,6 @@ const COMMON: &[Key] = &[
         "Whose hands do it. The client's need no visit and no visit day, and cost no crew time. \
          The crew's where left out, but for watering, which is no visit unless this says crew.",
     ),
-];
-
-/// What a practice may do.
-pub(super) const DO: [&str; 16] = [
-    "mow",
-    "pre-emergent",
-    "spread",
-    "water",
-    "topdress",
-    "overseed",
-    "spray",
-    "core",
-    "scarify",
-    "kill",
-    "topsoil",
-    "sod",
-    "iron",
-    "biostimulant",
-    "reference-strip",
-    "lime",
 ];
 
 const WHEN: &[Key] = &[
@@ -359,43 +339,43 @@ const KEPT: &[Key] = &[
     key("by", Shape::Choice(&["crew", "client"]), MAY, "Whose hands do it."),
 ];
 
-pub(super) static PRACTICES: [Def; 16] = [
-    Def { name: "program.practice", groups: &[COMMON, WHEN, MOW] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, PRE_EMERGENT] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, SPREAD] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, WATER] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, TOPDRESS] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, OVERSEED] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, SPRAY] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, CORE] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, SCARIFY] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, KILL] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, TOPSOIL] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, SOD] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, IRON] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, BIOSTIMULANT] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, REFERENCE_STRIP] },
-    Def { name: "program.practice", groups: &[COMMON, WHEN, LIME] },
-];
+/// What a practice may do, with the keys of each.
+macro_rules! doings {
+    ($($word:literal: $keys:ident,)*) => {
+        /// What a practice may do.
+        pub(super) const DO: &[&str] = &[$($word),*];
 
-pub(super) static CHANGES: [Def; 16] = [
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, MOW] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, PRE_EMERGENT] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SPREAD] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, WATER] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, TOPDRESS] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, OVERSEED] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SPRAY] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, CORE] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SCARIFY] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, KILL] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, TOPSOIL] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, SOD] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, IRON] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, BIOSTIMULANT] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, REFERENCE_STRIP] },
-    Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, LIME] },
-];
+        /// Keys of what a practice does, in the order of [`DO`].
+        pub(super) const ROWS: &[&[Key]] = &[$($keys),*];
+
+        /// All keys of a practice, in the order of [`DO`].
+        pub(super) static PRACTICES: &[Def] =
+            &[$(Def { name: "program.practice", groups: &[COMMON, WHEN, $keys] }),*];
+
+        /// All keys of a change to a practice, in the order of [`DO`].
+        pub(super) static CHANGES: &[Def] =
+            &[$(Def { name: "program.change", groups: &[CHANGE, KEPT, WHEN, $keys] }),*];
+    };
+}
+
+doings! {
+    "mow": MOW,
+    "pre-emergent": PRE_EMERGENT,
+    "spread": SPREAD,
+    "water": WATER,
+    "topdress": TOPDRESS,
+    "overseed": OVERSEED,
+    "spray": SPRAY,
+    "core": CORE,
+    "scarify": SCARIFY,
+    "kill": KILL,
+    "topsoil": TOPSOIL,
+    "sod": SOD,
+    "iron": IRON,
+    "biostimulant": BIOSTIMULANT,
+    "reference-strip": REFERENCE_STRIP,
+    "lime": LIME,
+}
 
 /// A practice whose `do` is missing or misspelt: only what all share is checked.
 pub(in crate::scenario) static ANY_PRACTICE: Def =
@@ -425,24 +405,4 @@ pub(super) const SHARED: [(&str, &[Key]); 8] = [
     ("label of a spray", SPRAY_LABEL),
     ("seed", SEED_KEYS),
     ("[program.change]", CHANGE_FORMS),
-];
-
-/// Keys of what a practice does, in the order of [`DO`].
-pub(super) const ROWS: [&[Key]; 16] = [
-    MOW,
-    PRE_EMERGENT,
-    SPREAD,
-    WATER,
-    TOPDRESS,
-    OVERSEED,
-    SPRAY,
-    CORE,
-    SCARIFY,
-    KILL,
-    TOPSOIL,
-    SOD,
-    IRON,
-    BIOSTIMULANT,
-    REFERENCE_STRIP,
-    LIME,
 ];

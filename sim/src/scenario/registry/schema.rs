@@ -159,7 +159,7 @@ impl Definitions {
     /// A practice: its keys follow from what it does.
     fn practices(&mut self) {
         let mut ways = Vec::new();
-        for (word, def) in DO.iter().zip(&PRACTICES) {
+        for (word, def) in DO.iter().zip(PRACTICES) {
             let name = format!("practice {word}");
             let table = self.table(def);
             self.put(&name, table);
@@ -167,7 +167,7 @@ impl Definitions {
             let when = required(&["do"]).with([("properties", Json::object([("do", does)]))]);
             ways.push(Json::object([("if", when), ("then", reference(&name))]));
         }
-        let does = Json::object([("enum", Json::texts(DO.into_iter()))]);
+        let does = Json::object([("enum", Json::texts(DO.iter().copied()))]);
         let practice = Json::object([
             ("type", Json::text("object")),
             ("properties", Json::object([("do", does)])),
