@@ -58,8 +58,13 @@ pub struct TradeoffPicture {
 
 const ACROSS: (f64, f64) = (48.0, WIDTH - EDGE - 8.0);
 const HIGH: f64 = 380.0;
-/// The axis goes on above the most that there is, for labels.
-const HEADROOM: f64 = 1.2;
+/// The axis goes on above the most that there is, for labels: so far where few programs lie near the top,
+/// and where many do.
+const HEADROOM: (f64, f64) = (1.2, 1.36);
+/// Near the top is above this part of the scale.
+const NEAR_TOP: f64 = 0.6;
+/// Most programs near the top whose labels find room there without more of it.
+const FEW: usize = 3;
 /// What a leader across another label counts, as px2 of it that are hidden.
 const CROSSED: f64 = 2500.0;
 /// What a px2 of a mark or label that is hidden counts, beside one of a line.
@@ -96,8 +101,10 @@ pub fn tradeoff(input: &TradeoffPicture) -> Result<Picture, PlotError> {
         let top = y + 14.0;
         let bottom = top + HIGH;
         let scale = f64::from(input.scale);
+        let near_top = input.named.iter().filter(|n| n.at.marks > NEAR_TOP * scale).count();
+        let headroom = if near_top > FEW { HEADROOM.1 } else { HEADROOM.0 };
         let frame =
-            Frame { x, y: Scale { range: (-0.07 * scale, HEADROOM * scale), px: (bottom, top) } };
+            Frame { x, y: Scale { range: (-0.07 * scale, headroom * scale), px: (bottom, top) } };
         odds_axis(canvas, input, &frame)?;
         let at = frame.y.at(input.wanted.value);
         canvas.line((ACROSS.0, at), (ACROSS.1, at), DASHED)?;
