@@ -146,5 +146,7 @@ fn event(
     canvas.line((at.0, end), at, Stroke::solid(colour, 1.6))?;
     canvas.disc(at, 8.0, PAPER)?;
     canvas.disc(at, 6.0, colour)?;
+    let corner = (middle - half - 3.0, baseline - 0.86 * BODY.size);
+    canvas.rect(corner, (2.0 * half + 6.0, 1.14 * BODY.size), PAPER, 0.8)?;
     canvas.text(&label, (middle, baseline), BODY.at(Anchor::Middle))
 }

@@ -65,14 +65,18 @@ const HEADROOM: (f64, f64) = (1.2, 1.36);
 const NEAR_TOP: f64 = 0.6;
 /// Most programs near the top whose labels find room there without more of it.
 const FEW: usize = 3;
-/// What a leader across another label counts, as px2 of it that are hidden.
+/// What a leader across another label counts, as px that its label stands further off.
 const CROSSED: f64 = 2500.0;
-/// What a px2 of a mark or label that is hidden counts, beside one of a line.
+/// What a px2 of a mark or label that is hidden counts, beside one of a line: as much as a px further off.
 const HIDDEN: f64 = 20.0;
 /// Room of a label, px.
 const LABEL: f64 = 290.0;
 /// Half the size of a named program's mark, px.
 const HALF: f64 = 8.5;
+/// A label as far as this from its mark has a leader, px.
+const LED: f64 = HALF + 8.0;
+/// Places for a label are this far apart, px.
+const STEP: f64 = 6.0;
 
 /// Draws cost against odds.
 ///
@@ -211,6 +215,11 @@ impl Spot {
         (self.left..=self.right).contains(&x) && (self.top..=self.bottom).contains(&y)
     }
 
+    /// Its point that is nearest to another.
+    fn nearest(&self, at: Point) -> Point {
+        (at.0.clamp(self.left, self.right), at.1.clamp(self.top, self.bottom))
+    }
+
     /// Whether a straight line runs through it, looked at every few px.
     fn crossed(&self, from: Point, to: Point) -> bool {
         (0..=40).map(|i| f64::from(i) / 40.0).any(|share| {
@@ -253,6 +262,7 @@ fn named(
         taken.push(Spot::around(at, HALF + 3.0, HALF + 3.0));
     }
     let marks = taken.len() - input.named.len();
+    let mut leaders = Vec::new();
     for one in &input.named {
         let text = one.place.map_or(INK, |place| look(place).text);
         let face = Type { bold: true, ..BODY.in_colour(text) };
@@ -264,8 +274,9 @@ fn named(
         }
         let high = lines.len() as f64 * face.leading() + small.leading();
         let at = place(&one.at);
-        let spot = room(at, (wide, high), (top, bottom), &taken, &taken[marks..]);
+        let spot = room(at, (wide, high), (top, bottom), (&taken, &taken[marks..]), &leaders);
         taken.push(spot);
+        leaders.push((at, spot.nearest(at)));
         canvas.rect((spot.left - 2.0, spot.top), (wide + 4.0, high), PAPER, 0.8)?;
         leader(canvas, at, &spot, text)?;
         let mut y = spot.top + 0.5 * face.leading() + 0.36 * face.size;
@@ -278,43 +289,38 @@ fn named(
     Ok(())
 }
 
-/// The nearest free place for a label of this size, its leader across no other `words`; where there is none,
-/// that which hides least.
+/// The best place for a label of this size, looked for all over the plot: near its mark, hiding nothing, no
+/// leader through other `words`, none of the earlier `leaders` through it.
 fn room(
     at: Point,
     (wide, high): (f64, f64),
     (top, bottom): (f64, f64),
-    taken: &[Spot],
-    words: &[Spot],
+    (taken, words): (&[Spot], &[Spot]),
+    leaders: &[(Point, Point)],
 ) -> Spot {
-    const AWAY: [f64; 10] = [0.0, 14.0, 28.0, 44.0, 62.0, 84.0, 110.0, 140.0, 175.0, 210.0];
-    let gap = HALF + 6.0;
+    let steps = |from: f64, to: f64| {
+        let count = ((to - from).max(0.0) / STEP) as usize;
+        (0..=count).map(move |i| from + i as f64 * STEP)
+    };
     let mut best: Option<(f64, Spot)> = None;
-    for away in AWAY {
-        let sides = [
-            (at.0 + gap + away, at.1 - high / 2.0),
-            (at.0 - gap - away - wide, at.1 - high / 2.0),
-            (at.0 - wide / 2.0, at.1 + gap + away),
-            (at.0 - wide / 2.0, at.1 - gap - away - high),
-            (at.0 + gap, at.1 + away),
-            (at.0 + gap, at.1 - away - high),
-            (at.0 - gap - wide, at.1 + away),
-            (at.0 - gap - wide, at.1 - away - high),
-        ];
-        for (left, upper) in sides {
-            let left = left.min(WIDTH - EDGE - wide).max(ACROSS.0 + 2.0);
-            let upper = upper.min(bottom - high).max(top);
+    for upper in steps(top, bottom - high) {
+        for left in steps(ACROSS.0 + 2.0, WIDTH - EDGE - wide) {
             let spot = Spot { left, top: upper, right: left + wide, bottom: upper + high };
-            let near = (at.0.clamp(spot.left, spot.right), at.1.clamp(spot.top, spot.bottom));
-            let crossed = words.iter().filter(|o| !o.holds(at) && o.crossed(at, near)).count();
-            let hides: f64 = taken.iter().map(|other| spot.overlap(other)).sum::<f64>()
-                + HIDDEN * words.iter().map(|other| spot.overlap(other)).sum::<f64>()
-                + CROSSED * crossed as f64 * f64::from(u8::from(away > 0.0));
-            if hides == 0.0 {
-                return spot;
+            let near = spot.nearest(at);
+            let away = (near.0 - at.0).hypot(near.1 - at.1);
+            if away < HALF + 6.0 || best.is_some_and(|(least, _)| away >= least) {
+                continue;
             }
-            if best.is_none_or(|(least, _)| hides < least) {
-                best = Some((hides, spot));
+            let led = away >= LED;
+            let through = |o: &&Spot| led && !o.holds(at) && o.crossed(at, near);
+            let crossed = words.iter().filter(through).count()
+                + leaders.iter().filter(|(from, to)| spot.crossed(*from, *to)).count();
+            let cost = away
+                + taken.iter().map(|other| spot.overlap(other)).sum::<f64>()
+                + HIDDEN * words.iter().map(|other| spot.overlap(other)).sum::<f64>()
+                + CROSSED * crossed as f64;
+            if best.is_none_or(|(least, _)| cost < least) {
+                best = Some((cost, spot));
             }
         }
     }
@@ -328,10 +334,10 @@ fn leader(
     spot: &Spot,
     colour: RGBColor,
 ) -> Result<(), PlotError> {
-    let near = (at.0.clamp(spot.left, spot.right), at.1.clamp(spot.top, spot.bottom));
+    let near = spot.nearest(at);
     let (dx, dy) = (near.0 - at.0, near.1 - at.1);
     let long = dx.hypot(dy);
-    if long < HALF + 8.0 {
+    if long < LED {
         return Ok(());
     }
     let from = (at.0 + dx / long * (HALF + 2.0), at.1 + dy / long * (HALF + 2.0));
