@@ -227,7 +227,7 @@ fn too_little(told: &Told, judged: &Judged) -> String {
 }
 
 /// Of the choices by other outcomes, those in which another program is better by what matters.
-pub(super) fn against<'a>(told: &'a Told) -> impl Iterator<Item = &'a Elsewhere> {
+fn against<'a>(told: &'a Told) -> impl Iterator<Item = &'a Elsewhere> {
     told.findings.elsewhere.iter().filter(|found| {
         found.best != told.findings.best
             && found.lead.0 >= OUTCOMES[found.outcome].least_difference

@@ -25,5 +25,6 @@ pub use part::{Part, PartFault, stretch};
 pub(crate) use results::column;
 pub use results::*;
 pub use retell::{Retold, ToldTrack};
+pub(crate) use run::threads;
 pub use run::{RunFault, RunPlan, Seen, World, part_with, run_with};
 pub use world::{Stage, northern, run, run_and_retell, run_explained, tracks};

@@ -350,7 +350,7 @@ pub(super) fn make<W: World>(
 }
 
 /// As many threads as a plan asks for.
-pub(super) fn threads(plan: &RunPlan) -> Result<rayon::ThreadPool, RunFault> {
+pub(crate) fn threads(plan: &RunPlan) -> Result<rayon::ThreadPool, RunFault> {
     rayon::ThreadPoolBuilder::new()
         .num_threads(plan.threads)
         .build()

@@ -1,8 +1,10 @@
 //! The same choice by other outcomes: which program is best by each, and what is worth knowing for that.
 
 use super::evppi::{Knowing, floor, knowing};
+use super::play::{Aim, apart, best};
 use super::regression::Smoother;
-use crate::outcomes::{Better, OUTCOMES, outcome};
+use crate::analysis::thrift::choice::paired;
+use crate::outcomes::outcome;
 
 /// Outcomes that a client may judge by.
 const ASKED_OF: [&str; 6] = [
@@ -29,16 +31,10 @@ pub struct Elsewhere {
     pub telling: Option<(String, Knowing)>,
 }
 
-/// Mean and standard error of a difference between two programs in the same members.
-fn paired(one: &[f64], other: &[f64]) -> (f64, f64) {
-    let gaps: Vec<f64> = one.iter().zip(other).map(|(a, b)| a - b).collect();
-    super::play::mean_and_error(&gaps)
-}
-
 /// The outcomes other than `chosen_by` in which programs differ by what matters.
 pub(super) fn others(played: &[Vec<Vec<f64>>], chosen_by: usize) -> Vec<usize> {
     let wanted = ASKED_OF.iter().filter_map(|key| outcome(key)).filter(|at| *at != chosen_by);
-    wanted.filter(|at| super::play::apart(played, *at) >= 1.0).collect()
+    wanted.filter(|at| apart(played, *at) >= 1.0).collect()
 }
 
 /// The choice by one of them. `facts` are the keys of what can be found out, with what smooths along each;
@@ -50,12 +46,9 @@ pub(super) fn by(
     facts: &[(&str, Smoother)],
     deals: &[Vec<u32>],
 ) -> Elsewhere {
-    let sign = if OUTCOMES[outcome].better == Better::Lower { -1.0 } else { 1.0 };
-    let net: Vec<Vec<f64>> = played
-        .iter()
-        .map(|outcomes| outcomes[outcome].iter().map(|value| sign * value).collect())
-        .collect();
-    let best = super::play::best(&net);
+    let aim = Aim { outcome, worth: None };
+    let net: Vec<Vec<f64>> = played.iter().map(|outcomes| aim.net(outcomes)).collect();
+    let best = best(&net);
     let gains: Vec<Vec<f64>> = (0..net.len())
         .filter(|program| *program != best)
         .map(|program| net[program].iter().zip(&net[best]).map(|(a, b)| a - b).collect())
@@ -78,6 +71,7 @@ mod tests {
     use super::*;
     use crate::analysis::measure_first::play::deals;
     use crate::draw::{Purpose, Streams, standard_normal};
+    use crate::outcomes::OUTCOMES;
 
     /// Two programs: the first has 10 points more crabgrass and 2 points more quality.
     fn played(members: usize) -> Vec<Vec<Vec<f64>>> {

@@ -2,6 +2,7 @@
 
 use std::sync::atomic::{AtomicU32, Ordering};
 
+use rayon::ThreadPool;
 use rayon::prelude::*;
 
 use super::elsewhere::{self, Elsewhere};
@@ -12,7 +13,7 @@ use super::morris::{Effect, effect, place};
 use super::regression::Smoother;
 use super::sobol::{Indices, indices};
 use crate::draw::{Purpose, Streams, key, shuffle};
-use crate::ensemble::{Continue, Observer, RunFault, RunPlan, Stage, record_years};
+use crate::ensemble::{Continue, Observer, RunFault, RunPlan, Stage, record_years, threads};
 use crate::outcomes::{Better, OUTCOMES, outcome};
 use crate::parameters::{Catalogue, Entry};
 use crate::scenario::{Program, Scenario};
@@ -211,7 +212,8 @@ pub fn measure_first(
         .iter()
         .map(|subject| subject.factors.iter().map(|f| world.draws(f, members, &streams)).collect())
         .collect();
-    let known = each_known(&draws, &gains, &orders, plan.threads, &quiet)?;
+    let pool = threads(plan)?;
+    let known = each_known(&draws, &gains, &orders, &pool, &quiet)?;
     let groups = groups(&world, scenario, &streams, &observer, members, |again| {
         let net: Vec<Vec<f64>> = again.iter().map(|outcomes| aim.net(outcomes)).collect();
         (gains_of(&net), net[best].clone())
@@ -220,7 +222,7 @@ pub fn measure_first(
         vec![]
     } else {
         let facts = (&all[..], &draws[..]);
-        by_others((&played, aim.outcome), best, facts, &orders, plan.threads)?
+        by_others((&played, aim.outcome), best, facts, &orders, &pool)
     };
     // A part is worth no more than everything.
     let perfect = perfect(&gains);
@@ -275,10 +277,9 @@ fn each_known(
     draws: &[Vec<Vec<f64>>],
     gains: &[Vec<f64>],
     orders: &[Vec<u32>],
-    threads: usize,
+    pool: &ThreadPool,
     observer: Observer,
 ) -> Result<Vec<Knowing>, RunFault> {
-    let pool = pool(threads)?;
     let one = |drawn: &Vec<Vec<f64>>| {
         (observer(0) == Continue::Yes)
             .then(|| knowing(&Smoother::new(drawn), gains, orders))
@@ -287,27 +288,20 @@ fn each_known(
     pool.install(|| draws.par_iter().map(one).collect())
 }
 
-fn pool(threads: usize) -> Result<rayon::ThreadPool, RunFault> {
-    rayon::ThreadPoolBuilder::new()
-        .num_threads(threads)
-        .build()
-        .map_err(|fault| RunFault::Threads(fault.to_string()))
-}
-
 /// The choice by the outcomes that nobody asked for. `facts` are the subjects and their members' draws.
 fn by_others(
     (played, chosen_by): (&[Vec<Vec<f64>>], usize),
     best: usize,
     (all, draws): (&[Subject], &[Vec<Vec<f64>>]),
     orders: &[Vec<u32>],
-    threads: usize,
-) -> Result<Vec<Elsewhere>, RunFault> {
+    pool: &ThreadPool,
+) -> Vec<Elsewhere> {
     let findable = all.iter().zip(draws).filter(|(subject, _)| subject.findable());
     let facts: Vec<(&str, Smoother)> =
         findable.map(|(subject, drawn)| (&*subject.key, Smoother::new(drawn))).collect();
     let others = elsewhere::others(played, chosen_by);
     let one = |other: &usize| elsewhere::by(played, *other, best, &facts, orders);
-    Ok(pool(threads)?.install(|| others.par_iter().map(one).collect()))
+    pool.install(|| others.par_iter().map(one).collect())
 }
 
 /// Facts that a person can find out, and constants of the model; of each, the worthiest first.

@@ -66,7 +66,7 @@ pub fn choose(scored: &[Scored], odds: f64, tie: f64) -> Choice {
     Choice { pick: alike.first().copied(), alike, surest }
 }
 
-/// Mean difference of two costs, member by member, and its standard error.
+/// Mean difference of two outcomes, member by member, in their unit, and its standard error.
 pub fn paired(a: &[f64], b: &[f64]) -> (f64, f64) {
     let differences: Vec<f64> = a.iter().zip(b).map(|(a, b)| a - b).collect();
     let n = differences.len() as f64;
