@@ -31,7 +31,7 @@ pub struct Plant {
     pub root_stop: f64,
     /// Days before root growth begins to come back.
     pub root_stop_hold: f64,
-    /// Share of the stop that each day of its coming back leaves; see [`root_stop_left`].
+    /// Share of the stop that each day of its coming back leaves, 0..=1.
     pub root_stop_left: f64,
     /// Brown stubble showing after a cut, 0..=1.
     pub stubble: f64,
