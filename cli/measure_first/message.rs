@@ -1,6 +1,6 @@
 //! The one message, computed from the numbers.
 
-use sim::analysis::measure_first::{Elsewhere, Judged, JudgedGroup, Switch};
+use sim::analysis::measure_first::{Elsewhere, Judged, SURE, Switch};
 use sim::outcomes::{Better, OUTCOMES};
 
 use super::{Told, how};
@@ -10,9 +10,6 @@ use crate::words::odds::Odds;
 
 /// Fewest members for a message at all.
 const FEWEST: u32 = 100;
-
-/// A value less than so many standard errors is none.
-const SURE: f64 = 2.0;
 
 /// What the findings come to.
 pub(super) enum Verdict<'a> {
@@ -35,13 +32,7 @@ impl<'a> Told<'a> {
             self.findings.constants_floor
         };
         let knowing = &judged.knowing;
-        knowing.value > floor.max(SURE * knowing.error) && self.seen(knowing.switch).is_some()
-    }
-
-    /// The same of a kind of luck.
-    pub(super) fn group_clear(&self, judged: &JudgedGroup) -> bool {
-        let whole = &judged.whole;
-        whole.value > whole.floor.max(SURE * whole.error)
+        knowing.above(floor) && self.seen(knowing.switch).is_some()
     }
 
     /// A switch that happens in at least one of the futures that the odds can tell.

@@ -93,7 +93,7 @@ fn group(told: &Told, judged: &JudgedGroup) -> KnowingRow {
     KnowingRow {
         name: name.into(),
         how: String::new(),
-        value: bar(told, (whole.value, whole.error), told.group_clear(judged), "none"),
+        value: bar(told, (whole.value, whole.error), judged.whole.clear(), "none"),
         moved: Some(bar(told, judged.moved, judged.moved.0 > 0.0, "not at all")),
     }
 }

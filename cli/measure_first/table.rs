@@ -117,7 +117,7 @@ fn group(told: &Told, judged: &JudgedGroup, table: &mut Table) -> io::Result<()>
     for value in [judged.whole.value, judged.whole.error, judged.whole.floor] {
         table.figure(value, places)?;
     }
-    table.text(if told.group_clear(judged) { "yes" } else { "no" })?;
+    table.text(if judged.whole.clear() { "yes" } else { "no" })?;
     (0..6).try_for_each(|_| table.text(""))?;
     table.figure(judged.moved.0, places)?;
     table.figure(judged.moved.1, places)?;

@@ -261,7 +261,7 @@ fn brought(told: &Told) -> String {
 fn group(told: &Told, which: Group) -> Option<String> {
     let findings = told.findings;
     let judged = findings.groups.iter().find(|judged| judged.group == which)?;
-    let value = if told.group_clear(judged) {
+    let value = if judged.whole.clear() {
         format!("would gain {} on average", told.amount(judged.whole.value, judged.whole.error))
     } else {
         "would not change the choice".into()
@@ -296,7 +296,7 @@ fn everything(told: &Told) -> String {
     let findings = told.findings;
     let lawn = findings.groups.iter().find(|judged| judged.group == Group::Lawn);
     let facts = lawn.filter(|_| !findings.facts.is_empty()).map(|judged| {
-        if told.group_clear(judged) {
+        if judged.whole.clear() {
             let amount = told.amount(judged.whole.value, judged.whole.error);
             format!(" All that you can find out, known together, would gain {amount}.")
         } else {

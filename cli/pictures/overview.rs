@@ -4,13 +4,13 @@ use std::collections::BTreeSet;
 
 use sim::ensemble::condition::Seen;
 use sim::ensemble::{ProgramResults, Results};
+use sim::lawn::quality::ACCEPTABLE;
 use sim::scenario::Scenario;
 
 use super::sketch::{Content, Sketch, Ticks, every_program, note, panel, span};
 use super::title;
 use crate::units::Units;
 use crate::words::name;
-use crate::words::program::QUALITY_ACCEPTABLE;
 
 /// Measures shown, top to bottom.
 const SHOWN: [&str; 5] =
@@ -21,7 +21,7 @@ pub fn sketch(results: &Results, scenario: &Scenario, units: Units) -> Sketch {
     let panels = SHOWN.iter().filter_map(|key| {
         let mut panel = panel(results, key, units)?;
         if *key == "quality" {
-            panel.mark = Some((QUALITY_ACCEPTABLE, "6 = acceptable".into()));
+            panel.mark = Some((ACCEPTABLE, "6 = acceptable".into()));
         }
         panel.seen = seen(results, key);
         Some(panel)

@@ -1,10 +1,10 @@
 //! What is told of programs that were judged, and of the cheapest that holds.
 
 use sim::analysis::credit::players;
-use sim::analysis::thrift::choice::paired;
 use sim::analysis::thrift::{Asked, Fact, Finalist, Missed, Split};
 use sim::calendar::Day;
 use sim::climate::MONTHS;
+use sim::ensemble::paired_mean;
 use sim::outcomes::{Almanac, Better, OUTCOMES, outcome};
 use sim::quantity::{Kind, show};
 use sim::scenario::{Goal, NeedUnit, Program, Spare, What};
@@ -150,7 +150,7 @@ pub(super) fn takes(told: &Told, count: usize) -> &'static str {
 /// What one costs more than another, in the same futures: "$230 less".
 fn dearer(told: &Told, one: &Finalist, other: &Finalist) -> String {
     let (key, unit) = (told.kind().key, told.kind().unit);
-    let (mean, error) = paired(one.judged.outcome(key), other.judged.outcome(key));
+    let (mean, error) = paired_mean(one.judged.outcome(key), other.judged.outcome(key));
     let currency = &told.scenario.crew.currency;
     figure::difference(key, unit, mean, error, told.units, currency)
 }
@@ -334,7 +334,7 @@ fn given_up(told: &Told) -> Option<String> {
     let start = &told.answer.finalists[pick.one.start];
     let worse = |key: &&str| {
         let kind = &OUTCOMES[outcome(key)?];
-        let (mean, error) = paired(pick.judged.outcome(key), start.judged.outcome(key));
+        let (mean, error) = paired_mean(pick.judged.outcome(key), start.judged.outcome(key));
         let loss = if kind.better == Better::Lower { mean } else { -mean };
         let told = || {
             let currency = &told.scenario.crew.currency;

@@ -2,6 +2,7 @@
 
 use sim::ensemble::ProgramResults;
 use sim::ensemble::spread::Shares;
+use sim::lawn::quality::ACCEPTABLE;
 use sim::outcomes::{OUTCOMES, OutcomeKind};
 use sim::scenario::Scenario;
 
@@ -15,8 +16,6 @@ use crate::units::Units;
 
 /// Crabgrass cover that a client would not complain of, % of the lawn. Common practice.
 pub const CRABGRASS_LITTLE_PCT: f64 = 10.0;
-/// Acceptable quality on the 1-9 scale of turfgrass trials.
-pub const QUALITY_ACCEPTABLE: f64 = 6.0;
 
 /// Grass on more of the ground than this is a good stand, % (TR-55, table 2-2a: "good, grass cover
 /// over 75 %").
@@ -63,7 +62,7 @@ pub const CLAIMS: [Claim; 3] = [
         outcome: "quality_summer",
         words: "summer quality averages 6 (acceptable) or better",
         title: "Summer quality averages 6 or better",
-        line: QUALITY_ACCEPTABLE,
+        line: ACCEPTABLE,
         line_label: "6 = acceptable",
         line_kept: "average 6 or better",
         above_is_good: true,

@@ -6,7 +6,7 @@ use divan::counter::ItemsCount;
 use divan::{Bencher, black_box};
 use rand::RngExt;
 use sim::draw::{Purpose, Streams};
-use sim::ensemble::{Constants, Continue, Facts, MEASURES, RunPlan, bands, contrasts, run};
+use sim::ensemble::{Constants, Continue, MEASURES, RunPlan, bands, contrasts, lawn_draw, run};
 use sim::lawn::{Setting, State};
 use sim::outcomes::Almanac;
 use sim::parameters::Catalogue;
@@ -95,8 +95,7 @@ impl Maker {
 
     fn member(&self, number: u32) -> Member<State> {
         let parameters = CATALOGUE.parameters(&self.constants.draw(&self.streams, number));
-        let facts = Facts::draw(&SCENARIO.lawn, &self.streams, number);
-        let drawn = facts.on(&SCENARIO.lawn);
+        let drawn = lawn_draw(&SCENARIO.lawn, &self.streams, number);
         let mut luck = self.streams.of_member(number, Purpose::Weather);
         let (first, seasons) = (SCENARIO.first_year, SCENARIO.seasons);
         let days = self.resampler.draw(SCENARIO.weather.plan, first, seasons, &mut luck);

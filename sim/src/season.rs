@@ -2,11 +2,11 @@
 
 use crate::calendar::Day;
 use crate::draw::Streams;
-use crate::ensemble::{Account, Look, MEASURES, Settled, measure};
+use crate::ensemble::{Account, Look, MEASURES, measure};
 use crate::lawn::turning::{Off, Sink};
 use crate::outcomes::{Almanac, Tally};
 use crate::program::{Job, Orders, Runner, Toll, ground, toll_of, toll_on, top_up, travel};
-use crate::scenario::{Crew, Hands, Lawn as Place, Program, Scenario};
+use crate::scenario::{Crew, Hands, Lawn as Place, Program, Scenario, Settled};
 use crate::weather::{Forecast, Sky};
 use crate::work::{Act, Setback, Signs, WorkEntry};
 

@@ -2,7 +2,8 @@
 mod toy;
 
 use sim::draw::*;
-use sim::ensemble::facts::{Constants, Facts, constant, settle, uncertain};
+use sim::ensemble::facts::{Constants, constant, lawn_draw, settle, uncertain};
+use sim::lawn::LawnDraw;
 use sim::parameters::{Entry, Spread};
 use sim::scenario::{Doubts, Uncertain};
 use toy::{catalogue, lawn, scenario};
@@ -149,8 +150,9 @@ fn a_further_constant_or_fact_shifts_no_other() {
 
     let mut more = lawn();
     more.seed_bank_m2 = Some(Uncertain::Range(100.0, 900.0));
-    let (plain, told) = (Facts::draw(&lawn(), &streams, 4), Facts::draw(&more, &streams, 4));
-    assert_eq!(Facts { seed_bank_m2: None, ..told }, plain);
+    let less = lawn();
+    let (plain, told) = (lawn_draw(&less, &streams, 4), lawn_draw(&more, &streams, 4));
+    assert_eq!(LawnDraw { facts: &less, seed_bank_m2: None, ..told.clone() }, plain);
     assert!(told.seed_bank_m2.is_some_and(|n| (100.0..900.0).contains(&n)));
 }
 
@@ -232,10 +234,7 @@ fn doubts_are_drawn_one_stream_each() {
         assert!((20.0..=30.0).contains(&b.crew.hour_cost));
         groups.insert(format!("{:?}", b.place.soil.hydrologic_group));
         suns.push(a.place.sun);
-        assert_eq!(
-            Facts::draw(&a.place, &streams, member),
-            Facts::draw(&b.place, &streams, member)
-        );
+        assert_eq!(lawn_draw(&a.place, &streams, member), lawn_draw(&b.place, &streams, member));
     }
     near(mean(&suns), 0.6, 0.03);
     assert!(groups.len() > 1, "the group follows the drawn texture: {groups:?}");

@@ -253,7 +253,7 @@ fn carried() -> Result<String, String> {
     let mut each = Vec::new();
     for station in STATIONS {
         let record = station.read().map_err(|fault| fault.to_string())?.record;
-        each.push(format!("{} ({} years)", record.name, sim::weather::record_years(&record)));
+        each.push(format!("{} ({} years)", record.name, record.years()));
     }
     Ok(format!("The weather records that come with it: {}.\n", each.join("; ")))
 }

@@ -31,6 +31,25 @@ pub fn contrasts(programs: &[Program], results: &[ProgramResults]) -> Vec<Contra
     all
 }
 
+/// Mean of some values and its standard error, which is infinite for one value; both are NaN for none.
+pub fn mean_and_error(values: &[f64]) -> (f64, f64) {
+    let n = values.len() as f64;
+    let mean = values.iter().fold(0.0, |sum, v| sum + v) / n;
+    let squares = values.iter().fold(0.0, |sum, v| sum + (v - mean).powi(2));
+    let error = match values.len() {
+        0 => f64::NAN,
+        1 => f64::INFINITY,
+        _ => (squares / (n - 1.0) / n).sqrt(),
+    };
+    (mean, error)
+}
+
+/// Mean difference `ours - theirs`, member by member, and its standard error.
+pub fn paired_mean(ours: &[f64], theirs: &[f64]) -> (f64, f64) {
+    let differences: Vec<f64> = ours.iter().zip(theirs).map(|(a, b)| a - b).collect();
+    mean_and_error(&differences)
+}
+
 /// The paired difference `ours - theirs` of one outcome, member by member. The indices of the
 /// result are 0.
 ///
@@ -40,13 +59,7 @@ pub fn contrasts(programs: &[Program], results: &[ProgramResults]) -> Vec<Contra
 pub fn paired(kind: &OutcomeKind, ours: &[f64], theirs: &[f64]) -> Contrast {
     let mut differences: Vec<f64> = ours.iter().zip(theirs).map(|(a, b)| a - b).collect();
     let count = differences.len() as f64;
-    let mean = differences.iter().fold(0.0, |sum, d| sum + d) / count;
-    let squares = differences.iter().fold(0.0, |sum, d| sum + (d - mean).powi(2));
-    let mean_se = match differences.len() {
-        0 => f64::NAN,
-        1 => f64::INFINITY,
-        _ => (squares / (count - 1.0) / count).sqrt(),
-    };
+    let (mean, mean_se) = mean_and_error(&differences);
     let gain = |d: f64| match kind.better {
         Better::Higher => d,
         Better::Lower => -d,

@@ -6,79 +6,25 @@ use rand::Rng;
 use crate::draw::{Purpose, Streams, key, log_normal, normal, triangular, uniform_between};
 use crate::lawn::LawnDraw;
 use crate::parameters::{Entry, Spread};
-use crate::scenario::{Crew, Doubts, Lawn, Scenario, Uncertain, hydrologic_group};
+use crate::scenario::{Doubts, Lawn, Scenario, Settled, Uncertain, hydrologic_group};
 
 /// One member's draw of what the walk-round left uncertain.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Facts {
-    /// Live grass cover at the start, 0..=1.
-    pub turf_cover: f64,
-    /// Crabgrass cover last August, 0..=1.
-    pub crabgrass_last_august: f64,
-    /// Viable crabgrass seed, per m2, where the scenario states it.
-    pub seed_bank_m2: Option<f64>,
-    /// Dandelion last autumn, 0..=1, where it is played.
-    pub dandelion: Option<f64>,
-    /// White clover last autumn, 0..=1, where it is played.
-    pub clover: Option<f64>,
-    /// Yellow nutsedge last August, 0..=1, where it is played.
-    pub nutsedge: Option<f64>,
-    /// Organic matter of the topsoil, mass fraction 0..=1.
-    pub organic_matter: f64,
-}
-
-impl Facts {
-    /// Draws a member's facts.
-    pub fn draw(lawn: &Lawn, streams: &Streams, member: u32) -> Facts {
-        let fact = |name: &str, known: &Uncertain| {
-            uncertain(known, &mut streams.keyed(member, Purpose::Facts, key(name), 0))
-        };
-        let perhaps =
-            |name: &str, known: &Option<Uncertain>| known.as_ref().map(|known| fact(name, known));
-        Facts {
-            turf_cover: fact("turf_cover", &lawn.turf_cover),
-            crabgrass_last_august: fact("crabgrass_last_august", &lawn.crabgrass_last_august),
-            seed_bank_m2: perhaps("seed_bank_m2", &lawn.seed_bank_m2),
-            dandelion: perhaps("dandelion", &lawn.dandelion),
-            clover: perhaps("clover", &lawn.clover),
-            nutsedge: perhaps("nutsedge", &lawn.nutsedge),
-            organic_matter: fact("organic_matter", &lawn.soil.organic_matter),
-        }
+pub fn lawn_draw<'a>(lawn: &'a Lawn, streams: &Streams, member: u32) -> LawnDraw<'a> {
+    let fact = |name: &str, known: &Uncertain| {
+        uncertain(known, &mut streams.keyed(member, Purpose::Facts, key(name), 0))
+    };
+    let perhaps =
+        |name: &str, known: &Option<Uncertain>| known.as_ref().map(|known| fact(name, known));
+    LawnDraw {
+        facts: lawn,
+        turf_cover: fact("turf_cover", &lawn.turf_cover),
+        crabgrass_last_august: fact("crabgrass_last_august", &lawn.crabgrass_last_august),
+        seed_bank_m2: perhaps("seed_bank_m2", &lawn.seed_bank_m2),
+        dandelion: perhaps("dandelion", &lawn.dandelion),
+        clover: perhaps("clover", &lawn.clover),
+        nutsedge: perhaps("nutsedge", &lawn.nutsedge),
+        organic_matter: fact("organic_matter", &lawn.soil.organic_matter),
     }
-
-    /// The same beside a lawn's exact facts.
-    pub fn on(self, place: &Lawn) -> LawnDraw<'_> {
-        let Facts {
-            turf_cover,
-            crabgrass_last_august,
-            seed_bank_m2,
-            dandelion,
-            clover,
-            nutsedge,
-            organic_matter,
-        } = self;
-        LawnDraw {
-            facts: place,
-            turf_cover,
-            crabgrass_last_august,
-            seed_bank_m2,
-            dandelion,
-            clover,
-            nutsedge,
-            organic_matter,
-        }
-    }
-}
-
-/// What a member's work is done on, by and with: the scenario's own, with every doubt drawn.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Settled {
-    /// The place.
-    pub place: Lawn,
-    /// The crew.
-    pub crew: Crew,
-    /// Rated release times of coated nitrogen: key of the practice, what is known, days drawn.
-    pub release_days: Vec<(u64, Uncertain, f64)>,
 }
 
 /// One member's place, crew and materials. One stream a doubt.

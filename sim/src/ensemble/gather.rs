@@ -9,7 +9,6 @@ use super::part::{Column, Part, logs_of};
 use super::{DIFFERENCES, MEASURES, RunPlan, TrackRows, contrasts};
 use crate::outcomes::OUTCOMES;
 use crate::season::Track;
-use crate::weather::Record;
 
 /// What a run keeps of one member: one entry a program.
 pub(super) struct Played<T = (TrackRows, Track)> {
@@ -121,9 +120,4 @@ fn apart<'r>(
     };
     let members: Vec<_> = ours.zip(theirs).collect();
     members.into_par_iter().map(one).collect()
-}
-
-/// Calendar years that the record covers in full, give or take its ends: days / 365.25, rounded.
-pub(crate) fn record_years(record: &Record) -> u32 {
-    (record.days.len() as f64 / 365.25).round() as u32
 }

@@ -17,10 +17,9 @@ mod world;
 
 pub use crate::draw;
 pub use bands::{QUANTILES, bands, quantile_sorted};
-pub use contrasts::{contrasts, paired};
+pub use contrasts::{contrasts, mean_and_error, paired, paired_mean};
 pub use factors::{Factor, factors};
-pub use facts::{Constants, Facts, Settled};
-pub(crate) use gather::record_years;
+pub use facts::{Constants, lawn_draw};
 pub use part::{Part, PartFault, stretch};
 pub(crate) use results::column;
 pub use results::*;

@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use super::bands::{bands, bands_of};
 use super::bins::Bins;
 use super::condition::Conditioning;
-use super::gather::{differences, record_years};
+use super::gather::differences;
 use super::run::{KEPT_LOGS, calendar, held, threads};
 use super::spread::Shares;
 use super::world::seen;
@@ -236,7 +236,7 @@ impl Part {
             days,
             members: members.len() as u32,
             seed: plan.seed,
-            record_years: record_years(plan.record),
+            record_years: plan.record.years(),
             looks: looks(plan.scenario, almanac),
             contrasts: contrasts::contrasts(programs, &results),
             differences,

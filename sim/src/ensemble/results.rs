@@ -1,10 +1,9 @@
 //! What a run gives back: plain data for files, pictures and words.
 
-use serde::{Deserialize, Serialize};
-
 use super::condition::Conditioning;
 use super::spread::Shares;
 use crate::calendar::Day;
+pub use crate::lawn::ledger::Account;
 use crate::work::{Setback, WorkEntry};
 
 /// A daily quantity on a track.
@@ -104,20 +103,6 @@ pub struct Band {
     pub p95: Vec<f64>,
     /// Mean.
     pub mean: Vec<f64>,
-}
-
-/// The account of one substance over one track, in mm of water or g/m2 of nitrogen or carbon:
-/// `stored_change = entered - left` up to rounding.
-#[derive(Clone, Copy, Debug, PartialEq, Default, Serialize, Deserialize)]
-pub struct Account {
-    /// All that came in.
-    pub entered: f64,
-    /// All that went out.
-    pub left: f64,
-    /// Stock at the end less stock at the start.
-    pub stored_change: f64,
-    /// The worst daily |stored change - entered + left|.
-    pub worst_day: f64,
 }
 
 /// Water, nitrogen and carbon, in this order.

@@ -9,7 +9,7 @@ use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use rayon::prelude::*;
 
-use super::facts::{Constants, Settled, settle};
+use super::facts::{Constants, settle};
 use super::gather::{Gathering, Played};
 use super::part::Part;
 use super::{Continue, MEASURES, Observer, Results, TrackRows};
@@ -17,7 +17,7 @@ use crate::calendar::Day;
 use crate::draw::Streams;
 use crate::outcomes::{Almanac, OUTCOMES};
 use crate::parameters::Entry;
-use crate::scenario::Scenario;
+use crate::scenario::{Scenario, Settled};
 use crate::season::{Lawn, Member, Script, Track, play_together};
 use crate::weather::{Record, Sky, SoFar};
 

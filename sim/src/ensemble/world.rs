@@ -8,19 +8,19 @@ use std::ops::Range;
 use rand::RngExt;
 
 use super::condition::Chosen;
-use super::facts::{Settled, settle};
+use super::facts::{lawn_draw, settle};
 use super::part::Part;
 use super::retell::{Retold, retell_with};
 use super::run::{Pace, Seen, World, outcomes_with, part_with, stretch_with};
 use super::spread::spread_with;
-use super::{Account, Constants, Factor, Facts, Observer, Results, RunFault, RunPlan, run_with};
+use super::{Account, Constants, Factor, Observer, Results, RunFault, RunPlan, run_with};
 use crate::calendar::Day;
 use crate::draw::{Purpose, Streams, key};
 use crate::lawn::turning::Sink;
 use crate::lawn::{Setting, State, measures};
 use crate::outcomes::Almanac;
 use crate::parameters::{Catalogue, Parameters};
-use crate::scenario::{Program, Scenario};
+use crate::scenario::{Program, Scenario, Settled};
 use crate::season::{Lawn, Member, Past, Script, Track, rehearse};
 use crate::weather::{Record, RecordDay, Resampler, SiteTables, Sky, SoFar, WeatherPlan, skies_at};
 use crate::work::{Act, Signs};
@@ -169,9 +169,8 @@ impl<'a> StationWorld<'a> {
     ) -> Result<(Parameters, Setting, State), String> {
         let scenario = self.plan.scenario;
         let parameters = self.catalogue.parameters(constants);
-        let facts = Facts::draw(&scenario.lawn, streams, origin);
         let settled = settle(scenario, streams, origin);
-        let mut drawn = facts.on(&settled.place);
+        let mut drawn = lawn_draw(&settled.place, streams, origin);
         let Some(program) = scenario.season_before else {
             let setting = Setting::new(&parameters, &drawn);
             let start = State::initial(&setting, &drawn);

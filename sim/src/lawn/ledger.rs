@@ -1,7 +1,22 @@
 //! The account of water, nitrogen and carbon: stores change only through moves that it sees.
 
+use serde::{Deserialize, Serialize};
+
 use super::state::Pool;
-use crate::ensemble::Account;
+
+/// The account of one substance over one track, in mm of water or g/m2 of nitrogen or carbon:
+/// `stored_change = entered - left` up to rounding.
+#[derive(Clone, Copy, Debug, PartialEq, Default, Serialize, Deserialize)]
+pub struct Account {
+    /// All that came in.
+    pub entered: f64,
+    /// All that went out.
+    pub left: f64,
+    /// Stock at the end less stock at the start.
+    pub stored_change: f64,
+    /// The worst daily |stored change - entered + left|.
+    pub worst_day: f64,
+}
 
 /// One substance's book for one track; every amount in mm of water, or g/m2 of nitrogen or carbon.
 #[derive(Clone, Copy, Debug, PartialEq, Default)]

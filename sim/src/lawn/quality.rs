@@ -94,6 +94,9 @@ pub(super) fn fed(leaf_n: f64, q: &Quality) -> f64 {
 /// Points between the ends of the scale.
 const POINTS: f64 = 8.0;
 
+/// Quality that counts as acceptable, 1-9: the usual line of turfgrass trials.
+pub const ACCEPTABLE: f64 = 6.0;
+
 /// A share 0..=1 on the scale from 1 to 9.
 fn on_scale(share: f64) -> f64 {
     1.0 + POINTS * share.clamp(0.0, 1.0)

@@ -8,4 +8,4 @@ mod tally;
 
 pub use almanac::{Almanac, Mark};
 pub use kinds::*;
-pub use tally::{ACCEPTABLE, Tally};
+pub use tally::Tally;

@@ -2,6 +2,7 @@
 
 use super::folds::{Ends, Low, Mean, Peak};
 use super::{Mark, OUTCOMES};
+use crate::lawn::quality::ACCEPTABLE;
 use crate::work::{Act, WorkEntry};
 
 /// Where the measures that outcomes read stand in a row.
@@ -18,9 +19,6 @@ mod column {
     pub const N_LEACHED: usize = column("n_leached_cum");
     pub const RUNOFF: usize = column("runoff_cum");
 }
-
-/// Quality that counts as acceptable: the usual line of turfgrass trials.
-pub const ACCEPTABLE: f64 = 6.0;
 
 /// Every outcome of a track so far.
 #[derive(Clone, Debug, Default)]

@@ -6,10 +6,9 @@ use super::labour::tap_mm;
 use super::slip::{Slip, week_of};
 use crate::calendar::{Day, MonthDay, Weekdays};
 use crate::draw::{Purpose, Streams, cut_normal, key};
-use crate::ensemble::Settled;
 use crate::scenario::{
-    Crew, Cue, Event, Hands, Hold, Lawn, LocalRules, Program, RainLimit, Slips, Tend, WaterDays,
-    What,
+    Crew, Cue, Event, Hands, Hold, Lawn, LocalRules, Program, RainLimit, Settled, Slips, Tend,
+    WaterDays, What,
 };
 use crate::weather::Forecast;
 use crate::work::{Act, Carrier, Fate, NitrogenForms, Reach, Setback, Signs, Why};

@@ -32,58 +32,59 @@ pub fn travel(crew: &Crew) -> Toll {
 /// losses included. Watering in after a product counts as a watering.
 pub fn toll(crew: &Crew, lawn: &Lawn, what: &What, job: &Job) -> Toll {
     let hundreds = lawn.area_m2 / 100.0;
-    match (what, &job.act) {
-        (What::Mow { .. }, Act::Cut { clippings, .. }) => {
-            labour(crew, mowing(crew, lawn, *clippings))
-        }
-        (What::PreEmergent { carrier, product, .. }, Act::LayBarrier { .. }) => {
+    let over = |pace: f64| labour(crew, pace * hundreds);
+    match (&job.act, what) {
+        (Act::Wet { .. }, _) | (_, What::Water { .. }) => watering(crew, lawn, what),
+        (_, What::Mow { clippings, .. }) => labour(crew, mowing(crew, lawn, *clippings)),
+        (_, What::PreEmergent { carrier, product, .. }) => {
             let pace = match carrier {
                 Carrier::Spray => crew.spray_minutes_per_100_m2,
                 Carrier::Granule => crew.spread_minutes_per_100_m2,
             };
-            bought(labour(crew, pace * hundreds), product.price_per_m2 * lawn.area_m2, job)
+            bought(over(pace), product.price_per_m2 * lawn.area_m2, job)
         }
-        (What::Spread { product, .. }, Act::LayNitrogen(_)) => {
+        (_, What::Spread { product, .. }) => {
             let pace = if product.liquid {
                 crew.spray_minutes_per_100_m2
             } else {
                 crew.spread_minutes_per_100_m2
             };
-            bought(labour(crew, pace * hundreds), product.price_per_m2 * lawn.area_m2, job)
+            bought(over(pace), product.price_per_m2 * lawn.area_m2, job)
         }
-        (What::Topdress { price_m3, .. }, Act::LayCompost { depth_mm }) => {
-            let minutes = crew.topdress_minutes_per_100_m2_mm * hundreds * depth_mm;
+        (_, What::Topdress { depth_mm, price_m3 }) => {
+            let depth_mm = depth_mm * job.rate_factor;
+            let base = labour(crew, crew.topdress_minutes_per_100_m2_mm * hundreds * depth_mm);
             let volume_m3 = lawn.area_m2 * depth_mm / 1000.0;
-            let base = labour(crew, minutes);
             Toll { cost: base.cost + price_m3 * volume_m3, ..base }
         }
-        (What::Overseed { method, product, .. }, Act::SowGrass { .. }) => {
+        (_, What::Overseed { method, product, .. }) => {
             let pace = match method {
                 Sowing::Broadcast => crew.overseed_minutes_per_100_m2,
                 Sowing::Raked => crew.overseed_minutes_per_100_m2 + crew.rake_in_minutes_per_100_m2,
                 Sowing::Slit => crew.slit_seed_minutes_per_100_m2,
             };
-            bought(labour(crew, pace * hundreds), product.price_per_m2 * lawn.area_m2, job)
+            bought(over(pace), product.price_per_m2 * lawn.area_m2, job)
         }
-        (What::Spray(spray), Act::Spray { .. }) => {
-            let minutes = if spray.spots {
+        (_, What::Spray(spray)) => {
+            let pace = if spray.spots {
                 crew.spot_walk_minutes_per_100_m2 + crew.spot_spray_minutes_per_100_m2 * job.ground
             } else {
                 crew.spray_minutes_per_100_m2
             };
             let sprayed_m2 = lawn.area_m2 * job.ground;
-            bought(labour(crew, minutes * hundreds), spray.product.price_per_m2 * sprayed_m2, job)
+            bought(over(pace), spray.product.price_per_m2 * sprayed_m2, job)
         }
-        (What::Tend(tend), Act::Tend(_)) => {
-            let base = labour(crew, tend.minutes_per_100_m2 * hundreds);
-            bought(base, tend.price_per_m2 * lawn.area_m2, job)
-        }
-        _ => {
-            let volume_m3 = lawn.area_m2 * tap_mm(what) / 1000.0;
-            let base = labour(crew, crew.water_minutes);
-            Toll { cost: base.cost + crew.water_price_m3 * volume_m3, ..base }
+        (_, What::Tend(tend)) => {
+            bought(over(tend.minutes_per_100_m2), tend.price_per_m2 * lawn.area_m2, job)
         }
     }
+}
+
+/// A watering: somebody opens the tap, and the meter runs.
+fn watering(crew: &Crew, lawn: &Lawn, what: &What) -> Toll {
+    let volume_m3 = lawn.area_m2 * tap_mm(what) / 1000.0;
+    let base = labour(crew, crew.water_minutes);
+    Toll { cost: base.cost + crew.water_price_m3 * volume_m3, ..base }
 }
 
 /// What a job takes in these hands, without travel: the client's cost no crew time.

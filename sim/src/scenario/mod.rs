@@ -40,6 +40,7 @@ mod reseed;
 mod rule_caution;
 mod scouting;
 mod seed;
+mod settled;
 mod soil_caution;
 mod spray;
 mod spray_caution;
@@ -70,6 +71,7 @@ pub use products::{
     products,
 };
 pub use registry::{reference, schema};
+pub use settled::Settled;
 pub(crate) use texture::{CLASSES as TEXTURES, hydrologic_group, of_class as texture_class};
 pub use written::{PracticeText, practice_texts};
 

@@ -101,7 +101,17 @@ fn doing(
         "lime" => (Some(What::Tend(tend::lime(reading))), "rate"),
         "biostimulant" => (Some(What::Tend(tend::stimulate(reading))), "root-growth"),
         "reference-strip" => (Some(What::Tend(tend::strip(reading))), "takes"),
-        _ => (Some(topdress(reading)), "depth"),
+        "topdress" => (Some(topdress(reading)), "depth"),
+        unbuilt => {
+            faults.error(
+                "unbuilt-practice",
+                &reading.span_of("do"),
+                format!("\"{unbuilt}\" is in the list of practices, and nothing here plays it"),
+                "another practice",
+                None,
+            );
+            return None;
+        }
     })
 }
 

@@ -46,7 +46,7 @@ pub use layout::Layout;
 pub use options::{Ask, ReadOptions, TableUnits};
 pub use parameters::WeatherParameters;
 pub use record::{Account, ReadRecord, RecordFault, read_daily_csv, read_record};
-pub use resample::{PlanFault, Resampler, draw_days, record_years};
+pub use resample::{PlanFault, Resampler, draw_days};
 pub use site_tables::{SiteDay, SiteTables};
 pub use sky::{skies, skies_at};
 pub use snow::{SnowDay, is_frozen, snow_day};
@@ -93,6 +93,13 @@ pub struct Record {
     pub first: Day,
     /// One entry a day from `first` on, no gaps.
     pub days: Vec<RecordDay>,
+}
+
+impl Record {
+    /// Calendar years that it covers, give or take its ends: days / 365.25, rounded.
+    pub fn years(&self) -> u32 {
+        (self.days.len() as f64 / 365.25).round() as u32
+    }
 }
 
 /// How simulated years are made from a record.

@@ -167,11 +167,6 @@ impl Resampler {
     }
 }
 
-/// Number of complete calendar years in a record.
-pub fn record_years(record: &Record) -> usize {
-    complete_years(record).len()
-}
-
 /// As [`Resampler::draw`], for a single path.
 ///
 /// # Errors

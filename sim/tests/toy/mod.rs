@@ -441,7 +441,7 @@ impl World for ToyWorld<'_> {
         streams: &Streams,
         almanac: &Almanac,
     ) -> Result<Member<Toy>, String> {
-        let facts = sim::ensemble::facts::Facts::draw(&self.scenario.lawn, streams, number);
+        let facts = sim::ensemble::lawn_draw(&self.scenario.lawn, streams, number);
         let setting =
             Setting { growth_mm: constants[0], capacity_mm: constants[1], cover: facts.turf_cover };
         Ok(Member {

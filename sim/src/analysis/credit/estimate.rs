@@ -2,7 +2,7 @@
 
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
-use crate::ensemble::paired;
+use crate::ensemble::{mean_and_error, paired};
 use crate::outcomes::OutcomeKind;
 
 /// Confidence of the intervals.
@@ -31,7 +31,7 @@ impl Estimate {
     /// where nothing was sampled.
     pub(super) fn new(kind: &OutcomeKind, values: &[f64], orders: &[f64]) -> Estimate {
         let paired = paired(kind, values, &vec![0.0; values.len()]);
-        let orders_error = if orders.is_empty() { 0.0 } else { mean_error(orders) };
+        let orders_error = if orders.is_empty() { 0.0 } else { mean_and_error(orders).1 };
         let error = paired.mean_se.hypot(orders_error);
         let fewest = if orders.is_empty() { values.len() } else { values.len().min(orders.len()) };
         let far = if error > 0.0 { reach(fewest) * error } else { 0.0 };
@@ -54,14 +54,6 @@ impl Estimate {
     pub fn clear(&self) -> bool {
         self.interval.0 > 0.0 || self.interval.1 < 0.0
     }
-}
-
-/// Standard error of the mean of some values; infinite for one.
-fn mean_error(values: &[f64]) -> f64 {
-    let n = values.len() as f64;
-    let mean = values.iter().fold(0.0, |sum, v| sum + v) / n;
-    let squares = values.iter().fold(0.0, |sum, v| sum + (v - mean).powi(2));
-    if values.len() < 2 { f64::INFINITY } else { (squares / (n - 1.0) / n).sqrt() }
 }
 
 /// Standard errors to the end of an interval of the mean of `count` values (Student 1908).

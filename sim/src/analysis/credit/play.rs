@@ -4,7 +4,7 @@ use super::estimate::Estimate;
 use super::players::{Idle, Player, coalition, players};
 use super::shapley::{self, Coalition, EXACT_PLAYERS};
 use crate::draw::Streams;
-use crate::ensemble::{Observer, RunFault, RunPlan, record_years, tracks};
+use crate::ensemble::{Observer, RunFault, RunPlan, tracks};
 use crate::outcomes::OUTCOMES;
 use crate::parameters::Catalogue;
 use crate::scenario::Program;
@@ -103,7 +103,7 @@ pub fn credit(
         idle,
         outcomes: outcomes.collect(),
         members: plan.members,
-        record_years: record_years(plan.record),
+        record_years: plan.record.years(),
         players,
     })
 }

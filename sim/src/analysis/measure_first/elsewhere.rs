@@ -3,7 +3,7 @@
 use super::evppi::{Knowing, floor, knowing};
 use super::play::{Aim, apart, best};
 use super::regression::Smoother;
-use crate::analysis::thrift::choice::paired;
+use crate::ensemble::paired_mean;
 use crate::outcomes::outcome;
 
 /// Outcomes that a client may judge by.
@@ -55,13 +55,12 @@ pub(super) fn by(
         .collect();
     let known: Vec<Knowing> = facts.iter().map(|(_, fact)| knowing(fact, &gains, deals)).collect();
     let noise = floor(known.iter());
-    let clear = |known: &Knowing| known.value > noise.max(2.0 * known.error);
-    let most = facts.iter().zip(&known).filter(|(_, known)| clear(known));
+    let most = facts.iter().zip(&known).filter(|(_, known)| known.above(noise));
     let most = most.max_by(|a, b| a.1.value.total_cmp(&b.1.value));
     Elsewhere {
         outcome,
         best,
-        lead: paired(&net[best], &net[chosen]),
+        lead: paired_mean(&net[best], &net[chosen]),
         telling: most.map(|((key, _), known)| (key.to_string(), known.clone())),
     }
 }

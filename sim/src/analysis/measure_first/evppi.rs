@@ -30,6 +30,16 @@ pub struct Knowing {
     pub switch: Option<Switch>,
 }
 
+/// A value less than so many standard errors is none.
+pub const SURE: f64 = 2.0;
+
+impl Knowing {
+    /// Whether the value stands out from noise: from its own error, and from `floor`, which noise alone reaches in 1 of 20 cases.
+    pub fn above(&self, floor: f64) -> bool {
+        self.value > floor.max(SURE * self.error)
+    }
+}
+
 /// The program that knowing leads to instead of the usual choice.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Switch {

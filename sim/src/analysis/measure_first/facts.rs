@@ -116,10 +116,11 @@ impl Group {
 mod tests {
     use super::*;
     use crate::draw::Streams;
-    use crate::ensemble::facts::{Settled, settle};
-    use crate::ensemble::{Constants, Facts};
+    use crate::ensemble::Constants;
+    use crate::ensemble::facts::{lawn_draw, settle};
+    use crate::lawn::LawnDraw;
     use crate::parameters::Catalogue;
-    use crate::scenario::check;
+    use crate::scenario::{Settled, check};
 
     /// With every fact of lawn and crew as a range, a member draws nothing that is not among the factors:
     /// each of its draws is that of one factor, and every factor has a draw.
@@ -139,7 +140,8 @@ mod tests {
             .filter(|factor| factor.purpose == Purpose::Facts)
             .map(|factor| factor.value(&streams, 5))
             .collect();
-        let Facts {
+        let LawnDraw {
+            facts: _,
             turf_cover,
             crabgrass_last_august,
             seed_bank_m2,
@@ -147,7 +149,7 @@ mod tests {
             clover,
             nutsedge,
             organic_matter,
-        } = Facts::draw(&scenario.lawn, &streams, 5);
+        } = lawn_draw(&scenario.lawn, &streams, 5);
         let Settled { place, crew, release_days } = settle(&scenario, &streams, 5);
         let mut all = vec![turf_cover, crabgrass_last_august, organic_matter];
         all.extend([seed_bank_m2, dandelion, clover, nutsedge].into_iter().flatten());
@@ -175,7 +177,7 @@ mod tests {
             let mut factors = all.iter().flat_map(|subject| &subject.factors);
             factors.find(|factor| factor.name == name).unwrap().value(&streams, 7)
         };
-        let facts = Facts::draw(&scenario.lawn, &streams, 7);
+        let facts = lawn_draw(&scenario.lawn, &streams, 7);
         assert_eq!(value("turf_cover"), facts.turf_cover);
         assert_eq!(value("crabgrass_last_august"), facts.crabgrass_last_august);
         assert_eq!(value("organic_matter"), facts.organic_matter);
@@ -201,6 +203,6 @@ mod tests {
             settle(&scenario, &exchanged, 7).place.sun,
             settle(&scenario, &double, 7).place.sun
         );
-        assert_eq!(Facts::draw(&scenario.lawn, &exchanged, 7), facts);
+        assert_eq!(lawn_draw(&scenario.lawn, &exchanged, 7), facts);
     }
 }

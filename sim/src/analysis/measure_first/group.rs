@@ -9,7 +9,7 @@
 
 use statrs::distribution::{Continuous, ContinuousCDF, Normal};
 
-use super::evppi::{GROUPS, centred, jackknife, quantile_95};
+use super::evppi::{GROUPS, SURE, centred, jackknife, quantile_95};
 use super::regression::eigen;
 use crate::draw::{Purpose, Streams, key, standard_normal};
 
@@ -28,6 +28,11 @@ pub struct Whole {
 }
 
 impl Whole {
+    /// Whether the value stands out from noise.
+    pub fn clear(&self) -> bool {
+        self.value > self.floor.max(SURE * self.error)
+    }
+
     /// The same, or this value where it is less.
     pub(super) fn at_most(self, most: f64) -> Whole {
         Whole { value: self.value.min(most), ..self }

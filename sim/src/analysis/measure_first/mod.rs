@@ -15,6 +15,6 @@ pub mod regression;
 pub mod sobol;
 
 pub use elsewhere::Elsewhere;
-pub use evppi::{Crossing, Knowing, Switch};
+pub use evppi::{Crossing, Knowing, SURE, Switch};
 pub use facts::{Group, Subject, stated};
 pub use play::{Aim, Asked, Findings, Judged, JudgedGroup, measure_first, plays};

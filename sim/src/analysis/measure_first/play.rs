@@ -13,7 +13,7 @@ use super::morris::{Effect, effect, place};
 use super::regression::Smoother;
 use super::sobol::{Indices, indices};
 use crate::draw::{Purpose, Streams, key, shuffle};
-use crate::ensemble::{Continue, Observer, RunFault, RunPlan, Stage, record_years, threads};
+use crate::ensemble::{Continue, Observer, RunFault, RunPlan, Stage, mean_and_error, threads};
 use crate::outcomes::{Better, OUTCOMES, outcome};
 use crate::parameters::{Catalogue, Entry};
 use crate::scenario::{Program, Scenario};
@@ -268,7 +268,7 @@ pub fn measure_first(
         constants,
         aim,
         members,
-        record_years: record_years(plan.record),
+        record_years: plan.record.years(),
     })
 }
 
@@ -456,12 +456,4 @@ pub(super) fn best(net: &[Vec<f64>]) -> usize {
     let means: Vec<f64> = net.iter().map(|values| mean_and_error(values).0).collect();
     let most = means.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     means.iter().position(|mean| *mean == most).unwrap_or(0)
-}
-
-pub(super) fn mean_and_error(values: &[f64]) -> (f64, f64) {
-    let n = values.len() as f64;
-    let mean = values.iter().sum::<f64>() / n;
-    let squares = values.iter().map(|v| (v - mean).powi(2)).sum::<f64>();
-    let error = if n < 2.0 { f64::INFINITY } else { (squares / (n * (n - 1.0))).sqrt() };
-    (mean, error)
 }

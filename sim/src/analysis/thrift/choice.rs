@@ -1,6 +1,7 @@
 //! Which of the finalists is recommended, judged on members that had no part in finding them.
 
 use super::race::enough;
+use crate::ensemble::paired_mean;
 
 /// A finalist on fresh members.
 #[derive(Clone, Debug, PartialEq)]
@@ -55,7 +56,7 @@ pub fn choose(scored: &[Scored], odds: f64, tie: f64) -> Choice {
         return Choice { surest, ..Choice::default() };
     };
     let as_cheap = |at: &usize| {
-        let (more, error) = paired(&scored[*at].costs, &scored[cheapest].costs);
+        let (more, error) = paired_mean(&scored[*at].costs, &scored[cheapest].costs);
         more < tie || more <= WIDTH * error
     };
     let mut alike: Vec<usize> = holding.into_iter().filter(as_cheap).collect();
@@ -64,15 +65,6 @@ pub fn choose(scored: &[Scored], odds: f64, tie: f64) -> Choice {
         x.changes.cmp(&y.changes).then(x.visits.total_cmp(&y.visits)).then(by_cost(a, b))
     });
     Choice { pick: alike.first().copied(), alike, surest }
-}
-
-/// Mean difference of two outcomes, member by member, in their unit, and its standard error.
-pub fn paired(a: &[f64], b: &[f64]) -> (f64, f64) {
-    let differences: Vec<f64> = a.iter().zip(b).map(|(a, b)| a - b).collect();
-    let n = differences.len() as f64;
-    let mean = differences.iter().sum::<f64>() / n;
-    let squares: f64 = differences.iter().map(|d| (d - mean).powi(2)).sum();
-    (mean, (squares / (n - 1.0).max(1.0) / n).sqrt())
 }
 
 #[cfg(test)]

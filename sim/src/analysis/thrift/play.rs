@@ -12,7 +12,7 @@ use super::space::Space;
 use super::weather::{Split, facts, split};
 use crate::analysis::typical;
 use crate::ensemble::odds::Odds;
-use crate::ensemble::{Observer, Retold, RunFault, RunPlan, Seen, Stage, record_years};
+use crate::ensemble::{Observer, Retold, RunFault, RunPlan, Seen, Stage};
 use crate::outcomes::{OUTCOMES, outcome};
 use crate::parameters::Catalogue;
 use crate::scenario::{Program, Spare};
@@ -389,7 +389,7 @@ pub fn thrift(
         tried: 0,
         refused: BTreeMap::new(),
         members: (order.members, order.fresh),
-        record_years: record_years(plan.record),
+        record_years: plan.record.years(),
     };
     if let Some(start) = told {
         let mut search = Search::new(&mut field, race::Order { tries: 0, ..race });

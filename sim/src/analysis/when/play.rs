@@ -2,7 +2,7 @@
 
 use super::score::{Score, Verdict, best, score, verdict, width};
 use super::turn::Point;
-use crate::ensemble::{Observer, RunFault, RunPlan, record_years, tracks};
+use crate::ensemble::{Observer, RunFault, RunPlan, tracks};
 use crate::outcomes::OUTCOMES;
 use crate::parameters::Catalogue;
 use crate::scenario::{Fault, Program, day_of_year};
@@ -139,7 +139,7 @@ pub fn sweep(
         settings,
         best,
         members,
-        record_years: record_years(plan.record),
+        record_years: plan.record.years(),
     })
 }
 

@@ -3,8 +3,7 @@
 use super::super::setting::Setting;
 use super::super::state::State;
 use super::super::turning::{Notes, Part, Turning, Waiting};
-use super::{View, parts};
-use crate::outcomes::ACCEPTABLE;
+use super::{ACCEPTABLE, View, parts};
 
 /// Days that quality has to stay on the other side.
 const DAYS: i32 = 5;
