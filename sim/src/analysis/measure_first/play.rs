@@ -197,15 +197,9 @@ pub fn measure_first(
     // The care that the lawn had before is played too, and is no choice.
     played.truncate(programs.len());
     let aim = Aim { outcome: asked.outcome.unwrap_or_else(|| usual(&played)), worth: asked.worth };
-    let net: Vec<Vec<f64>> = played.iter().map(|outcomes| aim.net(outcomes)).collect();
-    let best = best(&net);
-    let others: Vec<usize> = (0..net.len()).filter(|program| *program != best).collect();
-    // `net` may have the care before among its last.
-    let gains_of = |net: &[Vec<f64>]| -> Vec<Vec<f64>> {
-        let gain = |other: &usize| net[*other].iter().zip(&net[best]).map(|(a, b)| a - b).collect();
-        others.iter().map(gain).collect()
-    };
-    let gains = gains_of(&net);
+    let choice = Choice::by(aim, &played);
+    let best = choice.best;
+    let (chosen, gains) = choice.net_and_gains(&played);
     let orders = deals(members, DEALS, &streams);
     let all = subjects(scenario, plan.catalogue);
     let draws: Vec<Vec<Vec<f64>>> = all
@@ -215,8 +209,8 @@ pub fn measure_first(
     let pool = threads(plan)?;
     let known = each_known(&draws, &gains, &orders, &pool, &quiet)?;
     let groups = groups(&world, scenario, &streams, &observer, members, |again| {
-        let net: Vec<Vec<f64>> = again.iter().map(|outcomes| aim.net(outcomes)).collect();
-        (gains_of(&net), net[best].clone())
+        let (net, gains) = choice.net_and_gains(again);
+        (gains, net)
     })?;
     let elsewhere = if aim.worth.is_some() {
         vec![]
@@ -236,15 +230,15 @@ pub fn measure_first(
     });
 
     let alone = scenario.with_programs(std::slice::from_ref(&programs[best]));
-    let plain = Plain { world: &world, alone: &alone, aim, streams: &streams, base: &net[best] };
+    let plain = Plain { world: &world, alone: &alone, aim, streams: &streams, base: &chosen };
     let (effects, shares) = if world.chosen() {
         (vec![None; all.len()], vec![None; all.len()])
     } else {
         plain.sensitivity(&all, &draws, &groups.lawn_redrawn, &observer)?
     };
 
-    let judged = all.into_iter().zip(known).zip(effects.into_iter().zip(shares));
-    let judged = judged.map(|((subject, knowing), (effect, indices))| Judged {
+    let told = known.into_iter().zip(effects).zip(shares);
+    let judged = all.into_iter().zip(told).map(|(subject, ((knowing, effect), indices))| Judged {
         subject,
         knowing,
         effect,
@@ -254,10 +248,8 @@ pub fn measure_first(
     Ok(Findings {
         best,
         gains: gains.iter().map(|gain| mean_and_error(gain)).collect(),
-        others,
-        costs: outcome("cost").map_or(vec![], |cost| {
-            played.iter().map(|outcomes| mean_and_error(&outcomes[cost]).0).collect()
-        }),
+        others: choice.others,
+        costs: mean_costs(&played),
         regret: regret(&gains, aim.least(), members),
         perfect,
         floor: floor(facts.iter().map(|judged| &judged.knowing)),
@@ -270,6 +262,40 @@ pub fn measure_first(
         members,
         record_years: plan.record.years(),
     })
+}
+
+/// The program that is taken as things stand, and what the others would do instead.
+struct Choice {
+    aim: Aim,
+    /// Index of the program with the best mean.
+    best: usize,
+    /// Indices of the others.
+    others: Vec<usize>,
+}
+
+impl Choice {
+    fn by(aim: Aim, played: &[Vec<Vec<f64>>]) -> Choice {
+        let net: Vec<Vec<f64>> = played.iter().map(|outcomes| aim.net(outcomes)).collect();
+        let best = best(&net);
+        Choice { aim, best, others: (0..net.len()).filter(|program| *program != best).collect() }
+    }
+
+    /// What the aim makes of the chosen program's members, and what each of the others would gain in
+    /// them. What was played may have the care before among its last.
+    fn net_and_gains(&self, played: &[Vec<Vec<f64>>]) -> (Vec<f64>, Vec<Vec<f64>>) {
+        let chosen = self.aim.net(&played[self.best]);
+        let gain = |other: &usize| {
+            self.aim.net(&played[*other]).iter().zip(&chosen).map(|(a, b)| a - b).collect()
+        };
+        let gains = self.others.iter().map(gain).collect();
+        (chosen, gains)
+    }
+}
+
+/// Mean cost of each program.
+fn mean_costs(played: &[Vec<Vec<f64>>]) -> Vec<f64> {
+    let Some(cost) = outcome("cost") else { return vec![] };
+    played.iter().map(|outcomes| mean_and_error(&outcomes[cost]).0).collect()
 }
 
 /// What knowing each subject is worth, by its members' draws.

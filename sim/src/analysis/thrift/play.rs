@@ -351,34 +351,13 @@ pub fn thrift(
     };
     let mut search = Search::new(&mut field, race);
     search.run()?;
-    let mut chosen: Vec<Try> = (0..starts).map(|start| search.own(start)).collect();
-    for at in finalists(&search, tie) {
-        let one = &search.played()[at].one;
-        if !chosen.contains(one) {
-            chosen.push(one.clone());
-        }
-    }
+    let chosen = chosen(&search, starts, tie);
     let changes: Vec<usize> = chosen.iter().map(|one| search.changes(one)).collect();
     drop(search);
     let (finalists, weather) = judge_all(&field, chosen, &changes, fresh.clone(), &years)?;
     let scored: Vec<Scored> = finalists.iter().map(|f| f.judged.scored(spare, f.changes)).collect();
     let choice = choose(&scored, order.odds, tie);
-    let fails = |at: &usize| {
-        let Odds { hits, of } = finalists[*at].judged.odds();
-        !enough(hits as usize, of as usize, order.odds)
-    };
-    let told = match order.story {
-        Some(at) => Some(at).filter(fails),
-        // How a budget runs out is no story, where another program fails on the lawn; and what comes
-        // nearest is the likeliest to be mended.
-        None => (0..starts).filter(fails).min_by_key(|at| {
-            let judged = &finalists[*at].judged;
-            let budget = judged
-                .decisive()
-                .is_none_or(|asked| matches!(order.asked[asked], Asked::Budget(_)));
-            (budget, Reverse(judged.odds().hits))
-        }),
-    };
+    let told = told(order, &finalists[..starts]);
     let mut answer = Answer {
         curve: curve(&scored),
         finalists,
@@ -407,6 +386,37 @@ pub fn thrift(
     answer.tried = field.space.tried();
     answer.refused = field.space.refused.clone();
     Ok(answer)
+}
+
+/// What is judged on fresh members: every program as it was given, then what the search ends with.
+fn chosen(search: &Search<Field>, starts: usize, tie: f64) -> Vec<Try> {
+    let mut chosen: Vec<Try> = (0..starts).map(|start| search.own(start)).collect();
+    for at in finalists(search, tie) {
+        let one = &search.played()[at].one;
+        if !chosen.contains(one) {
+            chosen.push(one.clone());
+        }
+    }
+    chosen
+}
+
+/// Which of the programs as they were given has its failure told, if any fails.
+fn told(order: &Order, starts: &[Finalist]) -> Option<usize> {
+    let fails = |at: &usize| {
+        let Odds { hits, of } = starts[*at].judged.odds();
+        !enough(hits as usize, of as usize, order.odds)
+    };
+    if let Some(asked_for) = order.story {
+        return Some(asked_for).filter(fails);
+    }
+    // How a budget runs out is no story, where another program fails on the lawn; and what comes
+    // nearest is the likeliest to be mended.
+    (0..starts.len()).filter(fails).min_by_key(|at| {
+        let judged = &starts[*at].judged;
+        let decisive = judged.decisive();
+        let budget = decisive.is_none_or(|at| matches!(order.asked[at], Asked::Budget(_)));
+        (budget, Reverse(judged.odds().hits))
+    })
 }
 
 /// Tries on the fresh members.

@@ -54,18 +54,8 @@ pub fn values(dial: &Dial, nth: usize, asked: &Asked, units: Units) -> Result<Ve
             });
         }
     }
-    let (usual_low, usual_high) = usual(dial, now, units);
-    // An end beyond the usual other one takes that with it.
-    let span = usual_high - usual_low;
-    let to = asked.to.map(out);
-    let low = match (asked.from.map(out), to) {
-        (Some(from), _) => from,
-        (None, Some(to)) if to <= usual_low => to - span,
-        _ => usual_low,
-    };
-    let high = to.unwrap_or(if usual_high > low { usual_high } else { low + span });
-    let (least, most) = (out(dial.range.0), out(dial.range.1));
-    let (low, high) = (low.max(least), high.min(most));
+    let (low, high) = ends(usual(dial, now, units), asked.from.map(out), asked.to.map(out));
+    let (low, high) = (low.max(out(dial.range.0)), high.min(out(dial.range.1)));
     if low >= high {
         let (from, to) = (tell(dial, back(low), units), tell(dial, back(high), units));
         return Err(NotSwept {
@@ -88,12 +78,7 @@ pub fn values(dial: &Dial, nth: usize, asked: &Asked, units: Units) -> Result<Ve
                 (None, Some(now)) if whole => now - ((now - low) / step).floor() * step,
                 _ => (low / step - 1e-9).ceil() * step,
             };
-            let count = ((high - from) / step + 1e-9).floor() as usize;
-            let mut list: Vec<f64> = (0..=count).map(|i| from + i as f64 * step).collect();
-            if asked.to.is_some() && list.last().is_some_and(|last| high - last > 0.01 * step) {
-                list.push(high);
-            }
-            list
+            steps_of(step, (from, high), asked.to.is_some())
         }
     };
     if whole {
@@ -113,6 +98,28 @@ pub fn values(dial: &Dial, nth: usize, asked: &Asked, units: Units) -> Result<Ve
         |value: &f64| dial.now.iter().enumerate().any(|(at, day)| at != nth && day == value);
     list.retain(|value| dial.measure != Measure::Date || !other(value));
     Ok(list)
+}
+
+/// The ends of a sweep as shown: those asked for, or the usual ones. An end beyond the usual other one
+/// takes that with it.
+fn ends((usual_low, usual_high): (f64, f64), from: Option<f64>, to: Option<f64>) -> (f64, f64) {
+    let span = usual_high - usual_low;
+    let low = match (from, to) {
+        (Some(from), _) => from,
+        (None, Some(to)) if to <= usual_low => to - span,
+        _ => usual_low,
+    };
+    (low, to.unwrap_or(if usual_high > low { usual_high } else { low + span }))
+}
+
+/// Values a step apart; the last end too, where it was asked for and is not met.
+fn steps_of(step: f64, (from, high): (f64, f64), to_the_end: bool) -> Vec<f64> {
+    let count = ((high - from) / step + 1e-9).floor() as usize;
+    let mut list: Vec<f64> = (0..=count).map(|i| from + i as f64 * step).collect();
+    if to_the_end && list.last().is_some_and(|last| high - last > 0.01 * step) {
+        list.push(high);
+    }
+    list
 }
 
 /// Whether a scenario may say so, rounding of a unit apart.
