@@ -189,7 +189,7 @@ impl<'a> Players<'a> {
             part.fits(&plan, &self.catalogue).map_err(bad)?;
             match &mut whole {
                 Some(whole) => whole.append(part).map_err(bad)?,
-                None => whole = Some(part),
+                None => whole = Some(part.expecting(plan.members)),
             }
         }
         let whole = whole.ok_or(PartFault::Missing);

@@ -2,7 +2,7 @@
 
 mod files;
 pub mod table;
-mod template;
+pub mod template;
 mod words;
 
 use sim::ensemble::stretch;

@@ -10,7 +10,7 @@ use crate::init::toml_value::{quoted, uncertain};
 ///
 /// # Errors
 /// Every fault, by line and column of the table.
-pub(super) fn scenarios(template: &str, table: &Table) -> Result<Vec<Checked>, Vec<String>> {
+pub fn scenarios(template: &str, table: &Table) -> Result<Vec<Checked>, Vec<String>> {
     let mut faults = Vec::new();
     let mut all = Vec::new();
     for row in &table.rows {

@@ -9,10 +9,13 @@ use sim::scenario::{Checked, Fault, Scenario};
 use sim::weather::RecordFault;
 use sha2::{Digest, Sha256};
 use swardplay::lawns::table::Table;
+use swardplay::lawns::template;
 use swardplay::station::{Says, told};
 use swardplay::units::Units;
 use swardplay::words::summary::Told;
 use swardplay::{again, args, diagnostic, files, input, parts, pictures, vet, words};
+
+const DEMO: &str = include_str!("../../scenarios/thin-front-lawn.toml");
 
 /// Faults as the terminal shows them.
 pub fn shown(text: &str, faults: &[Fault]) {
@@ -46,15 +49,23 @@ pub fn record(bytes: &[u8]) {
     }
 }
 
-/// A table of lawns, from any bytes.
+/// Rows that are put into a scenario: its check is a thousand times as slow as the reading of a table.
+const ROWS: usize = 3;
+
+/// A table of lawns, from any bytes, over the demo.
 pub fn lawns(bytes: &[u8]) {
     let Ok(text) = input::decode(bytes.to_vec()) else { return };
     match Table::parse("lawns.csv".into(), text) {
-        Ok(table) => {
+        Ok(mut table) => {
             assert!(!table.rows.is_empty());
             assert!(table.rows.iter().all(|row| !row.name.is_empty()));
             let keys = table.keys.len();
             assert!(table.rows.iter().flat_map(|row| &row.cells).all(|(key, _)| *key < keys));
+            table.rows.truncate(ROWS);
+            match template::scenarios(DEMO, &table) {
+                Ok(all) => assert_eq!(all.len(), table.rows.len()),
+                Err(faults) => assert!(!table.refuse(&faults).to_string().is_empty()),
+            }
         }
         Err(fault) => assert!(!fault.to_string().is_empty()),
     }

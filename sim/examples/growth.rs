@@ -15,6 +15,10 @@ use sim::weather::{Record, Site, read_daily_csv};
 use std::time::Instant;
 
 const SEED: u64 = 1;
+
+/// A row of the table is tried again until so much time is gone, s, or so many times.
+const TRIES_S: f64 = 6.0;
+const MOST_TRIES: usize = 9;
 const DEMO: &str = include_str!("../../scenarios/thin-front-lawn.toml");
 const WEEDS: &str = include_str!("../../scenarios/clover-nutsedge-lawn.toml");
 const PRODUCTS: &str = include_str!("../../scenarios/products.toml");
@@ -93,7 +97,7 @@ impl World {
     fn table(&self) {
         let demo = scenario(DEMO);
         let base = Ask { members: 1000, threads: 1 };
-        println!("members, seasons, programs, threads: processor time and time on the wall");
+        println!("members, seasons, programs, threads: ns a lawn-day, best and middle");
         for members in [100, 1000, 10_000, 100_000] {
             self.row(&demo, 1, if members > 10_000 { 1 } else { 2 }, Ask { members, ..base });
         }
@@ -115,11 +119,28 @@ impl World {
         scenario.seasons = seasons;
         scenario.programs =
             (0..programs).map(|k| demo.programs[k % demo.programs.len()].clone()).collect();
-        let clock = Clock::start();
-        run(&self.plan(&scenario, ask), &self.catalogue, &|_| Continue::Yes).expect("it runs");
+        let begun = Instant::now();
+        let mut tries: Vec<(f64, f64)> = Vec::new();
+        while tries.is_empty()
+            || tries.len() < MOST_TRIES && begun.elapsed().as_secs_f64() < TRIES_S
+        {
+            let clock = Clock::start();
+            run(&self.plan(&scenario, ask), &self.catalogue, &|_| Continue::Yes).expect("it runs");
+            tries.push(clock.spent());
+        }
+        let lawn_days = lawn_days(&scenario, ask);
+        let middle = |of: fn(&(f64, f64)) -> f64| {
+            let mut all: Vec<f64> = tries.iter().map(of).collect();
+            all.sort_by(f64::total_cmp);
+            (1e9 * all[0] / lawn_days, 1e9 * all[all.len() / 2] / lawn_days)
+        };
+        let ((best, usual), (wall, usual_wall)) = (middle(|t| t.0), middle(|t| t.1));
         let Ask { members, threads } = ask;
-        let cost = clock.per_lawn_day(&scenario, ask);
-        println!("{members:>7} {seasons:>3} {programs:>3} {threads:>2}  {cost}");
+        println!(
+            "{members:>7} {seasons:>3} {programs:>3} {threads:>2}  processor {best:5.0} {usual:5.0}  \
+             wall {wall:5.0} {usual_wall:5.0}  of {} tries",
+            tries.len()
+        );
     }
 }
 
@@ -134,13 +155,22 @@ impl Clock {
         Clock { wall: Instant::now(), processor_s: processor_s() }
     }
 
-    fn per_lawn_day(&self, scenario: &Scenario, ask: Ask) -> String {
-        let days = 365.0 * f64::from(scenario.seasons) * scenario.programs.len() as f64;
-        let lawn_days = days * f64::from(ask.members);
+    /// Of the processor and on the wall, s.
+    fn spent(&self) -> (f64, f64) {
         let wall = self.wall.elapsed().as_secs_f64();
-        let spent = self.processor_s.zip(processor_s()).map_or(wall, |(from, to)| to - from);
-        format!("{spent:8.2} s {:6.0} ns a lawn-day, {wall:8.2} s", 1e9 * spent / lawn_days)
+        (self.processor_s.zip(processor_s()).map_or(wall, |(from, to)| to - from), wall)
     }
+
+    fn per_lawn_day(&self, scenario: &Scenario, ask: Ask) -> String {
+        let (spent, wall) = self.spent();
+        let each = 1e9 * spent / lawn_days(scenario, ask);
+        format!("{spent:8.2} s {each:6.0} ns a lawn-day, {wall:8.2} s")
+    }
+}
+
+fn lawn_days(scenario: &Scenario, ask: Ask) -> f64 {
+    let days = 365.0 * f64::from(scenario.seasons) * scenario.programs.len() as f64;
+    days * f64::from(ask.members)
 }
 
 /// Processor time of all threads of this process so far, s.

@@ -153,6 +153,21 @@ impl Part {
         if fits { Ok(()) } else { Err(PartFault::Shape) }
     }
 
+    /// Makes room for a run's members, `members` in all, so that the parts behind this one are added
+    /// without holding anything twice. Where there is no such room, nothing changes.
+    #[must_use]
+    pub fn expecting(mut self, members: u32) -> Part {
+        fn room<T>(all: &mut Vec<T>, members: usize) {
+            let _ = all.try_reserve_exact(members.saturating_sub(all.len()));
+        }
+        for column in &mut self.columns {
+            room(&mut column.ledgers, members as usize);
+            column.looks.iter_mut().for_each(|values| room(values, members as usize));
+            column.outcomes.iter_mut().for_each(|values| room(values, members as usize));
+        }
+        self
+    }
+
     /// Puts the part behind this one, whose members come next; both fit the same plan.
     ///
     /// # Errors
