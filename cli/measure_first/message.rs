@@ -185,7 +185,7 @@ fn headline(told: &Told) -> String {
             told.by()
         ),
         Verdict::Nothing => format!(
-            "Nothing that you can find out changes the choice: {} does best either way",
+            "Nothing that you can find out changes the choice: {} does best whatever it turns out to be",
             told.best()
         ),
     }

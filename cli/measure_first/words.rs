@@ -1,6 +1,6 @@
 //! What is told: the message, what you can find out, what nobody can, and how it was worked out.
 
-use sim::analysis::measure_first::{Crossing, Elsewhere, Group, Judged, stated};
+use sim::analysis::measure_first::{Crossing, Elsewhere, Group, Judged, SURE, stated};
 use sim::outcomes::OUTCOMES;
 
 use super::message::{self, Verdict};
@@ -8,13 +8,15 @@ use super::{NOTHING, Told, how};
 use crate::round;
 use crate::terminal::harmless;
 use crate::words::lines::wrap;
-use crate::words::name::{futures, listed, listed_with, quoted, simulated, upper_first};
+use crate::words::name::{futures, listed, listed_with, over, quoted, simulated, upper_first};
 use crate::words::{caution, figure, summary};
 
 /// A share is told in steps of a tenth, or more coarsely.
 const TENTH: f64 = 0.1;
 /// A cost is not told more finely than this part of itself.
 const COST_PART: f64 = 0.005;
+/// Nor a price that turns the choice than this part.
+const PRICE_PART: f64 = 0.03;
 /// Standard errors that are told as "give or take": 19 of 20 cases.
 const GIVE_OR_TAKE: f64 = 2.0;
 
@@ -39,6 +41,9 @@ pub(super) fn all(told: &Told, folder: &str) -> String {
     out.push('\n');
     out.push_str(&wrap(&question(told), 0, 0));
     out.push_str(&wrap(&standing(told), 0, 0));
+    if let Some(price) = price(told) {
+        out.push_str(&wrap(&price, 0, 0));
+    }
     if !findings.elsewhere.is_empty() {
         out.push_str("\nThe same programs judged by something else\n");
         for found in &findings.elsewhere {
@@ -49,7 +54,16 @@ pub(super) fn all(told: &Told, folder: &str) -> String {
         }
     }
     if !findings.facts.is_empty() {
-        out.push_str("\nWhat you can find out, the most worth knowing for this choice first\n");
+        let order = if findings.facts.iter().any(|judged| told.clear(judged)) {
+            "the most worth knowing for this choice first"
+        } else {
+            "none of it worth knowing for this choice"
+        };
+        let head = format!(
+            "What you can find out, {order}; how far it moves the lawn is told under {}",
+            told.best()
+        );
+        out.push_str(&format!("\n{}", wrap(&head, 0, 0)));
         for judged in &findings.facts {
             out.push_str(&wrap(&fact(told, judged), 2, 4));
             if told.telling(judged) {
@@ -118,7 +132,11 @@ fn standing(told: &Told) -> String {
             format!("{}{} {behind}", told.other(at), cost(findings.others[at]))
         })
         .collect();
-    let costs = if told.kind.key == "cost" { "" } else { "; what each costs stands in brackets" };
+    let costs = if told.kind.key == "cost" {
+        String::new()
+    } else {
+        format!("; in brackets, what each costs {}", over(told.scenario))
+    };
     format!(
         "On average {}{} does best, with {}{costs}. Another of them turns out better by what matters ({} \
          or more) {}.",
@@ -128,6 +146,38 @@ fn standing(told: &Told) -> String {
         told.amount(findings.aim.least(), 0.0),
         told.in_futures(findings.regret),
     )
+}
+
+/// From what the outcome has to be worth to the client on, the best program pays for being dearer: the
+/// most that it costs more, for each unit that it is ahead, of those that it is clearly ahead of.
+fn price(told: &Told) -> Option<String> {
+    let findings = told.findings;
+    if told.worth.is_some() || told.kind.key == "cost" {
+        return None;
+    }
+    let cost = |program: usize| findings.costs.get(program).copied();
+    let dearer = |(at, (gain, error)): (usize, &(f64, f64))| {
+        let behind = (-gain > SURE * error).then(|| told.shown(-gain))?;
+        let more = cost(findings.best)? - cost(findings.others[at])?;
+        (more > 0.0).then(|| (at, more / behind))
+    };
+    let all = findings.gains.iter().enumerate().filter_map(dearer);
+    let (at, price) = all.max_by(|a, b| a.1.total_cmp(&b.1))?;
+    let unit = match told.units.shown(told.gain_kind().unit).unit {
+        "%" | "1-9" => "a point".to_string(),
+        "days" => "a day".to_string(),
+        "" => return None,
+        other => format!("1 {other}"),
+    };
+    let step = round::spoken_step(0.1, price * PRICE_PART);
+    let round = (price / step).round() * step;
+    Some(format!(
+        "It costs more than {}; that pays where {unit} of {} is worth about {} or more to the client (--worth \
+         weighs it in).",
+        told.other(at),
+        told.label(),
+        figure::money(round, &told.scenario.crew.currency)
+    ))
 }
 
 /// The choice by another outcome.
@@ -224,7 +274,7 @@ fn moves(told: &Told, judged: &Judged) -> Option<String> {
     if effect.moved <= 0.0 {
         return Some(format!(", and does not move {what} at all"));
     }
-    let amount = told.amount(effect.moved, effect.error);
+    let amount = told.amount(effect.moved, effect.error / 2.0);
     let share = judged.indices.map(|indices| {
         let share = (indices.total / TENTH).round() * TENTH;
         if share < TENTH / 2.0 || indices.total_error > TENTH {
@@ -262,11 +312,14 @@ fn group(told: &Told, which: Group) -> Option<String> {
     let findings = told.findings;
     let judged = findings.groups.iter().find(|judged| judged.group == which)?;
     let value = if judged.whole.clear() {
-        format!("would gain {} on average", told.amount(judged.whole.value, judged.whole.error))
+        format!(
+            "would gain {} on average",
+            told.amount(judged.whole.value, judged.whole.error / 2.0)
+        )
     } else {
         "would not change the choice".into()
     };
-    let moved = told.amount(judged.moved.0, judged.moved.1);
+    let moved = told.amount(judged.moved.0, judged.moved.1 / 2.0);
     let moved = format!("it moves {} by {moved}", brought(told));
     Some(match which {
         Group::Weather => format!("The weather, were it known to the end: {value}; {moved}."),
@@ -297,7 +350,7 @@ fn everything(told: &Told) -> String {
     let lawn = findings.groups.iter().find(|judged| judged.group == Group::Lawn);
     let facts = lawn.filter(|_| !findings.facts.is_empty()).map(|judged| {
         if judged.whole.clear() {
-            let amount = told.amount(judged.whole.value, judged.whole.error);
+            let amount = told.amount(judged.whole.value, judged.whole.error / 2.0);
             format!(" All that you can find out, known together, would gain {amount}.")
         } else {
             " All that you can find out, known together, would not change the choice.".into()

@@ -2,12 +2,13 @@
 //! cheapest single change that mends it.
 
 use plots::{Caption, Dates, FutureLine, FuturesPicture, Mark, Picture};
-use sim::analysis::thrift::{Future, Story};
+use sim::analysis::thrift::{Asked, Future, Story};
 use sim::scenario::Spare;
 
 use super::{Told, asked, words};
 use crate::drawing::failed;
 use crate::failure::Failure;
+use crate::round;
 use crate::words::diary::{self, Width};
 use crate::words::lines::wrap;
 use crate::words::name::{lower_first, quoted, upper_first};
@@ -43,6 +44,7 @@ pub(super) fn tell(told: &Told) -> String {
         story.failing.of,
         missed.unwrap_or_default()
     );
+    let head = format!("{head}{}", begun(told, story).unwrap_or_default());
     out.push_str(&future(told, story, &story.failing, &head));
     match &story.holding {
         Some(holding) => {
@@ -62,6 +64,24 @@ pub(super) fn tell(told: &Told) -> String {
     out.push_str(&format!("\n{head}\n"));
     out.push_str(&wrap(&mend(told, story), 2, 2));
     out
+}
+
+/// Where the decisive measure stood in both futures when the run began.
+fn begun(told: &Told, story: &Story) -> Option<String> {
+    let Asked::Need(_) = told.asked[story.decisive] else { return None };
+    let drawn = asked::drawn(&told.asked[story.decisive], told.scenario, told.units)?;
+    let first = |future: &Future| {
+        let value = future.series.as_ref()?.first().copied()? * drawn.factor;
+        value.is_finite().then(|| round::fixed(value, 1))
+    };
+    let unit = match drawn.unit.as_str() {
+        "1-9" => String::new(),
+        unit => format!(" {unit}"),
+    };
+    let here = first(&story.failing)?;
+    let there = story.holding.as_ref().and_then(first);
+    let there = there.map(|value| format!(", at {value} in the future that holds"));
+    Some(format!(" {} began at {here}{unit} here{}.", drawn.title, there.unwrap_or_default()))
 }
 
 fn told_apart(told: &Told) -> &'static str {

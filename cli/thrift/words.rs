@@ -119,6 +119,17 @@ pub(super) fn spent(told: &Told, finalist: &Finalist) -> String {
     format!("{} of {thing} ({money})", cost(told, finalist))
 }
 
+/// The same for one of several seasons, as budgets are mostly stated: " ($180 a season)".
+fn a_season(told: &Told, finalist: &Finalist) -> String {
+    let seasons = f64::from(told.scenario.seasons);
+    if seasons < 2.0 || told.spare != Spare::Money {
+        return String::new();
+    }
+    let each = mean(told, finalist) / seasons;
+    let figure = Figure::new(&[each], told.kind().unit, told.units, &told.scenario.crew.currency);
+    format!(" ({} a season)", figure.middle())
+}
+
 /// What is spared, behind "the least".
 pub(super) fn thing(spare: Spare) -> &'static str {
     match spare {
@@ -261,30 +272,34 @@ fn found(told: &Told) -> Vec<String> {
     let Some(pick) = told.pick() else {
         if let Some(surest) = answer.choice.surest.and_then(|at| answer.finalists.get(at)) {
             let missed = surest.judged.missed();
+            let bound =
+                |m: &Missed| m.members > 0 && matches!(told.asked[m.asked], Asked::Budget(_));
             let most = missed.iter().rev().max_by_key(|m| m.members).filter(|m| m.members > 0);
             let most = most.map_or_else(String::new, |m| {
                 format!(" What stands in its way most often: {}.", quoted(&told.asked(m.asked)))
             });
             out.push(format!(
                 "Nor does any of the {} that were tried: the surest, {} with {}, holds in {} at {}.{most} \
-                 Ask for less, spend more, or bring in a practice that no program here has.",
+                 Ask for less, {}or bring in a practice that no program here has.",
                 round::spoken(answer.tried as f64, 1.0),
                 titled(surest),
                 if surest.changes == 0 { "nothing changed".into() } else { changed(told, surest) },
                 holds_in(told, surest),
-                spent(told, surest)
+                spent(told, surest),
+                if missed.iter().any(bound) { "allow more, " } else { "" }
             ));
         }
         return out;
     };
     if pick.changes == 0 {
         out.push(format!(
-            "{} that holds, of all that were tried, is {} as it is: {} on average {}, and all of \
+            "{} that holds, of all that were tried, is {} as it is: {} on average {}{}, and all of \
              it holds in {}.",
             upper_first(&least(told)),
             titled(pick),
             spent(told, pick),
             over(told.scenario),
+            a_season(told, pick),
             holds_in(told, pick)
         ));
         return out;
@@ -292,11 +307,12 @@ fn found(told: &Told) -> Vec<String> {
     let start = &starts[pick.one.start];
     let takes = takes(told, 1);
     out.push(format!(
-        "{} that was found to hold {takes} {} on average {}: {} with {} (below). All of it holds \
+        "{} that was found to hold {takes} {} on average {}{}: {} with {} (below). All of it holds \
          in {}. It {takes} {} than {} as it is.",
         upper_first(&least(told)),
         spent(told, pick),
         over(told.scenario),
+        a_season(told, pick),
         titled(pick),
         changed(told, pick),
         holds_in(told, pick),
@@ -360,12 +376,12 @@ fn doubts(told: &Told) -> Vec<String> {
     let answer = told.answer;
     let Some(pick) = told.pick() else { return vec![] };
     let mut out = Vec::new();
-    let (low, _) = told.odds_of(pick).interval();
-    if low < told.odds {
+    let near = |finalist: &Finalist| told.odds_of(finalist).interval().0 < told.odds;
+    if near(pick) {
         out.push(format!(
-            "That is near the line: with other draws it could come out below {}. A safer one stands \
-             further along the list below.",
-            wanted(told)
+            "That is near the line: with other draws it could come out below {}.{}",
+            wanted(told),
+            safer(told, near).map_or_else(String::new, |safer| format!(" {safer}"))
         ));
     }
     out.extend(rarely_cut(told, pick));
@@ -395,6 +411,29 @@ fn doubts(told: &Told) -> Vec<String> {
         ));
     }
     out
+}
+
+/// The first of those that cost more than the one found and are not near the line.
+fn safer(told: &Told, near: impl Fn(&Finalist) -> bool) -> Option<String> {
+    let answer = told.answer;
+    let pick = mean(told, told.pick()?);
+    let mut dearer = answer.curve.iter().map(|at| &answer.finalists[*at]);
+    let found = dearer.find(|one| mean(told, one) > pick && !near(one))?;
+    let title = quoted(&told.programs[found.one.start].title);
+    let changes: Vec<String> = changes(told, found)
+        .into_iter()
+        .map(|(name, change)| format!("{}: {change}", lower_first(&name)))
+        .collect();
+    let changes = match changes.len() {
+        0 => "as it is".to_string(),
+        _ => format!("with {}", changes.join("; ")),
+    };
+    Some(format!(
+        "A safer one {} {} and holds in {}: {title} {changes}.",
+        takes(told, 1),
+        spent(told, found),
+        holds_in(told, found)
+    ))
 }
 
 /// Fewer cuts than this part of the start's are told.
