@@ -296,18 +296,18 @@ impl Teller<'_> {
                 dry(dry_days)
             ),
             Turning::Browns { green, dry: by_drought, soil_water, t_max_c } => {
-                let green = share(green);
+                let brown = share(1.0 - green);
                 if by_drought {
                     let left = share(soil_water);
                     format!(
                         "The turf browns for want of water ({left} left in the soil): \
-                         {green} of it is still green."
+                         {brown} of it is brown now."
                     )
                 } else {
                     let high = u.warmth(t_max_c);
                     format!(
-                        "The turf browns in the heat (highs of {high} this week): {green} of it is still \
-                         green."
+                        "The turf browns in the heat (highs of {high} this week): {brown} of it is brown \
+                         now."
                     )
                 }
             }
@@ -323,7 +323,7 @@ impl Teller<'_> {
                 u.water(water_mm)
             ),
             Turning::GreenAgain { days: brown, water_mm } => format!(
-                "The turf is green again, {} after it browned{}.",
+                "The turf is all but fully green again, {} after it began to brown{}.",
                 days(brown),
                 if water_mm >= 5.0 {
                     format!("; {} of water this week", u.water(water_mm))
