@@ -212,7 +212,7 @@ fn too_little(told: &Told, judged: &Judged) -> String {
     let price = how::way_of(&judged.subject.key).price(crew);
     format!(
         "or {} over all: less than the {} or so that finding out costs",
-        told.amount(judged.knowing.value, judged.knowing.error / 2.0),
+        told.finely(judged.knowing.value, judged.knowing.error),
         figure::money(price.round(), &crew.currency)
     )
 }

@@ -77,9 +77,15 @@ impl Told<'_> {
         })
     }
 
+    /// The same twice as finely: what knowing is worth, and how far something moves, are small beside
+    /// what programs differ by.
+    fn finely(&self, gain: f64, error: f64) -> String {
+        self.amount(gain, error / 2.0)
+    }
+
     /// The same for a picture, whose columns name the unit.
     fn short(&self, gain: f64, error: f64) -> String {
-        let amount = self.amount(gain, error);
+        let amount = self.finely(gain, error);
         if amount == NOTHING {
             return "almost 0".into();
         }

@@ -103,7 +103,7 @@ fn bar(told: &Told, (value, error): (f64, f64), clear: bool, none: &str) -> Know
     KnowingBar {
         value: told.shown(value.max(0.0)),
         ends: if error.is_finite() { (end(-1.0), end(1.0)) } else { (f64::NAN, f64::NAN) },
-        text: if clear { told.short(value, error / 2.0) } else { none.into() },
+        text: if clear { told.short(value, error) } else { none.into() },
         clear,
     }
 }

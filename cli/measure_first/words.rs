@@ -116,9 +116,7 @@ fn standing(told: &Told) -> String {
     let cost = |program: usize| {
         let cost = findings.costs.get(program).copied().filter(|_| told.kind.key != "cost");
         cost.map_or(String::new(), |cost| {
-            let step = round::spoken_step(1.0, cost * COST_PART);
-            let round = (cost / step).round() * step;
-            format!(" ({})", figure::money(round, &told.scenario.crew.currency))
+            format!(" ({})", sum(told, cost, round::spoken_step(1.0, cost * COST_PART)))
         })
     };
     let others: Vec<String> = findings
@@ -169,15 +167,18 @@ fn price(told: &Told) -> Option<String> {
         "" => return None,
         other => format!("1 {other}"),
     };
-    let step = round::spoken_step(0.1, price * PRICE_PART);
-    let round = (price / step).round() * step;
     Some(format!(
         "It costs more than {}; that pays where {unit} of {} is worth about {} or more to the client (--worth \
          weighs it in).",
         told.other(at),
         told.label(),
-        figure::money(round, &told.scenario.crew.currency)
+        sum(told, price, round::spoken_step(0.1, price * PRICE_PART))
     ))
+}
+
+/// A sum of money to the nearest step.
+fn sum(told: &Told, amount: f64, step: f64) -> String {
+    figure::money((amount / step).round() * step, &told.scenario.crew.currency)
 }
 
 /// The choice by another outcome.
@@ -253,7 +254,7 @@ fn worth(told: &Told, judged: &Judged) -> String {
     };
     let give = GIVE_OR_TAKE * knowing.error;
     let give = if give.is_finite() {
-        format!(", give or take {}", told.amount(give, knowing.error / 2.0))
+        format!(", give or take {}", told.finely(give, knowing.error))
     } else {
         String::new()
     };
@@ -263,7 +264,7 @@ fn worth(told: &Told, judged: &Judged) -> String {
         told.other(switch.to),
         told.in_futures(switch.share),
         told.amount(switch.gain, error),
-        told.amount(knowing.value, knowing.error / 2.0),
+        told.finely(knowing.value, knowing.error),
     )
 }
 
@@ -274,7 +275,7 @@ fn moves(told: &Told, judged: &Judged) -> Option<String> {
     if effect.moved <= 0.0 {
         return Some(format!(", and does not move {what} at all"));
     }
-    let amount = told.amount(effect.moved, effect.error / 2.0);
+    let amount = told.finely(effect.moved, effect.error);
     let share = judged.indices.map(|indices| {
         let share = (indices.total / TENTH).round() * TENTH;
         if share < TENTH / 2.0 || indices.total_error > TENTH {
@@ -312,14 +313,11 @@ fn group(told: &Told, which: Group) -> Option<String> {
     let findings = told.findings;
     let judged = findings.groups.iter().find(|judged| judged.group == which)?;
     let value = if judged.whole.clear() {
-        format!(
-            "would gain {} on average",
-            told.amount(judged.whole.value, judged.whole.error / 2.0)
-        )
+        format!("would gain {} on average", told.finely(judged.whole.value, judged.whole.error))
     } else {
         "would not change the choice".into()
     };
-    let moved = told.amount(judged.moved.0, judged.moved.1 / 2.0);
+    let moved = told.finely(judged.moved.0, judged.moved.1);
     let moved = format!("it moves {} by {moved}", brought(told));
     Some(match which {
         Group::Weather => format!("The weather, were it known to the end: {value}; {moved}."),
@@ -350,7 +348,7 @@ fn everything(told: &Told) -> String {
     let lawn = findings.groups.iter().find(|judged| judged.group == Group::Lawn);
     let facts = lawn.filter(|_| !findings.facts.is_empty()).map(|judged| {
         if judged.whole.clear() {
-            let amount = told.amount(judged.whole.value, judged.whole.error / 2.0);
+            let amount = told.finely(judged.whole.value, judged.whole.error);
             format!(" All that you can find out, known together, would gain {amount}.")
         } else {
             " All that you can find out, known together, would not change the choice.".into()

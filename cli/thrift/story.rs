@@ -39,12 +39,12 @@ pub(super) fn tell(told: &Told) -> String {
         .missed
         .map(|day| format!(" Here it is missed {}.", words::month_of(told, day)));
     let head = format!(
-        "A future that fails (number {}; it stands for {}).{}",
+        "A future that fails (number {}; it stands for {}).{}{}",
         story.failing.retold.number + 1,
         story.failing.of,
-        missed.unwrap_or_default()
+        missed.unwrap_or_default(),
+        begun(told, story).unwrap_or_default()
     );
-    let head = format!("{head}{}", begun(told, story).unwrap_or_default());
     out.push_str(&future(told, story, &story.failing, &head));
     match &story.holding {
         Some(holding) => {

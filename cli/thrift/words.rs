@@ -102,7 +102,10 @@ pub(super) fn cost(told: &Told, finalist: &Finalist) -> String {
 }
 
 fn figure(told: &Told, finalist: &Finalist, key: &str, unit: &'static str) -> String {
-    let mean = finalist.judged.mean(key);
+    figure_of(told, finalist.judged.mean(key), unit)
+}
+
+fn figure_of(told: &Told, mean: f64, unit: &'static str) -> String {
     Figure::new(&[mean], unit, told.units, &told.scenario.crew.currency).middle()
 }
 
@@ -125,9 +128,7 @@ fn a_season(told: &Told, finalist: &Finalist) -> String {
     if seasons < 2.0 || told.spare != Spare::Money {
         return String::new();
     }
-    let each = mean(told, finalist) / seasons;
-    let figure = Figure::new(&[each], told.kind().unit, told.units, &told.scenario.crew.currency);
-    format!(" ({} a season)", figure.middle())
+    format!(" ({} a season)", figure_of(told, mean(told, finalist) / seasons, told.kind().unit))
 }
 
 /// What is spared, behind "the least".

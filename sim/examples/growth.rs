@@ -129,12 +129,13 @@ impl World {
             tries.push(clock.spent());
         }
         let lawn_days = lawn_days(&scenario, ask);
-        let middle = |of: fn(&(f64, f64)) -> f64| {
+        let best_and_middle = |of: fn(&(f64, f64)) -> f64| {
             let mut all: Vec<f64> = tries.iter().map(of).collect();
             all.sort_by(f64::total_cmp);
             (1e9 * all[0] / lawn_days, 1e9 * all[all.len() / 2] / lawn_days)
         };
-        let ((best, usual), (wall, usual_wall)) = (middle(|t| t.0), middle(|t| t.1));
+        let ((best, usual), (wall, usual_wall)) =
+            (best_and_middle(|t| t.0), best_and_middle(|t| t.1));
         let Ask { members, threads } = ask;
         println!(
             "{members:>7} {seasons:>3} {programs:>3} {threads:>2}  processor {best:5.0} {usual:5.0}  \

@@ -132,6 +132,7 @@ fn a_replay_is_the_record_and_must_fit() {
     let record = jfk();
     let resampler = Resampler::new(&record).unwrap();
     assert_eq!(resampler.record_years(), 4);
+    assert_eq!(record.years(), 4);
     let mut rng = ChaCha8Rng::seed_from_u64(1);
     // 2012-2015 replayed on the same calendar is the record itself.
     let plan = WeatherPlan::Replay { from_year: 2012 };

@@ -1,7 +1,7 @@
 //! The same choice by other outcomes: which program is best by each, and what is worth knowing for that.
 
 use super::evppi::{Knowing, floor, knowing};
-use super::play::{Aim, apart, best};
+use super::play::{Aim, Choice, apart};
 use super::regression::Smoother;
 use crate::ensemble::paired_mean;
 use crate::outcomes::outcome;
@@ -47,20 +47,16 @@ pub(super) fn by(
     deals: &[Vec<u32>],
 ) -> Elsewhere {
     let aim = Aim { outcome, worth: None };
-    let net: Vec<Vec<f64>> = played.iter().map(|outcomes| aim.net(outcomes)).collect();
-    let best = best(&net);
-    let gains: Vec<Vec<f64>> = (0..net.len())
-        .filter(|program| *program != best)
-        .map(|program| net[program].iter().zip(&net[best]).map(|(a, b)| a - b).collect())
-        .collect();
+    let choice = Choice::by(aim, played);
+    let (gains, net) = choice.gains_and_net(played);
     let known: Vec<Knowing> = facts.iter().map(|(_, fact)| knowing(fact, &gains, deals)).collect();
     let noise = floor(known.iter());
     let most = facts.iter().zip(&known).filter(|(_, known)| known.above(noise));
     let most = most.max_by(|a, b| a.1.value.total_cmp(&b.1.value));
     Elsewhere {
         outcome,
-        best,
-        lead: paired_mean(&net[best], &net[chosen]),
+        best: choice.best,
+        lead: paired_mean(&net, &aim.net(&played[chosen])),
         telling: most.map(|((key, _), known)| (key.to_string(), known.clone())),
     }
 }

@@ -34,7 +34,8 @@ pub struct Knowing {
 pub const SURE: f64 = 2.0;
 
 impl Knowing {
-    /// Whether the value stands out from noise: from its own error, and from `floor`, which noise alone reaches in 1 of 20 cases.
+    /// Whether the value stands out from noise: from its own error, and from `floor`, which noise alone
+    /// passes in 1 of 20 cases.
     pub fn above(&self, floor: f64) -> bool {
         self.value > floor.max(SURE * self.error)
     }

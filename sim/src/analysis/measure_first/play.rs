@@ -199,7 +199,7 @@ pub fn measure_first(
     let aim = Aim { outcome: asked.outcome.unwrap_or_else(|| usual(&played)), worth: asked.worth };
     let choice = Choice::by(aim, &played);
     let best = choice.best;
-    let (chosen, gains) = choice.net_and_gains(&played);
+    let (gains, chosen) = choice.gains_and_net(&played);
     let orders = deals(members, DEALS, &streams);
     let all = subjects(scenario, plan.catalogue);
     let draws: Vec<Vec<Vec<f64>>> = all
@@ -208,10 +208,8 @@ pub fn measure_first(
         .collect();
     let pool = threads(plan)?;
     let known = each_known(&draws, &gains, &orders, &pool, &quiet)?;
-    let groups = groups(&world, scenario, &streams, &observer, members, |again| {
-        let (net, gains) = choice.net_and_gains(again);
-        (gains, net)
-    })?;
+    let kept = |again: &[Vec<Vec<f64>>]| choice.gains_and_net(again);
+    let groups = groups(&world, scenario, &streams, &observer, members, kept)?;
     let elsewhere = if aim.worth.is_some() {
         vec![]
     } else {
@@ -265,30 +263,29 @@ pub fn measure_first(
 }
 
 /// The program that is taken as things stand, and what the others would do instead.
-struct Choice {
+pub(super) struct Choice {
     aim: Aim,
     /// Index of the program with the best mean.
-    best: usize,
+    pub best: usize,
     /// Indices of the others.
     others: Vec<usize>,
 }
 
 impl Choice {
-    fn by(aim: Aim, played: &[Vec<Vec<f64>>]) -> Choice {
+    pub fn by(aim: Aim, played: &[Vec<Vec<f64>>]) -> Choice {
         let net: Vec<Vec<f64>> = played.iter().map(|outcomes| aim.net(outcomes)).collect();
         let best = best(&net);
         Choice { aim, best, others: (0..net.len()).filter(|program| *program != best).collect() }
     }
 
-    /// What the aim makes of the chosen program's members, and what each of the others would gain in
-    /// them. What was played may have the care before among its last.
-    fn net_and_gains(&self, played: &[Vec<Vec<f64>>]) -> (Vec<f64>, Vec<Vec<f64>>) {
+    /// What each of the others would gain, member by member, and what the aim makes of the chosen
+    /// program itself. What was played may have the care before among its last.
+    pub fn gains_and_net(&self, played: &[Vec<Vec<f64>>]) -> (Vec<Vec<f64>>, Vec<f64>) {
         let chosen = self.aim.net(&played[self.best]);
         let gain = |other: &usize| {
             self.aim.net(&played[*other]).iter().zip(&chosen).map(|(a, b)| a - b).collect()
         };
-        let gains = self.others.iter().map(gain).collect();
-        (chosen, gains)
+        (self.others.iter().map(gain).collect(), chosen)
     }
 }
 
@@ -478,7 +475,7 @@ pub(super) fn apart(played: &[Vec<Vec<f64>>], outcome: usize) -> f64 {
 }
 
 /// The program with the best mean, the first of equals.
-pub(super) fn best(net: &[Vec<f64>]) -> usize {
+fn best(net: &[Vec<f64>]) -> usize {
     let means: Vec<f64> = net.iter().map(|values| mean_and_error(values).0).collect();
     let most = means.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     means.iter().position(|mean| *mean == most).unwrap_or(0)
